@@ -1,0 +1,46 @@
+/* A printed map of one raster: page, frame, title, legend with area shares, graticule, scale bar,
+ * lines of equal sowing date, cautions. Drawn with cairo, written as PNG. */
+#ifndef ISW_CHART_MAP_SHEET_H
+#define ISW_CHART_MAP_SHEET_H
+
+#include "climate/grid.h"
+#include "growth/plan.h"
+#include "survey/tally.h"
+
+/* What all maps of a run share. */
+struct isw_map_page {
+  double width_mm, height_mm; /* 297 x 210 */
+  double dpi;                 /* 300 */
+  const char *crop_title;
+  const char *region_title;  /* NULL: none */
+  const char *source_line;   /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
+  const char *software;      /* "isosow 0.1.0" */
+  const char *districts;     /* vector source for outlines, NULL: none */
+  const char *district_name; /* its column for labels, NULL: no labels */
+  bool south;                /* most valid cells lie in the south: seasons are shifted */
+};
+
+/* Sowing map: colour by ten-day period of best_sow where there is a window, lines of equal date. */
+enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const char *raster,
+                                          const struct isw_variety *variety,
+                                          const struct isw_season *season,
+                                          const struct isw_result_tally *tally,
+                                          const char *png_path, struct isw_error *error);
+
+/* Score map: the four classes. */
+enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const char *raster,
+                                         const struct isw_variety *variety,
+                                         const struct isw_season *season,
+                                         const struct isw_result_tally *tally, const char *png_path,
+                                         struct isw_error *error);
+
+/* Pick map: one colour and hatch per variety, risky picks lighter and dotted. */
+enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const char *raster,
+                                        const struct isw_plan *plan, int season_index,
+                                        const struct isw_pick_tally *tally, const char *png_path,
+                                        struct isw_error *error);
+
+/* RGBA of pick codes 0..255 for the raster's own colour table. */
+void isw_chart_pick_colours(const struct isw_plan *plan, uint8_t colours[256][4]);
+
+#endif

@@ -1,0 +1,76 @@
+/* The only readers of climate rasters: whatever the files hold, what leaves here is 24 values in
+ * degC per cell, its validity and its hemisphere. GDAL must be registered (GDALAllRegister). */
+#ifndef ISW_CLIMATE_CLIMATE_H
+#define ISW_CLIMATE_CLIMATE_H
+
+#include <stdint.h>
+
+#include "base/dates.h"
+#include "base/log.h"
+#include "base/units.h"
+#include "climate/grid.h"
+
+enum isw_hemisphere { ISW_HEMISPHERE_AUTO = 0, ISW_HEMISPHERE_NORTH, ISW_HEMISPHERE_SOUTH };
+
+/* What the command line says about the climate; NULL or 0 where it says nothing. */
+struct isw_climate_request {
+  const char *tmin, *tmax;  /* SRC: a 12-band raster, a netCDF variable, or a name with {month} */
+  const char *mean, *range; /* instead: a mean SRC and a daily range, SRC or a number in K */
+  const char *variable;     /* netCDF variable where a file has several */
+  const char *crs;          /* overrides the CRS */
+  enum isw_unit unit;       /* overrides metadata; ISW_UNIT_UNKNOWN: metadata decides */
+  const char *period;       /* "1991-2020" */
+  const char *elevation;    /* fine elevation SRC, with: */
+  const char *normals_elevation; /* the elevation the normals stand for */
+  const char *lapse;             /* "6.5" K/km, or NULL */
+  const char *lapse_monthly;     /* "v,..." 12 or 24 values, or NULL */
+  enum isw_hemisphere hemisphere;
+};
+
+/* Per cell */
+enum { ISW_CELL_VALID = 1, ISW_CELL_SOUTH = 2 };
+enum { ISW_CELL_NORMALS = 24 }; /* tmin of 12 months, then tmax of 12 months */
+
+struct isw_climate; /* one reader; one thread at a time */
+
+/* Open and check all sources. Prints a notice per source of what was understood to log. Anything
+ * doubtful is refused: ISW_INPUT_FILE, ISW_INPUT_CONTENT, ISW_INPUT_DOUBT; ISW_USAGE for options
+ * that contradict each other. *out is new, to be freed. */
+enum isw_status isw_climate_open(const struct isw_climate_request *request, struct isw_log *log,
+                                 struct isw_climate **out, struct isw_error *error);
+void isw_climate_free(struct isw_climate *climate); /* takes NULL */
+
+const struct isw_grid *isw_climate_grid(const struct isw_climate *climate);
+
+/* As given or as found in metadata; NULL: not stated. */
+const char *isw_climate_period(const struct isw_climate *climate);
+
+/* Files that were read, for the run record; index past the last: NULL. */
+const char *isw_climate_input_file(const struct isw_climate *climate, int index);
+
+/* What was understood, one line per source ("tmin.tif: 12 bands by name, degC"); past the last:
+ * NULL. */
+const char *isw_climate_understood(const struct isw_climate *climate, int index);
+
+/* Read cells [col, col+width) x [row, row+height): normals[height*width][24] in degC (anything
+ * where not valid), flags[height*width] of ISW_CELL_*. A cell is valid with all 24 values, none NaN
+ * or nodata. tmin > tmax by up to 0.5 K: not valid, counted. Further, or outside -90..60 degC:
+ * ISW_INPUT_CONTENT, naming the cell, its place and month, and saying so when the two sources look
+ * exchanged. */
+enum isw_status isw_climate_read_block(struct isw_climate *climate, int col, int row, int width,
+                                       int height, float *normals, uint8_t *flags,
+                                       struct isw_error *error);
+
+/* Of all blocks read so far. */
+struct isw_climate_counts {
+  long long cells, valid, empty, partial, inverted; /* partial: only some months; inverted: above */
+  char first_inverted[96];                          /* names the first one */
+};
+struct isw_climate_counts isw_climate_get_counts(const struct isw_climate *climate);
+
+/* To be called when the whole grid has been read: warns of what was counted; ISW_INPUT_CONTENT when
+ * inverted cells are more than 0.1 % of those with data. */
+enum isw_status isw_climate_check_counts(const struct isw_climate_counts *counts,
+                                         struct isw_log *log, struct isw_error *error);
+
+#endif

@@ -1,0 +1,47 @@
+/* A raster's grid: size, place, CRS, and what PROJ makes of it. */
+#ifndef ISW_CLIMATE_GRID_H
+#define ISW_CLIMATE_GRID_H
+
+#include <stdbool.h>
+
+#include "base/status.h"
+
+struct isw_grid {
+  int width, height;   /* cells */
+  double transform[6]; /* GDAL's: x = t0 + col*t1 + row*t2, y = t3 + col*t4 + row*t5 */
+  char *wkt;           /* the CRS, never empty */
+  bool geographic;     /* degrees */
+};
+
+/* Deep copy and release; free takes NULL contents. */
+void isw_climate_copy_grid(const struct isw_grid *from, struct isw_grid *to);
+void isw_climate_free_grid(struct isw_grid *grid);
+
+/* Same size, CRS, and origin and cell size within 1e-3 cell; else ISW_INPUT_CONTENT with a message
+ * that names both sources and sizes and the shift in cells. */
+enum isw_status isw_climate_compare_grids(const struct isw_grid *a, const char *a_name,
+                                          const struct isw_grid *b, const char *b_name,
+                                          struct isw_error *error);
+
+/* Transforms between the grid's CRS and lat/lon (WGS 84, degrees, traditional axis order). One per
+ * thread. */
+struct isw_locator;
+enum isw_status isw_climate_new_locator(const struct isw_grid *grid, struct isw_locator **out,
+                                        struct isw_error *error);
+void isw_climate_free_locator(struct isw_locator *locator);
+
+/* Centre of a cell (fractional columns and rows allowed: 0.5, 0.5 is the first cell's centre).
+ * false where the projection has no answer. */
+bool isw_climate_locate_cell(struct isw_locator *locator, double col, double row, double *lat_deg,
+                             double *lon_deg);
+
+/* Cell coordinates of a place, fractional; longitudes are tried at +-360 so that 0..360 and 20..380
+ * grids find theirs. false: outside the grid. */
+bool isw_climate_find_cell(struct isw_locator *locator, double lat_deg, double lon_deg, double *col,
+                           double *row);
+
+/* Ground area of every cell of a row (m2), on the ellipsoid, from the row's middle column for
+ * geographic grids, from the cell itself elsewhere. 0 where the projection has no answer. */
+double isw_climate_cell_area_m2(struct isw_locator *locator, int col, int row);
+
+#endif

@@ -1,0 +1,35 @@
+/* Station tables: name,lat,lon[,elev],tmin_1..tmin_12,tmax_1..tmax_12 (CSV, header by name, any
+ * column order, further columns ignored). */
+#ifndef ISW_CLIMATE_STATIONS_H
+#define ISW_CLIMATE_STATIONS_H
+
+#include <stdbool.h>
+
+#include "base/log.h"
+#include "base/units.h"
+#include "climate/climate.h"
+
+struct isw_station {
+  char *name;
+  char *lat_text, *lon_text; /* as the file has them */
+  double lat_deg, lon_deg;
+  double elevation_m; /* NAN where not given */
+  double tmin_C[ISW_YEAR_MONTHS], tmax_C[ISW_YEAR_MONTHS];
+  bool valid; /* false: tmin > tmax by up to 0.5 K; counted and named */
+  int line;   /* in the file, 1-based, where the row starts */
+};
+
+struct isw_stations {
+  int count;
+  struct isw_station *items;
+};
+
+/* unit ISW_UNIT_UNKNOWN is degC. Refuses with "file:line: ..." (ISW_INPUT_CONTENT): a missing
+ * column or value, a non-number, lat outside -90..90, lon outside -180..360, a duplicate name, a
+ * value (in degC) above 60 or below -90, a mean of the 24 above 35, tmin above tmax by more than
+ * 0.5 K. *out is new, to be freed. */
+enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
+                                          struct isw_stations **out, struct isw_error *error);
+void isw_climate_free_stations(struct isw_stations *stations); /* takes NULL */
+
+#endif

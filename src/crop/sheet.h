@@ -1,0 +1,127 @@
+/* A crop sheet in memory: what a crop's stages want, which varieties there are, when they may be
+ * sown. Overrides are resolved: every variety carries its own full list of stages. All temperatures
+ * are degC, all differences K, all dates days 0..364 of the northern hemisphere's year. */
+#ifndef ISW_CROP_SHEET_H
+#define ISW_CROP_SHEET_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "base/status.h"
+
+enum {
+  ISW_STAGES_MAX = 16,
+  ISW_VARIETIES_MAX = 64, /* pick rasters code a variety in 1..100 */
+  ISW_SEASONS_MAX = 12,
+  ISW_SHELTERS_MAX = 12,
+  ISW_TASKS_MAX = 64,
+  ISW_SOURCES_MAX = 64
+};
+enum { ISW_OPEN_GROUND = -1 }; /* "no shelter", where a shelter's index is asked for */
+
+/* A shelter warms a cold day up to warm_to_C by at most warm_most_K and cools a hot one down to
+ * cool_to_C by at most cool_most_K. No change on a side: warm_to_C = -INFINITY, cool_to_C =
+ * +INFINITY. No bound: *_most_K = INFINITY. */
+struct isw_shelter {
+  char *name;
+  double warm_to_C, warm_most_K;
+  double cool_to_C, cool_most_K;
+};
+
+/* stops_below < best_from <= best_to < stops_above */
+struct isw_band {
+  double stops_below_C, best_from_C, best_to_C, stops_above_C;
+};
+
+struct isw_stage {
+  char *name;
+  int shelter;      /* index into the sheet's shelters, or ISW_OPEN_GROUND */
+  bool transplant;  /* the stage begins with setting plants out */
+  double days;      /* at best temperature, > 0, may be fractional */
+  int at_most_days; /* never matures past this; 1..365 */
+  struct isw_band band;
+  double dies_below_C; /* -INFINITY: cannot freeze */
+  bool chills;         /* chilling counts during the stage */
+};
+
+struct isw_variety {
+  char *name;
+  char *title;                             /* the name where the sheet gives none */
+  bool bolts;                              /* false: never; the two below are then 0 */
+  double bolts_safe;                       /* chilling days, safe up to */
+  double bolts_all;                        /* chilling days, all bolt from; > bolts_safe */
+  struct isw_stage stages[ISW_STAGES_MAX]; /* n_stages of the sheet, same names and order */
+};
+
+enum isw_start { ISW_START_NURSERY = 0, ISW_START_DIRECT = 1 };
+
+struct isw_season {
+  char *name;
+  int sow_from_day, sow_to_day; /* 0..364 inclusive; from > to: across New Year */
+  enum isw_start start;
+  int preferred[ISW_VARIETIES_MAX]; /* all varieties by index: `prefer` first, then sheet order */
+};
+
+/* A calendar line. anchor: the moment it counts from. */
+enum isw_task_anchor { ISW_AT_SOWING, ISW_AT_TRANSPLANT, ISW_AT_HARVEST, ISW_AT_STAGE };
+struct isw_task {
+  enum isw_task_anchor anchor;
+  int stage; /* for ISW_AT_STAGE: index */
+  int day;   /* days after the anchor; negative before */
+  char *text;
+};
+
+struct isw_sheet {
+  char *crop; /* id, [a-z0-9-]+ */
+  char *title;
+  char *origin; /* the file it came from, or "built-in NAME" */
+  char *text;   /* the YAML it was read from, whole */
+  size_t text_size;
+  double swing; /* 0..1 */
+  int n_shelters;
+  struct isw_shelter shelters[ISW_SHELTERS_MAX];
+  bool has_chilling;
+  struct isw_band chilling;
+  int n_stages;
+  int n_seasons;
+  struct isw_season seasons[ISW_SEASONS_MAX];
+  int n_varieties;
+  struct isw_variety *varieties;
+  int n_tasks;
+  struct isw_task tasks[ISW_TASKS_MAX];
+  int n_sources;
+  char *sources[ISW_SOURCES_MAX];
+};
+
+/* Load a sheet: a name without '/' and without a .yaml or .yml ending is a built-in sheet; "-" is
+ * standard input; anything else a path. *out is new, to be freed with isw_crop_free_sheet.
+ * ISW_USAGE: no such built-in sheet (the message lists them). ISW_INPUT_FILE: cannot be read.
+ * ISW_INPUT_CONTENT: "file:line: what is wrong, what to do". */
+enum isw_status isw_crop_load_sheet(const char *name_or_path, struct isw_sheet **out,
+                                    struct isw_error *error);
+
+/* The same from memory; origin is named in messages. */
+enum isw_status isw_crop_parse_sheet(const char *text, size_t size, const char *origin,
+                                     struct isw_sheet **out, struct isw_error *error);
+
+void isw_crop_free_sheet(struct isw_sheet *sheet); /* takes NULL */
+
+/* Built-in sheets by index; NULL past the last. */
+const char *isw_crop_builtin_name(int index);
+const char *isw_crop_builtin_text(int index, size_t *size);
+
+/* Index of a name, or -1. */
+int isw_crop_find_variety(const struct isw_sheet *sheet, const char *name);
+int isw_crop_find_season(const struct isw_sheet *sheet, const char *name);
+int isw_crop_find_shelter(const struct isw_sheet *sheet, const char *name);
+
+/* The stage that is marked transplant, or -1. */
+int isw_crop_transplant_stage(const struct isw_sheet *sheet);
+
+/* The stages of a variety as they stand with this start: direct puts all into open ground and
+ * clears `transplant`; grown_under (shelter index or ISW_OPEN_GROUND) then shelters every stage
+ * that has no shelter. Strings stay the sheet's. out: sheet->n_stages entries. */
+void isw_crop_place_stages(const struct isw_sheet *sheet, int variety, enum isw_start start,
+                           int grown_under, struct isw_stage out[ISW_STAGES_MAX]);
+
+#endif

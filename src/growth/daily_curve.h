@@ -1,0 +1,24 @@
+/* Monthly normals to daily ones (method, equation 1). */
+#ifndef ISW_GROWTH_DAILY_CURVE_H
+#define ISW_GROWTH_DAILY_CURVE_H
+
+#include "base/dates.h"
+
+struct isw_normals {
+  double tmin_C[ISW_YEAR_MONTHS], tmax_C[ISW_YEAR_MONTHS];
+};
+
+struct isw_year {
+  double tmin_C[ISW_YEAR_DAYS], tmax_C[ISW_YEAR_DAYS];
+};
+
+/* The periodic quadratic mean-preserving spline: the days of each month average to its mean, to
+ * rounding. Any finite values. Source: the closed form of Rymes & Myers 2001, Solar Energy 71:225.
+ */
+void isw_growth_curve_days(const double month_mean[ISW_YEAR_MONTHS], double day[ISW_YEAR_DAYS]);
+
+/* Both curves; a day with tmin > tmax gets their mean for both. warmer_K is added throughout. */
+void isw_growth_curve_year(const struct isw_normals *normals, double warmer_K,
+                           struct isw_year *out);
+
+#endif

@@ -1,0 +1,40 @@
+/* One day against a temperature band, a shelter, a killing temperature, a chilling band
+ * (method, equations 2-5 and 8-9). */
+#ifndef ISW_GROWTH_DAY_RESPONSE_H
+#define ISW_GROWTH_DAY_RESPONSE_H
+
+#include "crop/sheet.h"
+
+struct isw_day {
+  double lo_C, hi_C;
+};
+
+/* How fast a stage advances and how good the day is for it; both 0..1, fit <= rate. */
+struct isw_response {
+  double rate, fit;
+};
+
+/* The day as it is under a shelter (NULL: open ground). */
+struct isw_day isw_growth_shelter_day(const struct isw_shelter *shelter, struct isw_day day);
+
+/* Degree-days above base_C of a day whose temperature runs as a sine between lo and hi (single
+ * sine, Baskerville & Emin 1969; Allen 1976). K day, >= 0. */
+double isw_growth_degree_days(double mean_C, double half_swing_K, double base_C);
+
+/* Rate and fit of a day (already under its shelter); swing 0..1 is the share of the day's swing
+ * that the band is meant to see. */
+struct isw_response isw_growth_respond(const struct isw_band *band, double swing,
+                                       struct isw_day day);
+
+/* Chance that a night with normal minimum lo_C falls below dies_below_C, single nights spreading
+ * normally with spread_K about their normal: Phi((dies_below - lo)/spread), 0..1.
+ * 0 for dies_below_C = -INFINITY. */
+double isw_growth_kill(double dies_below_C, double spread_K, double lo_C);
+
+/* Share of a chilling day, 0..1: the band's fit at full swing, averaged over days shifted by
+ * -sqrt(3), 0 and +sqrt(3) spreads with weights 1/6, 2/3, 1/6 (three-point Gauss-Hermite), each
+ * under the shelter (NULL: open ground). day: open-ground normals. */
+double isw_growth_chilling(const struct isw_band *chilling, const struct isw_shelter *shelter,
+                           double spread_K, struct isw_day day);
+
+#endif

@@ -1,0 +1,21 @@
+/* Which variety to choose in a season (method, section 3.7). */
+#ifndef ISW_GROWTH_PICK_H
+#define ISW_GROWTH_PICK_H
+
+#include "growth/windows.h"
+
+struct isw_pick {
+  int variety; /* sheet index, or -1: none */
+  bool risky;
+};
+
+enum { ISW_PICK_WINDOW_DAYS = 7, ISW_PICK_RISKY_TENTHS = 500, ISW_PICK_RISKY_CODE = 100 };
+
+/* results: the cell's, laid out as isw_growth_result_index says. s: chosen season. */
+struct isw_pick isw_growth_pick(const struct isw_plan *plan, int s,
+                                const struct isw_result *results);
+
+/* 0 none, 1.. variety in sheet order, 101.. the same but risky. */
+int isw_growth_pick_code(struct isw_pick pick);
+
+#endif

@@ -1,0 +1,56 @@
+/* What the growing model is asked to compute: a crop sheet, a choice of varieties and seasons, and
+ * the conditions. Made once, then read by every worker; it owns nothing but points into the sheet.
+ */
+#ifndef ISW_GROWTH_PLAN_H
+#define ISW_GROWTH_PLAN_H
+
+#include "base/dates.h"
+#include "crop/sheet.h"
+
+/* Conditions that are not in the sheet (design: shared options). */
+struct isw_conditions {
+  double good_score; /* 0..100, default 70 */
+  double spread_K;   /* standard deviation of single days about their normal, > 0, default 3 */
+  double warmer_K;   /* added to every normal, default 0 */
+  int grown_under;   /* shelter index or ISW_OPEN_GROUND */
+  int start;         /* enum isw_start for every season, or -1: as the seasons say */
+};
+
+/* One variety with one start: the unit for which sowing days are scored. */
+struct isw_programme {
+  int variety; /* index into the sheet */
+  enum isw_start start;
+  bool bolts;
+  double bolts_safe, bolts_all;
+  int transplant_stage; /* index, or -1 */
+  struct isw_stage stages[ISW_STAGES_MAX];
+};
+
+enum { ISW_PROGRAMMES_MAX = 2 * ISW_VARIETIES_MAX };
+
+struct isw_plan {
+  const struct isw_sheet *sheet;
+  struct isw_conditions conditions;
+  int n_varieties, n_seasons; /* chosen ones, in sheet order */
+  int varieties[ISW_VARIETIES_MAX];
+  int seasons[ISW_SEASONS_MAX];
+  int n_programmes;
+  struct isw_programme programmes[ISW_PROGRAMMES_MAX];
+  /* programme of chosen variety v in chosen season s */
+  int programme_of[ISW_VARIETIES_MAX][ISW_SEASONS_MAX];
+};
+
+struct isw_conditions isw_growth_default_conditions(void);
+
+/* varieties/seasons: sheet indexes in any order, or n = 0 for all; duplicates count once.
+ * Cannot fail on indexes that are in range. */
+void isw_growth_make_plan(const struct isw_sheet *sheet, const struct isw_conditions *conditions,
+                          int n_varieties, const int *varieties, int n_seasons, const int *seasons,
+                          struct isw_plan *out);
+
+/* Results of a cell are laid out [chosen variety][chosen season]. */
+static inline int isw_growth_result_index(const struct isw_plan *plan, int v, int s) {
+  return v * plan->n_seasons + s;
+}
+
+#endif

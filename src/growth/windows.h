@@ -1,0 +1,36 @@
+/* From scored sowing days to a season's best day and window (method, section 3.6). */
+#ifndef ISW_GROWTH_WINDOWS_H
+#define ISW_GROWTH_WINDOWS_H
+
+#include "growth/sowing.h"
+
+/* A run of sowing days, both ends inclusive, across New Year where from > to. */
+struct isw_window {
+  int from_day, to_day; /* 0..364; -1, -1: none */
+  int days;             /* 0: none */
+};
+
+/* What a season holds at one place for one variety. Days 0..364, -1: none. */
+struct isw_result {
+  int score_tenths; /* of the best day */
+  int best_sow_day;
+  struct isw_window window;
+  int transplant_day;
+  int harvest_day;  /* growing_days after best_sow_day */
+  int growing_days; /* 0: none */
+  int limit;
+  double frost_risk, bolt_risk; /* 0..1: 1 - survive, 1 - stay */
+};
+
+/* The season's sowing dates in this hemisphere, 0..364 inclusive. */
+struct isw_window isw_growth_season_days(const struct isw_season *season, bool south);
+
+/* The whole run of good days around `day` (which must be good); all good: 0..364, 365 days. */
+struct isw_window isw_growth_run_around(const bool good[ISW_YEAR_DAYS], int day);
+
+/* The season's best day among scored days, or -1 when every score in it is 0; when that is so,
+ * *fallback_day is the maturing day whose limit and risks stand for the season, or -1. */
+int isw_growth_best_day(const struct isw_scores *scores, struct isw_window season_days,
+                        int *fallback_day);
+
+#endif

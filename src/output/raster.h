@@ -1,0 +1,45 @@
+/* GeoTIFFs with everything inside: written block by block, checked after closing. */
+#ifndef ISW_OUTPUT_RASTER_H
+#define ISW_OUTPUT_RASTER_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include "climate/grid.h"
+
+enum isw_raster_type { ISW_RASTER_INT16, ISW_RASTER_BYTE };
+
+struct isw_raster_metadata {
+  int band; /* 0-based, or -1: of the dataset */
+  const char *key, *value;
+};
+
+struct isw_raster_spec {
+  const struct isw_grid *grid;
+  enum isw_raster_type type;
+  int n_bands;
+  const char *const *descriptions; /* [n_bands] */
+  double nodata;
+  int n_metadata;
+  const struct isw_raster_metadata *metadata;
+  int n_colours;               /* of a Byte raster's colour table, 0: none */
+  const uint8_t (*colours)[4]; /* RGBA of value 0.. */
+};
+
+struct isw_raster;
+
+/* Tiled 256, pixel-interleaved, DEFLATE level 4; predictor 2. ISW_OUTPUT. */
+enum isw_status isw_output_create_raster(const char *path, const struct isw_raster_spec *spec,
+                                         struct isw_raster **out, struct isw_error *error);
+
+/* data: [height][width][n_bands], int16_t or uint8_t. */
+enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int row, int width,
+                                       int height, const void *data, struct isw_error *error);
+
+/* Flush, close, reopen and check that what was written is there (a full disk shows only now). */
+enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_error *error);
+
+/* Close without checking, for failed runs; takes NULL. */
+void isw_output_drop_raster(struct isw_raster *raster);
+
+#endif

@@ -1,0 +1,46 @@
+/* The run over a grid: blocks are read by one thread, their rows computed by workers, and finished
+ * blocks handed in order to a sink on the calling thread. Knows no format. */
+#ifndef ISW_SURVEY_SURVEY_H
+#define ISW_SURVEY_SURVEY_H
+
+#include "climate/climate.h"
+#include "growth/cell.h"
+#include "survey/cell_bands.h"
+
+enum { ISW_BLOCK_SIZE = 256 }; /* cells; also the rasters' tile size */
+
+/* One finished block. Cells are row-major within it. */
+struct isw_block {
+  long long index;             /* 0.., row-major over the grid's blocks */
+  int col, row, width, height; /* cells; smaller at the right and lower edge */
+  const uint8_t *flags;        /* [cell] ISW_CELL_* */
+  /* Per plan p: bands[p][result][cell][ISW_CELL_BANDS], result as isw_growth_result_index;
+   * ISW_BANDS_NODATA where the cell is not valid. */
+  const int16_t *const *bands;
+  /* Per plan p: picks[p][season][cell], codes of isw_growth_pick_code, or ISW_PICK_NODATA. */
+  const uint8_t *const *picks;
+};
+
+struct isw_sink {
+  void *self;
+  enum isw_status (*take_block)(void *self, const struct isw_block *block, struct isw_error *error);
+};
+
+struct isw_survey_options {
+  int threads;                        /* workers, 1.. */
+  int memory_MB;                      /* bound on the blocks in flight; 0: default */
+  long long first_block, block_count; /* a part of the grid; block_count 0: all */
+  struct isw_log *log;                /* progress; may be NULL */
+};
+
+/* Blocks of a grid. */
+long long isw_survey_count_blocks(const struct isw_grid *grid);
+
+/* Run plans (1 or more, computed in one pass over the normals) over the grid. Returns the first
+ * failure of reading or of the sink; ISW_INTERRUPTED on a signal; ISW_RESOURCES. */
+enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
+                               const struct isw_plan *const *plans,
+                               const struct isw_survey_options *options,
+                               const struct isw_sink *sink, struct isw_error *error);
+
+#endif

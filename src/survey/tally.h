@@ -1,0 +1,43 @@
+/* Area per class, added up block by block: what legends and summaries say about a map. Ground area,
+ * so a degree grid's polar rows do not count too much. */
+#ifndef ISW_SURVEY_TALLY_H
+#define ISW_SURVEY_TALLY_H
+
+#include "survey/survey.h"
+
+enum { ISW_SCORE_CLASSES = 4 }; /* poor < 50, risky 50-69, good 70-84, very good 85+ */
+
+/* Of one variety in one season; m2. */
+struct isw_result_tally {
+  double period_m2[ISW_TEN_DAY_PERIODS]; /* cells with a window, by ten-day period of best_sow */
+  double no_window_m2;                   /* valid cells without one */
+  double score_m2[ISW_SCORE_CLASSES];
+  long long cells_with_window;
+};
+
+/* Of the picks of one season; m2. */
+struct isw_pick_tally {
+  double none_m2;
+  double variety_m2[ISW_VARIETIES_MAX]; /* sheet index; sure picks */
+  double risky_m2[ISW_VARIETIES_MAX];
+};
+
+struct isw_tally; /* of one plan */
+
+enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct isw_plan *plan,
+                                     struct isw_tally **out, struct isw_error *error);
+void isw_survey_free_tally(struct isw_tally *tally); /* takes NULL */
+
+/* plan_index: which plan of the block. */
+void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block, int plan_index);
+
+const struct isw_result_tally *isw_survey_result_tally(const struct isw_tally *tally, int result);
+const struct isw_pick_tally *isw_survey_pick_tally(const struct isw_tally *tally, int season);
+double isw_survey_valid_m2(const struct isw_tally *tally);
+long long isw_survey_valid_cells(const struct isw_tally *tally);
+long long isw_survey_south_cells(const struct isw_tally *tally);
+
+/* Class 0..3 of a score 0..100. */
+int isw_survey_score_class(int score);
+
+#endif
