@@ -30,6 +30,12 @@ static struct isw_result season_result(const struct isw_plan *plan,
   return result;
 }
 
+void isw_growth_start_workspace(const struct isw_plan *plan,
+                                struct isw_growth_workspace *workspace) {
+  (void)plan;
+  (void)workspace;
+}
+
 void isw_growth_cell(const struct isw_plan *plan, const struct isw_normals *normals, bool south,
                      struct isw_growth_workspace *workspace, struct isw_result *results) {
   isw_growth_curve_year(normals, plan->conditions.warmer_K, &workspace->year);
