@@ -1,0 +1,360 @@
+/* DESIGN. Three kinds of thread share a ring of slots, each holding one block on its way:
+ *
+ *     reader ------> slot: normals, flags ----- jobs of a few rows -----> workers
+ *       ^ waits for a free slot                                             |
+ *       |                                                                   v
+ *     caller <------ slots in block order <------ slot: bands, picks (last job done)
+ *       '----> sink, then the slot is free again
+ *
+ * Blocks are read and handed on in index order, so what the sink writes does not depend on the
+ * number of workers; memory is that of the ring, whatever the size of the grid. */
+#include "survey/survey.h"
+
+#include <glib.h>
+#include <string.h>
+
+enum { ROWS_PER_JOB = 4, SLOTS_MOST = 4, DEFAULT_MEMORY_MB = 160 };
+
+enum slot_state { SLOT_FREE, SLOT_COMPUTING, SLOT_DONE };
+
+struct slot {
+  enum slot_state state;
+  long long index;
+  int col, row, width, height;
+  int rows_taken, jobs_open;
+  float *normals;
+  uint8_t *flags;
+  int16_t **bands; /* [plan] */
+  uint8_t **picks; /* [plan] */
+};
+
+struct survey {
+  struct isw_climate *climate;
+  const struct isw_grid *grid;
+  int n_plans;
+  const struct isw_plan *const *plans;
+  long long first_block, end_block;
+  int n_slots;
+  struct slot slots[SLOTS_MOST];
+  GMutex mutex; /* guards all below and the slots' states and counters */
+  GCond changed;
+  bool stopping, all_read;
+  enum isw_status status;
+  struct isw_error error;
+};
+
+static long long blocks_across(const struct isw_grid *grid) {
+  return (grid->width + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE;
+}
+
+long long isw_survey_count_blocks(const struct isw_grid *grid) {
+  return blocks_across(grid) * ((grid->height + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE);
+}
+
+static size_t results_of(const struct isw_plan *plan) {
+  return (size_t)plan->n_varieties * (size_t)plan->n_seasons;
+}
+
+/* Keep the first failure and wake everybody. Call with the mutex held. */
+static void stop_survey(struct survey *survey, enum isw_status status,
+                        const struct isw_error *error) {
+  if (survey->status == ISW_OK) {
+    survey->status = status;
+    survey->error = *error;
+  }
+  survey->stopping = true;
+  g_cond_broadcast(&survey->changed);
+}
+
+static void stop_if_interrupted(struct survey *survey) {
+  if (!isw_base_interrupted_by()) return;
+  struct isw_error error;
+  isw_base_fail(&error, ISW_INTERRUPTED, "interrupted; nothing was changed in the results folder");
+  stop_survey(survey, ISW_INTERRUPTED, &error);
+}
+
+/* ---- reader ---- */
+
+static void place_block(const struct isw_grid *grid, long long index, struct slot *slot) {
+  long long across = blocks_across(grid);
+  slot->index = index;
+  slot->col = (int)(index % across) * ISW_BLOCK_SIZE;
+  slot->row = (int)(index / across) * ISW_BLOCK_SIZE;
+  slot->width = MIN(ISW_BLOCK_SIZE, grid->width - slot->col);
+  slot->height = MIN(ISW_BLOCK_SIZE, grid->height - slot->row);
+}
+
+static gpointer read_blocks(gpointer data) {
+  struct survey *survey = data;
+  g_mutex_lock(&survey->mutex);
+  for (long long index = survey->first_block; index < survey->end_block; index++) {
+    struct slot *slot = &survey->slots[index % survey->n_slots];
+    stop_if_interrupted(survey);
+    while (!survey->stopping && slot->state != SLOT_FREE)
+      g_cond_wait(&survey->changed, &survey->mutex);
+    if (survey->stopping) break;
+    place_block(survey->grid, index, slot);
+    g_mutex_unlock(&survey->mutex);
+    struct isw_error error;
+    enum isw_status status =
+        isw_climate_read_block(survey->climate, slot->col, slot->row, slot->width, slot->height,
+                               slot->normals, slot->flags, &error);
+    g_mutex_lock(&survey->mutex);
+    if (status != ISW_OK) {
+      stop_survey(survey, status, &error);
+      break;
+    }
+    slot->rows_taken = 0;
+    slot->jobs_open = (slot->height + ROWS_PER_JOB - 1) / ROWS_PER_JOB;
+    slot->state = SLOT_COMPUTING;
+    g_cond_broadcast(&survey->changed);
+  }
+  survey->all_read = true;
+  g_cond_broadcast(&survey->changed);
+  g_mutex_unlock(&survey->mutex);
+  return NULL;
+}
+
+/* ---- workers ---- */
+
+/* What one worker needs of its own: a workspace per plan, and one cell's results. */
+struct bench {
+  struct isw_growth_workspace **workspaces;
+  struct isw_result *results;
+};
+
+static void compute_cell(const struct survey *survey, const struct slot *slot, size_t cell,
+                         struct bench *bench) {
+  size_t cells = (size_t)slot->width * (size_t)slot->height;
+  bool valid = (slot->flags[cell] & ISW_CELL_VALID) != 0;
+  struct isw_normals normals;
+  if (valid) {
+    const float *source = slot->normals + cell * ISW_CELL_NORMALS;
+    for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
+      normals.tmin_C[m] = source[m];
+      normals.tmax_C[m] = source[ISW_YEAR_MONTHS + m];
+    }
+  }
+  for (int p = 0; p < survey->n_plans; p++) {
+    const struct isw_plan *plan = survey->plans[p];
+    size_t n_results = results_of(plan);
+    if (valid)
+      isw_growth_cell(plan, &normals, (slot->flags[cell] & ISW_CELL_SOUTH) != 0,
+                      bench->workspaces[p], bench->results);
+    for (size_t r = 0; r < n_results; r++) {
+      int16_t *bands = slot->bands[p] + (r * cells + cell) * ISW_CELL_BANDS;
+      if (valid)
+        isw_survey_encode_result(&bench->results[r], bands);
+      else
+        for (int b = 0; b < ISW_CELL_BANDS; b++) bands[b] = ISW_BANDS_NODATA;
+    }
+    for (int s = 0; s < plan->n_seasons; s++)
+      slot->picks[p][(size_t)s * cells + cell] =
+          valid ? (uint8_t)isw_growth_pick_code(isw_growth_pick(plan, s, bench->results))
+                : ISW_PICK_NODATA;
+  }
+}
+
+static void compute_rows(const struct survey *survey, const struct slot *slot, int first_row,
+                         struct bench *bench) {
+  int end_row = MIN(first_row + ROWS_PER_JOB, slot->height);
+  size_t first = (size_t)first_row * (size_t)slot->width;
+  size_t end = (size_t)end_row * (size_t)slot->width;
+  for (size_t cell = first; cell < end; cell++) compute_cell(survey, slot, cell, bench);
+}
+
+/* The oldest block with rows nobody has taken, or NULL. */
+static struct slot *next_open_slot(struct survey *survey) {
+  struct slot *oldest = NULL;
+  for (int i = 0; i < survey->n_slots; i++) {
+    struct slot *slot = &survey->slots[i];
+    if (slot->state == SLOT_COMPUTING && slot->rows_taken < slot->height &&
+        (oldest == NULL || slot->index < oldest->index))
+      oldest = slot;
+  }
+  return oldest;
+}
+
+static struct bench new_bench(const struct survey *survey) {
+  struct bench bench;
+  size_t most_results = 0;
+  bench.workspaces = g_new(struct isw_growth_workspace *, survey->n_plans);
+  for (int p = 0; p < survey->n_plans; p++) {
+    bench.workspaces[p] = g_new(struct isw_growth_workspace, 1);
+    isw_growth_start_workspace(survey->plans[p], bench.workspaces[p]);
+    most_results = MAX(most_results, results_of(survey->plans[p]));
+  }
+  bench.results = g_new(struct isw_result, most_results);
+  return bench;
+}
+
+static void free_bench(const struct survey *survey, struct bench *bench) {
+  for (int p = 0; p < survey->n_plans; p++) g_free(bench->workspaces[p]);
+  g_free(bench->workspaces);
+  g_free(bench->results);
+}
+
+static gpointer work_on_blocks(gpointer data) {
+  struct survey *survey = data;
+  struct bench bench = new_bench(survey);
+  g_mutex_lock(&survey->mutex);
+  while (!survey->stopping) {
+    struct slot *slot = next_open_slot(survey);
+    if (slot == NULL) {
+      if (survey->all_read) break;
+      g_cond_wait(&survey->changed, &survey->mutex);
+      continue;
+    }
+    int first_row = slot->rows_taken;
+    slot->rows_taken += ROWS_PER_JOB;
+    stop_if_interrupted(survey);
+    g_mutex_unlock(&survey->mutex);
+    compute_rows(survey, slot, first_row, &bench);
+    g_mutex_lock(&survey->mutex);
+    if (--slot->jobs_open == 0) {
+      slot->state = SLOT_DONE;
+      g_cond_broadcast(&survey->changed);
+    }
+  }
+  g_mutex_unlock(&survey->mutex);
+  free_bench(survey, &bench);
+  return NULL;
+}
+
+/* ---- caller ---- */
+
+static enum isw_status give_to_sink(const struct slot *slot, const struct isw_sink *sink,
+                                    struct isw_error *error) {
+  struct isw_block block = {.index = slot->index,
+                            .col = slot->col,
+                            .row = slot->row,
+                            .width = slot->width,
+                            .height = slot->height,
+                            .flags = slot->flags,
+                            .bands = (const int16_t *const *)slot->bands,
+                            .picks = (const uint8_t *const *)slot->picks};
+  return sink->take_block(sink->self, &block, error);
+}
+
+static void hand_over_blocks(struct survey *survey, const struct isw_sink *sink,
+                             struct isw_log *log) {
+  long long total = survey->end_block - survey->first_block;
+  isw_base_progress(log, 0, total);
+  g_mutex_lock(&survey->mutex);
+  for (long long index = survey->first_block; index < survey->end_block; index++) {
+    struct slot *slot = &survey->slots[index % survey->n_slots];
+    while (!survey->stopping && !(slot->state == SLOT_DONE && slot->index == index))
+      g_cond_wait(&survey->changed, &survey->mutex);
+    if (survey->stopping) break;
+    g_mutex_unlock(&survey->mutex);
+    struct isw_error error;
+    enum isw_status status = give_to_sink(slot, sink, &error);
+    isw_base_progress(log, index + 1 - survey->first_block, total);
+    g_mutex_lock(&survey->mutex);
+    slot->state = SLOT_FREE;
+    if (status != ISW_OK) stop_survey(survey, status, &error);
+    g_cond_broadcast(&survey->changed);
+  }
+  g_mutex_unlock(&survey->mutex);
+}
+
+static size_t slot_bytes(int n_plans, const struct isw_plan *const *plans) {
+  size_t per_cell = ISW_CELL_NORMALS * sizeof(float) + 1;
+  for (int p = 0; p < n_plans; p++)
+    per_cell +=
+        results_of(plans[p]) * ISW_CELL_BANDS * sizeof(int16_t) + (size_t)plans[p]->n_seasons;
+  return per_cell * ISW_BLOCK_SIZE * ISW_BLOCK_SIZE;
+}
+
+static void free_slots(struct survey *survey) {
+  for (int i = 0; i < survey->n_slots; i++) {
+    struct slot *slot = &survey->slots[i];
+    g_free(slot->normals);
+    g_free(slot->flags);
+    for (int p = 0; p < survey->n_plans; p++) {
+      if (slot->bands != NULL) g_free(slot->bands[p]);
+      if (slot->picks != NULL) g_free(slot->picks[p]);
+    }
+    g_free(slot->bands);
+    g_free(slot->picks);
+  }
+}
+
+/* false: out of memory */
+static bool make_slots(struct survey *survey) {
+  size_t cells = ISW_BLOCK_SIZE * ISW_BLOCK_SIZE;
+  for (int i = 0; i < survey->n_slots; i++) {
+    struct slot *slot = &survey->slots[i];
+    slot->state = SLOT_FREE;
+    slot->normals = g_try_new(float, cells *ISW_CELL_NORMALS);
+    slot->flags = g_try_new(uint8_t, cells);
+    slot->bands = g_new0(int16_t *, survey->n_plans);
+    slot->picks = g_new0(uint8_t *, survey->n_plans);
+    if (slot->normals == NULL || slot->flags == NULL) return false;
+    for (int p = 0; p < survey->n_plans; p++) {
+      const struct isw_plan *plan = survey->plans[p];
+      slot->bands[p] = g_try_new(int16_t, results_of(plan) * cells * ISW_CELL_BANDS);
+      slot->picks[p] = g_try_new(uint8_t, (size_t)plan->n_seasons * cells);
+      if (slot->bands[p] == NULL || slot->picks[p] == NULL) return false;
+    }
+  }
+  return true;
+}
+
+static enum isw_status run_threads(struct survey *survey, int threads, const struct isw_sink *sink,
+                                   struct isw_log *log, struct isw_error *error) {
+  GThread **workers = g_new0(GThread *, threads);
+  GThread *reader = g_thread_try_new("reader", read_blocks, survey, NULL);
+  int started = 0;
+  if (reader != NULL)
+    while (started < threads &&
+           (workers[started] = g_thread_try_new("worker", work_on_blocks, survey, NULL)) != NULL)
+      started++;
+  if (started == 0) {
+    struct isw_error no_thread;
+    isw_base_fail(&no_thread, ISW_RESOURCES,
+                  "the system gives no further thread; close other programs or use --threads 1");
+    g_mutex_lock(&survey->mutex);
+    stop_survey(survey, ISW_RESOURCES, &no_thread);
+    g_mutex_unlock(&survey->mutex);
+  }
+  hand_over_blocks(survey, sink, log);
+  if (reader != NULL) g_thread_join(reader);
+  for (int i = 0; i < started; i++) g_thread_join(workers[i]);
+  g_free(workers);
+  if (survey->status != ISW_OK && error != NULL) *error = survey->error;
+  return survey->status;
+}
+
+enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
+                               const struct isw_plan *const *plans,
+                               const struct isw_survey_options *options,
+                               const struct isw_sink *sink, struct isw_error *error) {
+  struct survey survey = {.climate = climate,
+                          .grid = isw_climate_grid(climate),
+                          .n_plans = n_plans,
+                          .plans = plans,
+                          .first_block = options->first_block};
+  long long count =
+      options->block_count > 0 ? options->block_count : isw_survey_count_blocks(survey.grid);
+  survey.end_block = survey.first_block + count;
+  size_t memory_MB = (size_t)(options->memory_MB > 0 ? options->memory_MB : DEFAULT_MEMORY_MB);
+  size_t fitting = (memory_MB << 20) / slot_bytes(n_plans, plans);
+  survey.n_slots = (int)CLAMP(fitting, 1, SLOTS_MOST);
+  if (count < survey.n_slots) survey.n_slots = (int)MAX(count, 1);
+  enum isw_status status;
+  if (make_slots(&survey)) {
+    g_mutex_init(&survey.mutex);
+    g_cond_init(&survey.changed);
+    status = run_threads(&survey, MAX(options->threads, 1), sink, options->log, error);
+    g_cond_clear(&survey.changed);
+    g_mutex_clear(&survey.mutex);
+  } else {
+    status = isw_base_fail(error, ISW_RESOURCES,
+                           "no memory for a block of %d x %d cells; choose fewer varieties or "
+                           "seasons with --variety and --season",
+                           ISW_BLOCK_SIZE, ISW_BLOCK_SIZE);
+  }
+  free_slots(&survey);
+  return status;
+}

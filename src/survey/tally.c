@@ -1,0 +1,106 @@
+#include "survey/tally.h"
+
+#include <glib.h>
+
+struct isw_tally {
+  const struct isw_plan *plan;
+  struct isw_locator *locator;
+  bool same_along_row; /* a degree grid: one area per row */
+  double valid_m2;
+  long long valid_cells, south_cells;
+  struct isw_result_tally *results;
+  struct isw_pick_tally picks[ISW_SEASONS_MAX];
+};
+
+enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct isw_plan *plan,
+                                     struct isw_tally **out, struct isw_error *error) {
+  struct isw_locator *locator;
+  enum isw_status status = isw_climate_new_locator(grid, &locator, error);
+  if (status != ISW_OK) return status;
+  struct isw_tally *tally = g_new0(struct isw_tally, 1);
+  tally->plan = plan;
+  tally->locator = locator;
+  tally->same_along_row =
+      grid->geographic && grid->transform[2] == 0.0 && grid->transform[4] == 0.0;
+  tally->results = g_new0(struct isw_result_tally, plan->n_varieties * plan->n_seasons);
+  *out = tally;
+  return ISW_OK;
+}
+
+void isw_survey_free_tally(struct isw_tally *tally) {
+  if (tally == NULL) return;
+  isw_climate_free_locator(tally->locator);
+  g_free(tally->results);
+  g_free(tally);
+}
+
+int isw_survey_score_class(int score) {
+  return score < 50 ? 0 : score < 70 ? 1 : score < 85 ? 2 : 3;
+}
+
+static void add_result(struct isw_result_tally *tally, const int16_t *bands, double area_m2) {
+  tally->score_m2[isw_survey_score_class(bands[ISW_BAND_SCORE])] += area_m2;
+  if (bands[ISW_BAND_WINDOW_DAYS] > 0) {
+    tally->period_m2[isw_base_ten_day_period(bands[ISW_BAND_BEST_SOW] - 1)] += area_m2;
+    tally->cells_with_window++;
+  } else {
+    tally->no_window_m2 += area_m2;
+  }
+}
+
+static void add_pick(struct isw_pick_tally *tally, int code, double area_m2) {
+  if (code == 0)
+    tally->none_m2 += area_m2;
+  else if (code > ISW_PICK_RISKY_CODE)
+    tally->risky_m2[code - ISW_PICK_RISKY_CODE - 1] += area_m2;
+  else
+    tally->variety_m2[code - 1] += area_m2;
+}
+
+static void add_cell(struct isw_tally *tally, const struct isw_block *block, int plan_index,
+                     size_t cell, double area_m2) {
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  int n_results = tally->plan->n_varieties * tally->plan->n_seasons;
+  tally->valid_m2 += area_m2;
+  tally->valid_cells++;
+  if (block->flags[cell] & ISW_CELL_SOUTH) tally->south_cells++;
+  for (int r = 0; r < n_results; r++)
+    add_result(&tally->results[r],
+               block->bands[plan_index] + ((size_t)r * cells + cell) * ISW_CELL_BANDS, area_m2);
+  for (int s = 0; s < tally->plan->n_seasons; s++)
+    add_pick(&tally->picks[s], block->picks[plan_index][(size_t)s * cells + cell], area_m2);
+}
+
+void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block, int plan_index) {
+  for (int row = 0; row < block->height; row++) {
+    double area_m2 = 0.0;
+    bool known = false;
+    for (int col = 0; col < block->width; col++) {
+      size_t cell = (size_t)row * (size_t)block->width + (size_t)col;
+      if (!(block->flags[cell] & ISW_CELL_VALID)) continue;
+      if (!known || !tally->same_along_row) {
+        area_m2 = isw_climate_cell_area_m2(tally->locator, block->col + col, block->row + row);
+        known = true;
+      }
+      add_cell(tally, block, plan_index, cell, area_m2);
+    }
+  }
+}
+
+const struct isw_result_tally *isw_survey_result_tally(const struct isw_tally *tally, int result) {
+  return &tally->results[result];
+}
+
+const struct isw_pick_tally *isw_survey_pick_tally(const struct isw_tally *tally, int season) {
+  return &tally->picks[season];
+}
+
+double isw_survey_valid_m2(const struct isw_tally *tally) {
+  return tally->valid_m2;
+}
+long long isw_survey_valid_cells(const struct isw_tally *tally) {
+  return tally->valid_cells;
+}
+long long isw_survey_south_cells(const struct isw_tally *tally) {
+  return tally->south_cells;
+}
