@@ -11,7 +11,8 @@
 #include "survey/survey.h"
 
 #include <glib.h>
-#include <string.h>
+
+#include "base/interrupt.h"
 
 enum { ROWS_PER_JOB = 4, SLOTS_MOST = 4, DEFAULT_MEMORY_MB = 160 };
 

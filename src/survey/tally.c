@@ -71,17 +71,43 @@ static void add_cell(struct isw_tally *tally, const struct isw_block *block, int
     add_pick(&tally->picks[s], block->picks[plan_index][(size_t)s * cells + cell], area_m2);
 }
 
+/* Ground area varies smoothly over a block, so outside degree grids, where a row shares one, it is
+ * asked for at the block's four corner cells only and interpolated between them. */
+struct block_areas {
+  double corner_m2[2][2]; /* [lower][right] */
+};
+
+static struct block_areas corner_areas(const struct isw_tally *tally,
+                                       const struct isw_block *block) {
+  struct block_areas areas;
+  for (int lower = 0; lower < 2; lower++)
+    for (int right = 0; right < 2; right++)
+      areas.corner_m2[lower][right] =
+          isw_climate_cell_area_m2(tally->locator, block->col + right * (block->width - 1),
+                                   block->row + lower * (block->height - 1));
+  return areas;
+}
+
+static double area_at(const struct block_areas *areas, const struct isw_block *block, int col,
+                      int row) {
+  double x = block->width > 1 ? (double)col / (block->width - 1) : 0.0;
+  double y = block->height > 1 ? (double)row / (block->height - 1) : 0.0;
+  double upper = (1.0 - x) * areas->corner_m2[0][0] + x * areas->corner_m2[0][1];
+  double lower = (1.0 - x) * areas->corner_m2[1][0] + x * areas->corner_m2[1][1];
+  return (1.0 - y) * upper + y * lower;
+}
+
 void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block, int plan_index) {
+  struct block_areas areas = {{{0}}};
+  if (!tally->same_along_row) areas = corner_areas(tally, block);
   for (int row = 0; row < block->height; row++) {
-    double area_m2 = 0.0;
-    bool known = false;
+    double row_m2 = tally->same_along_row
+                        ? isw_climate_cell_area_m2(tally->locator, block->col, block->row + row)
+                        : 0.0;
     for (int col = 0; col < block->width; col++) {
       size_t cell = (size_t)row * (size_t)block->width + (size_t)col;
       if (!(block->flags[cell] & ISW_CELL_VALID)) continue;
-      if (!known || !tally->same_along_row) {
-        area_m2 = isw_climate_cell_area_m2(tally->locator, block->col + col, block->row + row);
-        known = true;
-      }
+      double area_m2 = tally->same_along_row ? row_m2 : area_at(&areas, block, col, row);
       add_cell(tally, block, plan_index, cell, area_m2);
     }
   }
