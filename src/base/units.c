@@ -1,6 +1,7 @@
 #include "base/units.h"
 
 #include <ctype.h>
+#include <stdbool.h>
 #include <stddef.h>
 #include <string.h>
 
@@ -10,22 +11,25 @@ static const double fahrenheit_of_zero_celsius = 32.0;
 
 static const char *const unit_names[] = {"?", "C", "F", "K", "C/10", "F/10"};
 
+static bool same_in_any_case(const char *a, const char *b) {
+  while (*a != '\0' && toupper((unsigned char)*a) == toupper((unsigned char)*b)) a++, b++;
+  return *a == '\0' && *b == '\0';
+}
+
 enum isw_unit isw_base_parse_unit(const char *text) {
-  char upper[8];
-  size_t length = text == NULL ? 0 : strlen(text);
-  if (length == 0 || length >= sizeof upper) return ISW_UNIT_UNKNOWN;
-  for (size_t i = 0; i <= length; i++) upper[i] = (char)toupper((unsigned char)text[i]);
+  if (text == NULL) return ISW_UNIT_UNKNOWN;
   for (int unit = ISW_UNIT_C; unit <= ISW_UNIT_F10; unit++)
-    if (strcmp(upper, unit_names[unit]) == 0) return (enum isw_unit)unit;
+    if (same_in_any_case(text, unit_names[unit])) return (enum isw_unit)unit;
   return ISW_UNIT_UNKNOWN;
 }
 
-/* Lower case without blanks, dots, underscores, quotes and the degree sign (UTF-8 or Latin-1). */
+/* Lower case without blanks, dots ("0.1 degC" becomes "01degc"), underscores, quotes and the
+ * degree sign (UTF-8 or Latin-1). */
 static void squeeze(const char *text, char *out, size_t size) {
   size_t used = 0;
   for (const char *c = text; *c != '\0' && used + 1 < size; c++) {
     unsigned char byte = (unsigned char)*c;
-    if (strchr(" \t_'\"", byte) != NULL || byte == 0xC2 || byte == 0xB0 || byte == 0xBA) continue;
+    if (strchr(" \t_.'\"", byte) != NULL || byte == 0xC2 || byte == 0xB0 || byte == 0xBA) continue;
     out[used++] = (char)tolower(byte);
   }
   out[used] = '\0';
@@ -41,7 +45,6 @@ enum isw_unit isw_base_recognise_unit(const char *text) {
   } known[] = {
       {"c", ISW_UNIT_C},
       {"degc", ISW_UNIT_C},
-      {"deg.c", ISW_UNIT_C},
       {"degreec", ISW_UNIT_C},
       {"degreesc", ISW_UNIT_C},
       {"celsius", ISW_UNIT_C},
@@ -52,7 +55,6 @@ enum isw_unit isw_base_recognise_unit(const char *text) {
       {"centigrade", ISW_UNIT_C},
       {"f", ISW_UNIT_F},
       {"degf", ISW_UNIT_F},
-      {"deg.f", ISW_UNIT_F},
       {"degreef", ISW_UNIT_F},
       {"degreesf", ISW_UNIT_F},
       {"fahrenheit", ISW_UNIT_F},
@@ -70,8 +72,8 @@ enum isw_unit isw_base_recognise_unit(const char *text) {
       {"degreeskelvin", ISW_UNIT_K},
       {"c/10", ISW_UNIT_C10},
       {"degc/10", ISW_UNIT_C10},
-      {"0.1degc", ISW_UNIT_C10},
-      {"0.1c", ISW_UNIT_C10},
+      {"01degc", ISW_UNIT_C10},
+      {"01c", ISW_UNIT_C10},
       {"degc*10", ISW_UNIT_C10},
       {"c*10", ISW_UNIT_C10},
       {"tenthsofdegc", ISW_UNIT_C10},
@@ -80,8 +82,8 @@ enum isw_unit isw_base_recognise_unit(const char *text) {
       {"10*degc", ISW_UNIT_C10},
       {"f/10", ISW_UNIT_F10},
       {"degf/10", ISW_UNIT_F10},
-      {"0.1degf", ISW_UNIT_F10},
-      {"0.1f", ISW_UNIT_F10},
+      {"01degf", ISW_UNIT_F10},
+      {"01f", ISW_UNIT_F10},
       {"degf*10", ISW_UNIT_F10},
   };
   for (size_t i = 0; i < sizeof known / sizeof known[0]; i++)
