@@ -498,8 +498,8 @@ def run_stations(options, model):
     one = lambda share: f"{math.floor(share * 1000 + 0.5) / 10:.1f}"
     date = lambda day: "" if day < 0 else date_text(day)
     out = csv.writer(sys.stdout, lineterminator="\n")
-    out.writerow("name lat lon variety season score best_sow sow_from sow_to window_days transplant "
-                 "harvest growing_days limit frost_risk bolt_risk".split())
+    out.writerow("name lat lon variety season score best_sow sow_from sow_to window_days "
+                 "transplant harvest growing_days limit frost_risk bolt_risk".split())
     for i, row in enumerate(rows):
         for (variety, season), all_ in results.items():
             r = {key: values[i] for key, values in all_.items()}
