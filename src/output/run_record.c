@@ -1,0 +1,167 @@
+#include "output/run_record.h"
+
+#include <gdal.h>
+#include <glib.h>
+#include <json-glib/json-glib.h>
+
+static void add_text(JsonBuilder *builder, const char *name, const char *value) {
+  json_builder_set_member_name(builder, name);
+  if (value == NULL) {
+    json_builder_add_null_value(builder);
+    return;
+  }
+  /* Command lines and paths are bytes; JSON is UTF-8. */
+  char *text = g_utf8_make_valid(value, -1);
+  json_builder_add_string_value(builder, text);
+  g_free(text);
+}
+
+static void add_count(JsonBuilder *builder, const char *name, long long value) {
+  json_builder_set_member_name(builder, name);
+  json_builder_add_int_value(builder, value);
+}
+
+static enum isw_status add_file(JsonBuilder *builder, const char *shown, const char *path,
+                                struct isw_error *error) {
+  char checksum[ISW_CHECKSUM_SIZE];
+  long long size;
+  enum isw_status status = isw_output_checksum_file(path, checksum, &size, error);
+  if (status != ISW_OK) return status;
+  json_builder_begin_object(builder);
+  add_text(builder, "file", shown);
+  add_count(builder, "size", size);
+  add_text(builder, "sha256", checksum);
+  json_builder_end_object(builder);
+  return ISW_OK;
+}
+
+static enum isw_status add_inputs(JsonBuilder *builder, const struct isw_run_record *record,
+                                  struct isw_error *error) {
+  json_builder_set_member_name(builder, "inputs");
+  json_builder_begin_array(builder);
+  const char *path;
+  for (int i = 0; (path = isw_climate_input_file(record->climate, i)) != NULL; i++) {
+    enum isw_status status = add_file(builder, path, path, error);
+    if (status != ISW_OK) return status;
+  }
+  json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "understood");
+  json_builder_begin_array(builder);
+  const char *line;
+  for (int i = 0; (line = isw_climate_understood(record->climate, i)) != NULL; i++) {
+    char *text = g_utf8_make_valid(line, -1);
+    json_builder_add_string_value(builder, text);
+    g_free(text);
+  }
+  json_builder_end_array(builder);
+  return ISW_OK;
+}
+
+static void add_sheet(JsonBuilder *builder, const struct isw_sheet *sheet) {
+  char *checksum =
+      g_compute_checksum_for_data(G_CHECKSUM_SHA256, (const guchar *)sheet->text, sheet->text_size);
+  json_builder_set_member_name(builder, "sheet");
+  json_builder_begin_object(builder);
+  add_text(builder, "crop", sheet->crop);
+  add_text(builder, "from", sheet->origin);
+  add_text(builder, "sha256", checksum);
+  json_builder_end_object(builder);
+  g_free(checksum);
+}
+
+static void add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
+  json_builder_set_member_name(builder, "grid");
+  json_builder_begin_object(builder);
+  add_count(builder, "width", grid->width);
+  add_count(builder, "height", grid->height);
+  json_builder_set_member_name(builder, "transform");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < 6; i++) json_builder_add_double_value(builder, grid->transform[i]);
+  json_builder_end_array(builder);
+  add_text(builder, "crs", grid->wkt);
+  json_builder_end_object(builder);
+}
+
+static void add_counts(JsonBuilder *builder, const struct isw_run_record *record) {
+  json_builder_set_member_name(builder, "counts");
+  json_builder_begin_object(builder);
+  add_count(builder, "cells", record->counts.cells);
+  add_count(builder, "computed", record->counts.valid);
+  add_count(builder, "no_data", record->counts.cells - record->counts.valid);
+  add_count(builder, "some_months_only", record->counts.partial);
+  add_count(builder, "tmin_above_tmax", record->counts.inverted);
+  json_builder_set_member_name(builder, "with_window");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < record->n_window_counts; i++) {
+    json_builder_begin_object(builder);
+    add_text(builder, "variety", record->window_counts[i].variety);
+    add_text(builder, "season", record->window_counts[i].season);
+    add_count(builder, "cells", record->window_counts[i].cells);
+    json_builder_end_object(builder);
+  }
+  json_builder_end_array(builder);
+  json_builder_end_object(builder);
+}
+
+static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_record *record,
+                                    struct isw_folder *folder, struct isw_error *error) {
+  json_builder_begin_object(builder);
+  add_text(builder, "isosow", ISOSOW_VERSION);
+  add_text(builder, "gdal", GDALVersionInfo("RELEASE_NAME"));
+  add_text(builder, "run", record->command_name);
+  json_builder_set_member_name(builder, "command");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < record->argc; i++) {
+    char *text = g_utf8_make_valid(record->argv[i], -1);
+    json_builder_add_string_value(builder, text);
+    g_free(text);
+  }
+  json_builder_end_array(builder);
+  add_text(builder, "period", isw_climate_period(record->climate));
+  enum isw_status status = add_inputs(builder, record, error);
+  if (status != ISW_OK) return status;
+  add_sheet(builder, record->sheet);
+  json_builder_set_member_name(builder, "options");
+  json_builder_begin_object(builder);
+  for (int i = 0; i < record->n_options; i++)
+    add_text(builder, record->options[i].name, record->options[i].value);
+  json_builder_end_object(builder);
+  add_grid(builder, isw_climate_grid(record->climate));
+  add_counts(builder, record);
+  json_builder_set_member_name(builder, "results");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < record->n_results; i++) {
+    status = add_file(builder, record->results[i],
+                      isw_output_temporary_path(folder, record->results[i]), error);
+    if (status != ISW_OK) return status;
+  }
+  json_builder_end_array(builder);
+  add_count(builder, "threads", record->threads);
+  json_builder_set_member_name(builder, "wall_seconds");
+  json_builder_add_double_value(builder, record->wall_seconds);
+  json_builder_end_object(builder);
+  return ISW_OK;
+}
+
+enum isw_status isw_output_write_run_record(const struct isw_run_record *record,
+                                            struct isw_folder *folder, struct isw_error *error) {
+  JsonBuilder *builder = json_builder_new();
+  enum isw_status status = build_record(builder, record, folder, error);
+  if (status == ISW_OK) {
+    JsonNode *root = json_builder_get_root(builder);
+    JsonGenerator *generator = json_generator_new();
+    json_generator_set_root(generator, root);
+    json_generator_set_pretty(generator, TRUE);
+    const char *path = isw_output_temporary_path(folder, "run.json");
+    GError *failure = NULL;
+    if (!json_generator_to_file(generator, path, &failure)) {
+      status =
+          isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
+      g_error_free(failure);
+    }
+    g_object_unref(generator);
+    json_node_unref(root);
+  }
+  g_object_unref(builder);
+  return status;
+}

@@ -1,0 +1,41 @@
+/* run.json: what was run on what, and the checksum of everything it made. */
+#ifndef ISW_OUTPUT_RUN_RECORD_H
+#define ISW_OUTPUT_RUN_RECORD_H
+
+#include "climate/climate.h"
+#include "crop/sheet.h"
+#include "output/folder.h"
+
+struct isw_run_option {
+  const char *name, *value;
+};
+
+/* Cells with a window, of one variety in one season. */
+struct isw_run_window_count {
+  const char *variety, *season;
+  long long cells;
+};
+
+struct isw_run_record {
+  const char *command_name; /* "map" */
+  int argc;
+  const char *const *argv; /* the command line as typed */
+  const struct isw_climate *climate;
+  const struct isw_sheet *sheet;
+  int n_options; /* what was in force, defaults included, threads left out */
+  const struct isw_run_option *options;
+  struct isw_climate_counts counts;
+  int n_window_counts;
+  const struct isw_run_window_count *window_counts;
+  int n_results; /* names as given to isw_output_temporary_path */
+  const char *const *results;
+  int threads;
+  double wall_seconds;
+};
+
+/* Write the record into the folder's temporary place, under "run.json". ISW_OUTPUT; ISW_INPUT_FILE
+ * when an input cannot be read for its checksum. */
+enum isw_status isw_output_write_run_record(const struct isw_run_record *record,
+                                            struct isw_folder *folder, struct isw_error *error);
+
+#endif

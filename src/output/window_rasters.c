@@ -1,0 +1,200 @@
+#include "output/window_rasters.h"
+
+#include <glib.h>
+
+#include "output/raster.h"
+
+struct isw_window_rasters {
+  const struct isw_plan *plan;
+  int n_results;
+  struct isw_raster **results; /* [result] */
+  struct isw_raster *picks[ISW_SEASONS_MAX];
+};
+
+static const char caution[] =
+    "Normals are an average year, not a forecast; soil, water, light, pests, slope, frost hollows "
+    "and city heat are not known here.";
+
+static const char *variety_name(const struct isw_plan *plan, int v) {
+  return plan->sheet->varieties[plan->varieties[v]].name;
+}
+
+static const char *season_name(const struct isw_plan *plan, int s) {
+  return plan->sheet->seasons[plan->seasons[s]].name;
+}
+
+char *isw_output_result_name(const struct isw_plan *plan, int v, int s, const char *ending) {
+  return g_strdup_printf("%s-%s%s", variety_name(plan, v), season_name(plan, s), ending);
+}
+
+char *isw_output_pick_name(const struct isw_plan *plan, int s, const char *ending) {
+  return g_strdup_printf("pick-%s%s", season_name(plan, s), ending);
+}
+
+/* A growing list of metadata whose texts live as long as the list. */
+struct metadata {
+  GArray *items;
+  GPtrArray *texts;
+};
+
+static struct metadata start_metadata(const struct isw_plan *plan, int s, const char *period) {
+  struct metadata list = {g_array_new(FALSE, FALSE, sizeof(struct isw_raster_metadata)),
+                          g_ptr_array_new_with_free_func(g_free)};
+  const struct isw_raster_metadata common[] = {
+      {-1, "SOFTWARE", "isosow " ISOSOW_VERSION},
+      {-1, "CROP", plan->sheet->crop},
+      {-1, "SEASON", season_name(plan, s)},
+      {-1, "PERIOD", period != NULL ? period : "not stated"},
+      {-1, "CAUTION", caution},
+  };
+  g_array_append_vals(list.items, common, G_N_ELEMENTS(common));
+  return list;
+}
+
+static void add_metadata(struct metadata *list, int band, char *key, char *value) {
+  struct isw_raster_metadata item = {band, key, value};
+  g_array_append_val(list->items, item);
+  g_ptr_array_add(list->texts, key);
+  g_ptr_array_add(list->texts, value);
+}
+
+static void free_metadata(struct metadata *list) {
+  g_array_unref(list->items);
+  g_ptr_array_unref(list->texts);
+}
+
+static void add_limit(struct metadata *list, const struct isw_sheet *sheet, int limit) {
+  char name[ISW_LIMIT_NAME_SIZE];
+  add_metadata(list, ISW_BAND_LIMIT, g_strdup_printf("LIMIT_%d", limit),
+               g_strdup(isw_growth_limit_name(sheet, limit, name)));
+}
+
+static void add_limits(struct metadata *list, const struct isw_sheet *sheet) {
+  for (int limit = ISW_LIMIT_NOTHING; limit <= 2 * sheet->n_stages; limit++)
+    add_limit(list, sheet, limit);
+  for (int limit = ISW_LIMIT_FROST; limit <= ISW_LIMIT_NEVER_MATURES; limit++)
+    add_limit(list, sheet, limit);
+}
+
+static enum isw_status create_result(struct isw_window_rasters *rasters,
+                                     const struct isw_grid *grid, const char *period, int v, int s,
+                                     struct isw_folder *folder, struct isw_error *error) {
+  const struct isw_plan *plan = rasters->plan;
+  struct metadata metadata = start_metadata(plan, s, period);
+  add_metadata(&metadata, -1, g_strdup("VARIETY"), g_strdup(variety_name(plan, v)));
+  add_limits(&metadata, plan->sheet);
+  struct isw_raster_spec spec = {.grid = grid,
+                                 .type = ISW_RASTER_INT16,
+                                 .n_bands = ISW_CELL_BANDS,
+                                 .descriptions = isw_survey_band_names,
+                                 .nodata = ISW_BANDS_NODATA,
+                                 .n_metadata = (int)metadata.items->len,
+                                 .metadata = (const void *)metadata.items->data};
+  char *name = isw_output_result_name(plan, v, s, ".tif");
+  enum isw_status status =
+      isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
+                               &rasters->results[isw_growth_result_index(plan, v, s)], error);
+  g_free(name);
+  free_metadata(&metadata);
+  return status;
+}
+
+static enum isw_status create_pick(struct isw_window_rasters *rasters, const struct isw_grid *grid,
+                                   const char *period, const uint8_t colours[256][4], int s,
+                                   struct isw_folder *folder, struct isw_error *error) {
+  static const char *const descriptions[] = {"pick"};
+  const struct isw_plan *plan = rasters->plan;
+  struct metadata metadata = start_metadata(plan, s, period);
+  add_metadata(&metadata, 0, g_strdup("PICK_0"), g_strdup("none"));
+  for (int v = 0; v < plan->n_varieties; v++) {
+    int code = plan->varieties[v] + 1;
+    add_metadata(&metadata, 0, g_strdup_printf("PICK_%d", code), g_strdup(variety_name(plan, v)));
+    add_metadata(&metadata, 0, g_strdup_printf("PICK_%d", code + ISW_PICK_RISKY_CODE),
+                 g_strconcat(variety_name(plan, v), ", risky", NULL));
+  }
+  struct isw_raster_spec spec = {.grid = grid,
+                                 .type = ISW_RASTER_BYTE,
+                                 .n_bands = 1,
+                                 .descriptions = descriptions,
+                                 .nodata = ISW_PICK_NODATA,
+                                 .n_metadata = (int)metadata.items->len,
+                                 .metadata = (const void *)metadata.items->data,
+                                 .n_colours = 256,
+                                 .colours = colours};
+  char *name = isw_output_pick_name(plan, s, ".tif");
+  enum isw_status status = isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
+                                                    &rasters->picks[s], error);
+  g_free(name);
+  free_metadata(&metadata);
+  return status;
+}
+
+enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
+                                                 const struct isw_grid *grid, const char *period,
+                                                 const uint8_t pick_colours[256][4],
+                                                 struct isw_folder *folder,
+                                                 struct isw_window_rasters **out,
+                                                 struct isw_error *error) {
+  struct isw_window_rasters *rasters = g_new0(struct isw_window_rasters, 1);
+  rasters->plan = plan;
+  rasters->n_results = plan->n_varieties * plan->n_seasons;
+  rasters->results = g_new0(struct isw_raster *, rasters->n_results);
+  enum isw_status status = ISW_OK;
+  for (int v = 0; v < plan->n_varieties; v++)
+    for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++)
+      status = create_result(rasters, grid, period, v, s, folder, error);
+  for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++)
+    status = create_pick(rasters, grid, period, pick_colours, s, folder, error);
+  if (status == ISW_OK)
+    *out = rasters;
+  else
+    isw_output_free_window_rasters(rasters);
+  return status;
+}
+
+enum isw_status isw_output_write_window_block(struct isw_window_rasters *rasters,
+                                              const struct isw_block *block, int plan_index,
+                                              struct isw_error *error) {
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  for (int r = 0; r < rasters->n_results; r++) {
+    enum isw_status status = isw_output_write_block(
+        rasters->results[r], block->col, block->row, block->width, block->height,
+        block->bands[plan_index] + (size_t)r * cells * ISW_CELL_BANDS, error);
+    if (status != ISW_OK) return status;
+  }
+  for (int s = 0; s < rasters->plan->n_seasons; s++) {
+    enum isw_status status =
+        isw_output_write_block(rasters->picks[s], block->col, block->row, block->width,
+                               block->height, block->picks[plan_index] + (size_t)s * cells, error);
+    if (status != ISW_OK) return status;
+  }
+  return ISW_OK;
+}
+
+static enum isw_status close_one(struct isw_raster **raster, enum isw_status so_far,
+                                 struct isw_error *error) {
+  struct isw_error this_error;
+  enum isw_status status = isw_output_close_raster(*raster, &this_error);
+  *raster = NULL;
+  if (so_far != ISW_OK || status == ISW_OK) return so_far;
+  if (error != NULL) *error = this_error;
+  return status;
+}
+
+enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters,
+                                                struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  for (int r = 0; r < rasters->n_results; r++)
+    status = close_one(&rasters->results[r], status, error);
+  for (int s = 0; s < rasters->plan->n_seasons; s++)
+    status = close_one(&rasters->picks[s], status, error);
+  return status;
+}
+
+void isw_output_free_window_rasters(struct isw_window_rasters *rasters) {
+  if (rasters == NULL) return;
+  for (int r = 0; r < rasters->n_results; r++) isw_output_drop_raster(rasters->results[r]);
+  for (int s = 0; s < ISW_SEASONS_MAX; s++) isw_output_drop_raster(rasters->picks[s]);
+  g_free(rasters->results);
+  g_free(rasters);
+}

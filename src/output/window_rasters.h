@@ -1,0 +1,36 @@
+/* The rasters of one plan: a window raster per variety and season, a pick raster per season. They
+ * are fed blocks and know nothing of where blocks come from. */
+#ifndef ISW_OUTPUT_WINDOW_RASTERS_H
+#define ISW_OUTPUT_WINDOW_RASTERS_H
+
+#include "output/folder.h"
+#include "survey/survey.h"
+
+/* File names: "<variety>-<season>" and "pick-<season>" with an ending. New strings, g_free. */
+char *isw_output_result_name(const struct isw_plan *plan, int v, int s, const char *ending);
+char *isw_output_pick_name(const struct isw_plan *plan, int s, const char *ending);
+
+struct isw_window_rasters;
+
+/* Create all rasters in the folder's temporary place. period: NULL where not stated.
+ * pick_colours: RGBA of codes 0..255. ISW_OUTPUT. */
+enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
+                                                 const struct isw_grid *grid, const char *period,
+                                                 const uint8_t pick_colours[256][4],
+                                                 struct isw_folder *folder,
+                                                 struct isw_window_rasters **out,
+                                                 struct isw_error *error);
+
+/* Write one block; plan_index says which plan of the block is ours. */
+enum isw_status isw_output_write_window_block(struct isw_window_rasters *rasters,
+                                              const struct isw_block *block, int plan_index,
+                                              struct isw_error *error);
+
+/* Close and check every raster; the first failure is returned, all are closed. */
+enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters,
+                                                struct isw_error *error);
+
+/* Releases; rasters that are still open are dropped unchecked. Takes NULL. */
+void isw_output_free_window_rasters(struct isw_window_rasters *rasters);
+
+#endif
