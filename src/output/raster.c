@@ -1,6 +1,3 @@
-/* GDAL's large-file stat is only declared for POSIX. */
-#define _POSIX_C_SOURCE 200809L
-
 #include "output/raster.h"
 
 #include <cpl_conv.h>
@@ -101,12 +98,21 @@ enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int r
   return written(raster, result == CE_None, error);
 }
 
+static unsigned long long file_size(const char *path) {
+  VSILFILE *file = VSIFOpenL(path, "rb");
+  if (file == NULL) return 0;
+  VSIFSeekL(file, 0, SEEK_END);
+  unsigned long long size = VSIFTellL(file);
+  VSIFCloseL(file);
+  return size;
+}
+
 /* Every tile must lie inside the file, and the last one must decode. */
 static bool is_whole(const char *path, int n_bands) {
-  VSIStatBufL file;
   GDALDatasetH dataset = GDALOpen(path, GA_ReadOnly);
   if (dataset == NULL) return false;
-  bool whole = VSIStatL(path, &file) == 0 && GDALGetRasterCount(dataset) == n_bands;
+  unsigned long long size_bytes = file_size(path);
+  bool whole = GDALGetRasterCount(dataset) == n_bands;
   GDALRasterBandH band = GDALGetRasterBand(dataset, 1);
   int across = (GDALGetRasterXSize(dataset) + TILE_SIZE - 1) / TILE_SIZE;
   int down = (GDALGetRasterYSize(dataset) + TILE_SIZE - 1) / TILE_SIZE;
@@ -119,7 +125,7 @@ static bool is_whole(const char *path, int n_bands) {
       g_snprintf(key, sizeof key, "BLOCK_SIZE_%d_%d", x, y);
       const char *size = GDALGetMetadataItem(band, key, "TIFF");
       unsigned long long length = size != NULL ? strtoull(size, NULL, 10) : 0;
-      whole = start > 0 && length > 0 && start + length <= (unsigned long long)file.st_size;
+      whole = start > 0 && length > 0 && start + length <= size_bytes;
     }
   }
   gint16 value;
