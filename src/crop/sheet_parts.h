@@ -1,0 +1,55 @@
+/* The parts of a sheet, each read by its own file. All return false after filling the error. */
+#ifndef ISW_CROP_SHEET_PARTS_H
+#define ISW_CROP_SHEET_PARTS_H
+
+#include "crop/sheet.h"
+#include "crop/sheet_reader.h"
+
+/* A stage before it is final: at_most follows days unless it was stated. */
+struct isw_stage_draft {
+  struct isw_stage stage;
+  bool at_most_stated;
+};
+
+/* A sheet while it is read. Names of the base stages belong to the draft's `stages`. */
+struct isw_sheet_draft {
+  struct isw_sheet_reader reader;
+  struct isw_sheet *sheet;
+  struct isw_sheet_map top;
+  struct isw_stage_draft stages[ISW_STAGES_MAX];
+};
+
+/* The word that stands for "no shelter". */
+extern const char isw_crop_open_ground_name[];
+
+/* stops_below < best_from <= best_to < stops_above, in the sheet's unit; absent: *out stays. */
+bool isw_crop_read_band(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                        struct isw_band *out);
+
+bool isw_crop_read_shelters(struct isw_sheet_draft *draft);
+bool isw_crop_read_chilling(struct isw_sheet_draft *draft);
+bool isw_crop_read_stages(struct isw_sheet_draft *draft);
+bool isw_crop_read_varieties(struct isw_sheet_draft *draft); /* after the stages */
+bool isw_crop_read_seasons(struct isw_sheet_draft *draft);   /* after the varieties */
+bool isw_crop_read_tasks(struct isw_sheet_draft *draft);     /* after the stages */
+bool isw_crop_read_sources(struct isw_sheet_draft *draft);
+
+/* days, at_most, band, dies_below, chills, shelter: those that are there replace what draft holds.
+ */
+bool isw_crop_read_stage_values(const struct isw_sheet_draft *draft,
+                                const struct isw_sheet_map *map, struct isw_stage_draft *out);
+
+/* Settle at_most and check the values against each other. */
+bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw_sheet_map *map,
+                           struct isw_stage_draft *stage);
+
+/* Base stage of that name, or -1; and all names for messages. */
+int isw_crop_find_draft_stage(const struct isw_sheet_draft *draft, const char *name);
+bool isw_crop_fail_stage_reference(const struct isw_sheet_draft *draft,
+                                   const struct isw_sheet_map *map, const char *key,
+                                   const char *name);
+
+/* No two results of a run over all varieties and seasons may have one file name. */
+bool isw_crop_check_result_names(const struct isw_sheet_draft *draft);
+
+#endif

@@ -1,0 +1,130 @@
+/* Typed reading from the document tree, with errors that name file, line, key and value.
+ *
+ * Every function that can fail returns true when it went well and false after it has filled the
+ * reader's error; callers chain them with &&. A key that is absent leaves *out as it was, unless
+ * the function says that it is required. */
+#ifndef ISW_CROP_SHEET_READER_H
+#define ISW_CROP_SHEET_READER_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <yaml.h>
+
+#include "base/status.h"
+#include "base/units.h"
+
+enum { ISW_SHEET_ID_MAX = 64, ISW_SHEET_TITLE_MAX = 120, ISW_SHEET_LINE_MAX = 500 };
+enum { ISW_SHEET_WHAT_SIZE = 192, ISW_SHEET_VALUE_SIZE = 200 };
+
+struct isw_sheet_reader {
+  const char *origin;
+  yaml_document_t *document;
+  enum isw_unit unit; /* of temperatures in the sheet */
+  struct isw_error *error;
+};
+
+/* A group of keys with the name that messages give it: "stage 'rosette'"; "" is the sheet. */
+struct isw_sheet_map {
+  const yaml_node_t *node;
+  size_t line; /* 1-based */
+  char what[ISW_SHEET_WHAT_SIZE];
+};
+
+struct isw_sheet_entry {
+  const yaml_node_t *value; /* NULL: the key is absent */
+  size_t line;              /* of the key */
+};
+
+struct isw_sheet_list {
+  const yaml_node_t *node;
+  size_t line;
+  int count;
+};
+
+/* Bounds that are allowed values themselves, unless above_low says that low is not. */
+struct isw_sheet_range {
+  double low, high;
+  bool above_low;
+};
+
+size_t isw_crop_node_line(const yaml_node_t *node);
+
+/* "origin:line: what: ..."; map may be NULL. Always false. */
+bool isw_crop_fail_at(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                      size_t line, const char *format, ...) ISW_PRINTF(4, 5);
+
+/* A value as messages show it: quoted, cut, without unprintable characters. Returns out. */
+const char *isw_crop_show_value(const yaml_node_t *node, char out[ISW_SHEET_VALUE_SIZE]);
+
+/* Check that node is a group of keys, all known, none twice. keys ends with NULL. The group is
+ * named "KIND 'VALUE OF keys[0]'", after "OUTER, " where there is an outer group; kind NULL leaves
+ * it without a name. */
+bool isw_crop_enter_map(const struct isw_sheet_reader *reader, const yaml_node_t *node,
+                        const struct isw_sheet_map *outer, const char *kind,
+                        const char *const *keys, struct isw_sheet_map *out);
+
+struct isw_sheet_entry isw_crop_find_entry(const struct isw_sheet_reader *reader,
+                                           const struct isw_sheet_map *map, const char *key);
+
+/* The line of a key, or of the group where the key is absent. */
+size_t isw_crop_entry_line(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                           const char *key);
+
+/* Fails unless the key is there; example is what to write. */
+bool isw_crop_require_key(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                          const char *key, const char *example);
+
+/* Text of a plain or quoted value that is neither empty nor null; NULL after failing. It is the
+ * document's. */
+const char *isw_crop_read_word(const struct isw_sheet_reader *reader,
+                               const struct isw_sheet_map *map, const char *key, size_t line,
+                               const yaml_node_t *value);
+
+/* [a-z0-9-]+ of up to ISW_SHEET_ID_MAX characters; required. *out is new (g_free). */
+bool isw_crop_read_id(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                      const char *key, char **out);
+
+/* Prose without control characters; runs of blanks and line ends become one blank. Up to max
+ * characters. *out is new (g_free); what it held is not freed. */
+bool isw_crop_read_text(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                        const char *key, int max, char **out);
+bool isw_crop_clean_text(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                         const char *key, size_t line, const yaml_node_t *value, int max,
+                         char **out);
+
+bool isw_crop_read_number(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                          const char *key, struct isw_sheet_range range, double *out);
+bool isw_crop_read_whole(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                         const char *key, int low, int high, int *out);
+bool isw_crop_read_flag(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                        const char *key, bool *out);
+
+/* A temperature of the sheet's unit to degC, a difference to K; both within what is found on
+ * farms. */
+bool isw_crop_read_temperature(const struct isw_sheet_reader *reader,
+                               const struct isw_sheet_map *map, const char *key, double *out_C);
+bool isw_crop_read_difference(const struct isw_sheet_reader *reader,
+                              const struct isw_sheet_map *map, const char *key, double *out_K);
+
+/* Exactly n numbers in brackets; example is what to write. */
+bool isw_crop_read_numbers(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                           const char *key, int n, const char *example,
+                           struct isw_sheet_range range, double *out);
+
+/* A temperature outside, in the sheet's unit, and whether it is within what is found on farms. */
+bool isw_crop_check_temperature(const struct isw_sheet_reader *reader,
+                                const struct isw_sheet_map *map, const char *key, size_t line,
+                                double value);
+
+/* A list of 0..max entries; absent: count 0. */
+bool isw_crop_read_list(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                        const char *key, int max, struct isw_sheet_list *out);
+const yaml_node_t *isw_crop_list_item(const struct isw_sheet_reader *reader,
+                                      const struct isw_sheet_list *list, int index);
+
+/* "no KIND is called 'WORD'; ..." with what is there and the nearest. Always false. */
+bool isw_crop_fail_reference(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+                             size_t line, const char *key, const char *word, const char *kinds,
+                             int n, const char *const *names);
+
+#endif

@@ -1,0 +1,39 @@
+#include <string.h>
+
+#include "crop/sheet.h"
+
+int isw_crop_find_variety(const struct isw_sheet *sheet, const char *name) {
+  for (int v = 0; v < sheet->n_varieties; v++)
+    if (strcmp(sheet->varieties[v].name, name) == 0) return v;
+  return -1;
+}
+
+int isw_crop_find_season(const struct isw_sheet *sheet, const char *name) {
+  for (int s = 0; s < sheet->n_seasons; s++)
+    if (strcmp(sheet->seasons[s].name, name) == 0) return s;
+  return -1;
+}
+
+int isw_crop_find_shelter(const struct isw_sheet *sheet, const char *name) {
+  for (int i = 0; i < sheet->n_shelters; i++)
+    if (strcmp(sheet->shelters[i].name, name) == 0) return i;
+  return -1;
+}
+
+int isw_crop_transplant_stage(const struct isw_sheet *sheet) {
+  for (int k = 0; sheet->n_varieties > 0 && k < sheet->n_stages; k++)
+    if (sheet->varieties[0].stages[k].transplant) return k;
+  return -1;
+}
+
+void isw_crop_place_stages(const struct isw_sheet *sheet, int variety, enum isw_start start,
+                           int grown_under, struct isw_stage out[ISW_STAGES_MAX]) {
+  for (int k = 0; k < sheet->n_stages; k++) {
+    out[k] = sheet->varieties[variety].stages[k];
+    if (start == ISW_START_DIRECT) {
+      out[k].shelter = ISW_OPEN_GROUND;
+      out[k].transplant = false;
+    }
+    if (out[k].shelter == ISW_OPEN_GROUND) out[k].shelter = grown_under;
+  }
+}
