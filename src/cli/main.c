@@ -1,0 +1,68 @@
+/* isosow: one program, a command each. */
+#include <cpl_conv.h>
+#include <cpl_error.h>
+#include <gdal.h>
+#include <glib.h>
+#include <locale.h>
+#include <proj.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "base/interrupt.h"
+#include "base/status.h"
+#include "cli/commands.h"
+
+static const struct {
+  const char *name;
+  int (*run)(int argc, char **argv);
+  const char *does;
+} commands[] = {
+    {"map", isw_cli_command_map, "windows for every cell of a grid: rasters and printed maps"},
+    {"inspect", isw_cli_command_inspect, "what a climate source holds, and how it is understood"},
+    {"crop", isw_cli_command_crop, "list, show and check crop sheets"},
+};
+
+static void print_help(void) {
+  puts(
+      "isosow: when to sow a cool-season heading crop, from monthly temperature normals\n\n"
+      "Usage: isosow COMMAND [options]\n");
+  for (size_t i = 0; i < G_N_ELEMENTS(commands); i++)
+    printf("  %-9s %s\n", commands[i].name, commands[i].does);
+  puts(
+      "\nisosow COMMAND --help says more; isosow --version names the versions.\n"
+      "Normals are an average year, not a forecast. Follow labels, local rules and your\n"
+      "extension service.");
+}
+
+static void print_version(void) {
+  PJ_INFO proj = proj_info();
+  printf("isosow %s\nGDAL %s\nPROJ %s\n", ISOSOW_VERSION, GDALVersionInfo("RELEASE_NAME"),
+         proj.version);
+}
+
+int main(int argc, char **argv) {
+  setlocale(LC_ALL, "");
+  setlocale(LC_NUMERIC, "C"); /* numbers have a decimal point everywhere */
+  if (argc < 2) {
+    print_help();
+    return isw_base_exit_code(ISW_USAGE);
+  }
+  if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
+      strcmp(argv[1], "help") == 0) {
+    print_help();
+    return isw_base_exit_code(ISW_OK);
+  }
+  if (strcmp(argv[1], "--version") == 0) {
+    print_version();
+    return isw_base_exit_code(ISW_OK);
+  }
+  for (size_t i = 0; i < G_N_ELEMENTS(commands); i++) {
+    if (strcmp(argv[1], commands[i].name) != 0) continue;
+    CPLSetErrorHandler(CPLQuietErrorHandler); /* our messages say what matters of GDAL's */
+    GDALAllRegister();
+    isw_base_catch_interrupts();
+    return commands[i].run(argc - 1, argv + 1);
+  }
+  fprintf(stderr, "isosow: \"%s\" is no command; see isosow --help\n", argv[1]);
+  return isw_base_exit_code(ISW_USAGE);
+}
