@@ -1,0 +1,205 @@
+#!/usr/bin/env python3
+"""Check that the tree keeps the house rules (DEVELOPERS.md): prints what does not, exits 1.
+
+    check_house.py ROOT                   the source tree
+    check_house.py --self-test            that each rule catches a breach of it
+    check_house.py --pure LIBRARY [NM]    that a static library has no state and calls nothing impure
+"""
+
+import os
+import re
+import subprocess
+import sys
+import tempfile
+
+ROOMS = ["base", "crop", "growth", "climate", "survey", "output", "chart", "guide", "cli"]
+TOP = {"README.md", "DEVELOPERS.md", "CMakeLists.txt", "src", "tests", "sample-rasters", "scripts",
+       "docs"}
+MADE = re.compile(r"^(build.*|out|__pycache__)$")  # as in .gitignore
+
+# Which rooms may include the headers of a library.
+LIBRARIES = [
+    (re.compile(r"^(gdal|ogr|cpl_|gdalwarper)"), "GDAL", {"climate", "output", "chart", "guide",
+                                                          "cli"}),
+    (re.compile(r"^(proj|geodesic)"), "PROJ", {"climate", "chart", "guide", "cli"}),
+    (re.compile(r"^png"), "libpng", {"chart"}),
+    (re.compile(r"^(cairo|pango)"), "cairo and Pango", {"chart", "guide"}),
+    (re.compile(r"^(glib|gio|gobject)"), "GLib", set(ROOMS) - {"base", "growth"}),
+    (re.compile(r"^json-glib"), "json-glib", {"output", "guide", "cli"}),
+    (re.compile(r"^yaml"), "libyaml", {"crop", "guide", "cli"}),
+]
+GROWTH_HEADERS = {"math.h", "stdbool.h", "stddef.h", "stdint.h", "string.h", "stdio.h", "float.h"}
+GROWTH_CALLS = re.compile(r"\b(malloc|calloc|realloc|free|fopen|printf|fprintf|puts|getenv|exit|"
+                          r"abort|time|rand)\s*\(")
+# What the growing model may call: libm, memory blocks, and snprintf into a caller's buffer.
+PURE_CALLS = {"exp", "sqrt", "floor", "ceil", "erfc", "erf", "asin", "sin", "cos", "fabs", "fmin",
+              "fmax", "lround", "lrint", "llround", "log", "pow", "round", "rint", "trunc",
+              "memcpy", "memset", "memmove", "strlen", "strcmp", "snprintf", "__snprintf_chk",
+              "__memcpy_chk", "__memset_chk", "__stack_chk_fail", "__cpu_model",
+              "__cpu_indicator_init", "_GLOBAL_OFFSET_TABLE_"}
+
+CODE = (".c", ".h", ".py")
+MACHINE_PATH = re.compile(r"(?<![\w.})/])/(?:work|tmp|home|root)/\w")
+
+
+def walk(root, top):
+    for folder, folders, files in os.walk(os.path.join(root, top)):
+        folders[:] = [f for f in folders if f != "__pycache__"]
+        for name in files:
+            yield os.path.relpath(os.path.join(folder, name), root).replace(os.sep, "/")
+
+
+def read(root, path):
+    with open(os.path.join(root, path), encoding="utf-8", errors="replace") as file:
+        return file.read()
+
+
+def without_comments(text):
+    """Comments and the insides of strings blanked, line breaks kept."""
+    pattern = re.compile(r'/\*.*?\*/|//[^\n]*|"(?:\\.|[^"\\\n])*"|\'(?:\\.|[^\'\\\n])*\'', re.S)
+
+    return pattern.sub(lambda match: re.sub(r"[^\n]", " ", match.group()), text)
+
+
+def check_source(root, path, text):
+    parts = path.split("/")
+    room = parts[1]
+    if room not in ROOMS:
+        if len(parts) > 2:
+            yield f"{path}: src holds only {', '.join(ROOMS)}"
+        return
+    if not path.endswith((".c", ".h")):
+        return
+    for number, line in enumerate(text.splitlines(), 1):
+        found = re.match(r'\s*#\s*include\s*([<"])([^>"]+)[>"]', line)
+        if not found:
+            continue
+        kind, header = found.groups()
+        where = f"{path}:{number}"
+        if kind == '"':
+            other = header.split("/")[0]
+            if other not in ROOMS or header.count("/") < 1:
+                yield f"{where}: write \"room/file.h\", not \"{header}\""
+            elif not os.path.exists(os.path.join(root, "src", header)):
+                yield f"{where}: there is no src/{header}"
+            elif ROOMS.index(other) > ROOMS.index(room):
+                yield f"{where}: {room} must not include {other}, which stands below it"
+            continue
+        for pattern, library, rooms in LIBRARIES:
+            if pattern.match(header) and room not in rooms:
+                yield f"{where}: {library} is not for {room}, only for {', '.join(sorted(rooms))}"
+                break
+        else:
+            if room == "growth" and header not in GROWTH_HEADERS:
+                yield f"{where}: growth is C and its mathematics only; <{header}> is more"
+    code = without_comments(text)
+    if room != "cli" and re.search(r"\bmain\s*\(", code):
+        yield f"{path}: main belongs to src/cli"
+    if room == "growth":
+        for call in sorted(set(GROWTH_CALLS.findall(code))):
+            yield f"{path}: growth neither allocates nor talks; {call}() does"
+    if path.endswith(".h"):
+        stem = re.sub(r"\W", "_", parts[-1][:-2]).upper()
+        if not re.search(rf"#ifndef \w*{stem}_H\b", text):
+            yield f"{path}: the include guard should end in {stem}_H"
+
+
+def check_tree(root):
+    for name in sorted(os.listdir(root)):
+        if name not in TOP and not name.startswith(".") and not MADE.match(name):
+            yield f"{name}: the top level holds only {', '.join(sorted(TOP))} and dot-files"
+    seen = {}
+    for top in ("src", "tests", "scripts", "docs", "sample-rasters", ".ci"):
+        for path in sorted(walk(root, top)):
+            name = path.split("/")[-1]
+            if path.endswith(CODE):
+                if name in seen:
+                    yield f"{path}: the name is taken by {seen[name]}; file names are unique"
+                seen.setdefault(name, path)
+            if path.endswith(CODE + (".md", ".txt", ".yaml", ".sh", ".in", ".1")) or top in (
+                    "scripts", ".ci"):
+                text = read(root, path)
+                for number, line in enumerate(text.splitlines(), 1):
+                    if MACHINE_PATH.search(line):
+                        yield f"{path}:{number}: names a path of one machine"
+                if top == "src":
+                    yield from check_source(root, path, text)
+
+
+def check_pure(library, nm):
+    listing = subprocess.run([nm, "--format=posix", library], check=True, capture_output=True,
+                             text=True).stdout
+    defined, wanted = set(), set()
+    for line in listing.splitlines():
+        fields = line.split()
+        if len(fields) < 2 or line.endswith(":"):
+            continue
+        symbol, kind = fields[:2]
+        if kind == "U":
+            wanted.add(symbol)
+        elif kind in "dDbBCsSgG":
+            yield f"{library}: {symbol} is state that outlives a call"
+        else:
+            defined.add(symbol)
+    if not defined:
+        yield f"{library}: nothing is defined in it"
+    for symbol in sorted(wanted - defined - PURE_CALLS):
+        if not symbol.startswith("isw_"):
+            yield f"{library}: calls {symbol}, which the growing model may not"
+
+
+BREACHES = [
+    ("src/base/a.c", '#include "crop/b.h"\n', "must not include"),
+    ("src/growth/c.c", '#include "d.h"\n', 'write "room/file.h"'),
+    ("src/growth/e.c", '#include "base/missing.h"\n', "there is no"),
+    ("src/growth/f.c", "#include <glib.h>\n", "GLib is not for growth"),
+    ("src/base/g.c", "#include <glib.h>\n", "GLib is not for base"),
+    ("src/growth/q.c", "#include <stdlib.h>\n", "growth is C and its mathematics only"),
+    ("src/crop/h.c", "#include <gdal.h>\n", "GDAL is not for crop"),
+    ("src/survey/i.c", "#include <ogr_srs_api.h>\n", "GDAL is not for survey"),
+    ("src/guide/j.c", "#include <png.h>\n", "libpng is not for guide"),
+    ("src/output/k.c", "#include <cairo.h>\n", "cairo and Pango is not for output"),
+    ("src/growth/l.c", "void *f(void) { return malloc(1); }\n", "malloc() does"),
+    ("src/chart/m.c", "int main(void) { return 0; }\n", "main belongs to src/cli"),
+    ("src/chart/n.h", "#ifndef OTHER\n#endif\n", "include guard"),
+    ("tests/base/a.c", "", "file names are unique"),
+    ("notes.txt", "", "the top level holds only"),
+    ("src/misc/o.c", "", "src holds only"),
+    ("docs/p.md", "see " + "/".join(["", "tmp", "x"]) + "\n", "a path of one machine"),
+]
+
+
+def self_test():
+    bad = 0
+    for path, text, wanted in BREACHES:
+        with tempfile.TemporaryDirectory() as root:
+            for name, content in (("src/base/a.c", '// main( malloc( \n#include <stdio.h>\n'),
+                                  ("src/crop/b.h", "#ifndef ISW_CROP_B_H\n#endif\n"),
+                                  ("src/cli/main.c", '#include "crop/b.h"\nint main(void) {}\n'),
+                                  (path, text)):
+                file = os.path.join(root, name)
+                os.makedirs(os.path.dirname(file), exist_ok=True)
+                with open(file, "w", encoding="utf-8") as out:
+                    out.write(content)
+            said = list(check_tree(root))
+            if len(said) != 1 or wanted not in said[0]:
+                bad += 1
+                print(f"{path} should give one complaint with '{wanted}', gave: {said}")
+    print(f"{len(BREACHES)} breaches tried, {bad} not caught")
+    return bad
+
+
+def main():
+    if sys.argv[1:2] == ["--self-test"]:
+        sys.exit(1 if self_test() else 0)
+    if sys.argv[1:2] == ["--pure"]:
+        complaints = list(check_pure(sys.argv[2], sys.argv[3] if len(sys.argv) > 3 else "nm"))
+    else:
+        complaints = list(check_tree(sys.argv[1]))
+    for complaint in complaints:
+        print(complaint)
+    sys.exit(1 if complaints else 0)
+
+
+if __name__ == "__main__":
+    main()

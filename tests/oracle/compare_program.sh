@@ -1,0 +1,31 @@
+#!/bin/sh
+# The program against the oracle, cell by cell, under several conditions.
+#   compare_program.sh ISOSOW PYTHON TMIN TMAX SCRATCH-FOLDER EVERY
+# Looks at every EVERYth row and column. Exit 77 (skipped) where Python lacks NumPy, GDAL or PyYAML.
+set -eu
+isosow=$1 python=$2 tmin=$3 tmax=$4 scratch=$5 every=$6
+here=$(dirname -- "$0")
+
+if ! "$python" -c 'import numpy, yaml, osgeo.gdal' 2>/dev/null; then
+  echo "skipped: $python has not all of numpy, osgeo.gdal, yaml"
+  exit 77
+fi
+
+rm -rf "$scratch"
+mkdir -p "$scratch"
+"$isosow" crop show napa-cabbage >"$scratch/sheet.yaml"
+
+status=0
+compare() {
+  echo "conditions: ${*:-as the sheet says}"
+  "$isosow" map --quiet --maps none --overwrite --tmin "$tmin" --tmax "$tmax" \
+    --crop "$scratch/sheet.yaml" --out "$scratch/maps" "$@"
+  "$python" "$here/oracle.py" --tmin "$tmin" --tmax "$tmax" --crop "$scratch/sheet.yaml" \
+    --compare "$scratch/maps" --every "$every" "$@" || status=1
+}
+
+compare
+compare --start direct --grown-under row-cover --warmer 1.5
+compare --good 62.5 --spread 4 --warmer -3 --hemisphere south
+compare --grown-under row-cover --variety standard --variety early-heat-tolerant --season spring
+exit $status
