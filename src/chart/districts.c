@@ -1,0 +1,211 @@
+#include "chart/districts.h"
+
+#include <cpl_error.h>
+#include <gdal.h>
+#include <math.h>
+#include <ogr_api.h>
+#include <ogr_srs_api.h>
+
+/* What both passes over a layer need. */
+struct district_reader {
+  GDALDatasetH dataset;
+  OGRLayerH layer;
+  OGRSpatialReferenceH to;
+  OGRCoordinateTransformationH transform; /* NULL: none needed */
+  double to_cell[6];                      /* inverse of the grid's transform */
+};
+
+static void close_reader(struct district_reader *reader) {
+  if (reader->transform != NULL) OCTDestroyCoordinateTransformation(reader->transform);
+  if (reader->to != NULL) OSRRelease(reader->to);
+  if (reader->dataset != NULL) GDALClose(reader->dataset);
+  *reader = (struct district_reader){0};
+}
+
+static enum isw_status open_reader(const struct isw_map_source *source, const char *vector,
+                                   struct district_reader *reader, struct isw_error *error) {
+  *reader = (struct district_reader){0};
+  reader->dataset = GDALOpenEx(vector, GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
+                               NULL, NULL, NULL);
+  reader->layer = reader->dataset != NULL ? GDALDatasetGetLayer(reader->dataset, 0) : NULL;
+  if (reader->layer == NULL) {
+    close_reader(reader);
+    return isw_base_fail(error, ISW_INPUT_FILE, "cannot read districts from %s: %s", vector,
+                         CPLGetLastErrorMsg());
+  }
+  OGRSpatialReferenceH from = OGR_L_GetSpatialRef(reader->layer);
+  reader->to = OSRNewSpatialReference(source->grid.wkt);
+  if (from != NULL && reader->to != NULL) {
+    OGRSpatialReferenceH plain = OSRClone(from);
+    OSRSetAxisMappingStrategy(plain, OAMS_TRADITIONAL_GIS_ORDER);
+    OSRSetAxisMappingStrategy(reader->to, OAMS_TRADITIONAL_GIS_ORDER);
+    reader->transform = OCTNewCoordinateTransformation(plain, reader->to);
+    OSRRelease(plain);
+    if (reader->transform == NULL) {
+      close_reader(reader);
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "the CRS of %s cannot be brought into the normals' CRS: %s", vector,
+                           CPLGetLastErrorMsg());
+    }
+  }
+  double transform[6];
+  for (int i = 0; i < 6; i++) transform[i] = source->grid.transform[i];
+  if (!GDALInvGeoTransform(transform, reader->to_cell)) {
+    close_reader(reader);
+    return isw_base_fail(error, ISW_INPUT_CONTENT, "the grid's cells have no area");
+  }
+  return ISW_OK;
+}
+
+/* The feature's shape in the grid's CRS, or NULL; to be destroyed. */
+static OGRGeometryH crs_geometry(const struct district_reader *reader, OGRFeatureH feature) {
+  OGRGeometryH given = OGR_F_GetGeometryRef(feature);
+  if (given == NULL) return NULL;
+  OGRGeometryH geometry = OGR_G_GetLinearGeometry(given, 0, NULL);
+  if (geometry == NULL) return NULL;
+  if (reader->transform != NULL && OGR_G_Transform(geometry, reader->transform) != OGRERR_NONE) {
+    OGR_G_DestroyGeometry(geometry);
+    return NULL;
+  }
+  return geometry;
+}
+
+/* Degrees that bring a district to the side on which a grid of longitudes 0..360 or past 180 has
+ * it.
+ */
+static double turns_of(const struct isw_map_source *source, OGRGeometryH geometry) {
+  if (!source->grid.geographic) return 0;
+  OGREnvelope envelope;
+  OGR_G_GetEnvelope(geometry, &envelope);
+  double middle = source->grid.transform[0] +
+                  source->grid.transform[1] * (source->data.col + source->data.cols / 2.0);
+  return 360 * round((middle - (envelope.MinX + envelope.MaxX) / 2) / 360);
+}
+
+static void place(const struct district_reader *reader, const struct isw_map_frame *frame, double x,
+                  double y, double *x_mm, double *y_mm) {
+  const double *t = reader->to_cell;
+  isw_chart_place_cell(frame, t[0] + x * t[1] + y * t[2], t[3] + x * t[4] + y * t[5], x_mm, y_mm);
+}
+
+static void trace(cairo_t *cr, const struct district_reader *reader,
+                  const struct isw_map_frame *frame, OGRGeometryH geometry, double shift) {
+  int parts = OGR_G_GetGeometryCount(geometry);
+  for (int i = 0; i < parts; i++)
+    trace(cr, reader, frame, OGR_G_GetGeometryRef(geometry, i), shift);
+  int n = parts == 0 ? OGR_G_GetPointCount(geometry) : 0;
+  for (int i = 0; i < n && n > 1; i++) {
+    double x_mm, y_mm;
+    place(reader, frame, OGR_G_GetX(geometry, i) + shift, OGR_G_GetY(geometry, i), &x_mm, &y_mm);
+    if (i == 0)
+      cairo_move_to(cr, x_mm, y_mm);
+    else
+      cairo_line_to(cr, x_mm, y_mm);
+  }
+}
+
+enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
+                                                 const struct isw_map_source *source,
+                                                 const struct isw_map_frame *frame,
+                                                 const char *vector, struct isw_error *error) {
+  struct district_reader reader;
+  enum isw_status status = open_reader(source, vector, &reader, error);
+  if (status != ISW_OK) return status;
+  cairo_t *cr = pen->cr;
+  cairo_save(cr);
+  isw_chart_clip_box(pen, frame->box);
+  OGRFeatureH feature;
+  while ((feature = OGR_L_GetNextFeature(reader.layer)) != NULL) {
+    OGRGeometryH geometry = crs_geometry(&reader, feature);
+    if (geometry != NULL) {
+      trace(cr, &reader, frame, geometry, turns_of(source, geometry));
+      OGR_G_DestroyGeometry(geometry);
+    }
+    OGR_F_Destroy(feature);
+  }
+  cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_width(cr, 0.75 * pen->scale);
+  cairo_set_source_rgba(cr, 1, 1, 1, 0.65);
+  cairo_stroke_preserve(cr);
+  cairo_set_line_width(cr, 0.22 * pen->scale);
+  cairo_set_source_rgb(cr, 0.22, 0.22, 0.26);
+  double dashes[2] = {1.6 * pen->scale, 0.5 * pen->scale};
+  cairo_set_dash(cr, dashes, 2, 0);
+  cairo_stroke(cr);
+  cairo_restore(cr);
+  close_reader(&reader);
+  return ISW_OK;
+}
+
+/* The largest polygon of a shape; the shape itself where it has no parts. */
+static OGRGeometryH largest_part(OGRGeometryH geometry) {
+  OGRwkbGeometryType type = wkbFlatten(OGR_G_GetGeometryType(geometry));
+  if (type != wkbMultiPolygon && type != wkbGeometryCollection) return geometry;
+  OGRGeometryH best = geometry;
+  double most = -1;
+  for (int i = 0; i < OGR_G_GetGeometryCount(geometry); i++) {
+    OGRGeometryH part = OGR_G_GetGeometryRef(geometry, i);
+    if (OGR_G_Area(part) > most) {
+      most = OGR_G_Area(part);
+      best = part;
+    }
+  }
+  return best;
+}
+
+static void draw_name(struct isw_pen *pen, const struct district_reader *reader,
+                      const struct isw_map_source *source, const struct isw_map_frame *frame,
+                      OGRGeometryH geometry, const char *name, struct isw_label_space *space) {
+  static const struct isw_text style = {
+      .size_mm = 2.9, .bold = true, .ink = {0.16, 0.16, 0.2}, .halo_mm = 0.55};
+  OGRGeometryH part = largest_part(geometry);
+  OGRGeometryH centre = OGR_G_CreateGeometry(wkbPoint);
+  bool found = OGR_G_Centroid(part, centre) == OGRERR_NONE;
+  if (!found || !OGR_G_Contains(part, centre)) {
+    OGR_G_DestroyGeometry(centre);
+    centre = OGR_G_PointOnSurface(part);
+  }
+  if (centre == NULL) return;
+  double x_mm, y_mm;
+  place(reader, frame, OGR_G_GetX(centre, 0) + turns_of(source, geometry), OGR_G_GetY(centre, 0),
+        &x_mm, &y_mm);
+  OGR_G_DestroyGeometry(centre);
+  struct isw_extent extent = isw_chart_measure_text(pen, &style, name);
+  for (int step = 0; step < 9; step++) {
+    /* Up and down by half lines until the name is free of the others. */
+    double away = (step + 1) / 2 * (step % 2 ? -1.0 : 1.0) * 2.2 * pen->scale;
+    struct isw_label_box box = {x_mm, y_mm + away, extent.width_mm / 2 + 0.8 * pen->scale,
+                                1.9 * pen->scale, 0};
+    if (!isw_chart_take_label_space(space, box)) continue;
+    isw_chart_draw_turned_text(pen, &style, x_mm, y_mm + away, 0, name);
+    return;
+  }
+}
+
+enum isw_status isw_chart_draw_district_names(struct isw_pen *pen,
+                                              const struct isw_map_source *source,
+                                              const struct isw_map_frame *frame, const char *vector,
+                                              const char *name_column,
+                                              struct isw_label_space *space,
+                                              struct isw_error *error) {
+  struct district_reader reader;
+  enum isw_status status = open_reader(source, vector, &reader, error);
+  if (status != ISW_OK) return status;
+  int column = OGR_FD_GetFieldIndex(OGR_L_GetLayerDefn(reader.layer), name_column);
+  if (column < 0) {
+    close_reader(&reader);
+    return isw_base_fail(error, ISW_USAGE, "%s has no column \"%s\"; name one that it has", vector,
+                         name_column);
+  }
+  OGRFeatureH feature;
+  while ((feature = OGR_L_GetNextFeature(reader.layer)) != NULL) {
+    OGRGeometryH geometry = crs_geometry(&reader, feature);
+    const char *name = OGR_F_GetFieldAsString(feature, column);
+    if (geometry != NULL && name != NULL && name[0] != '\0' && g_utf8_validate(name, -1, NULL))
+      draw_name(pen, &reader, source, frame, geometry, name, space);
+    if (geometry != NULL) OGR_G_DestroyGeometry(geometry);
+    OGR_F_Destroy(feature);
+  }
+  close_reader(&reader);
+  return ISW_OK;
+}

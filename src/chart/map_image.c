@@ -1,0 +1,96 @@
+#include "chart/map_image.h"
+
+#include <cpl_error.h>
+#include <glib.h>
+#include <ogr_srs_api.h>
+#include <string.h>
+
+/* Looking for the data in a grid larger than this would read it twice for little. */
+enum { SEARCH_CELLS_MAX = 30000000, SEARCH_SIDE = 2048 };
+
+static bool is_geographic(const char *wkt) {
+  OGRSpatialReferenceH reference = OSRNewSpatialReference(wkt);
+  bool geographic = reference != NULL && OSRIsGeographic(reference);
+  if (reference != NULL) OSRDestroySpatialReference(reference);
+  return geographic;
+}
+
+/* Bounds of the data among width x height samples of the whole grid. */
+static void find_data(struct isw_map_source *source, const int16_t *values, int width, int height,
+                      int nodata) {
+  int left = width, right = -1, top = height, bottom = -1;
+  for (int y = 0; y < height; y++)
+    for (int x = 0; x < width; x++) {
+      if (values[(size_t)y * (size_t)width + (size_t)x] == nodata) continue;
+      left = MIN(left, x);
+      right = MAX(right, x);
+      top = MIN(top, y);
+      bottom = MAX(bottom, y);
+    }
+  if (right < 0) return;
+  const struct isw_grid *grid = &source->grid;
+  /* A sample stands for up to a sample's width of cells beside it. */
+  double step_x = (double)grid->width / width, step_y = (double)grid->height / height;
+  int first_col = MAX((int)((left - (step_x > 1)) * step_x), 0);
+  int first_row = MAX((int)((top - (step_y > 1)) * step_y), 0);
+  int end_col = MIN((int)((right + 1 + (step_x > 1)) * step_x), grid->width);
+  int end_row = MIN((int)((bottom + 1 + (step_y > 1)) * step_y), grid->height);
+  source->data =
+      (struct isw_cell_window){first_col, first_row, end_col - first_col, end_row - first_row};
+}
+
+static enum isw_status search_data(struct isw_map_source *source, int band, int nodata,
+                                   struct isw_error *error) {
+  const struct isw_grid *grid = &source->grid;
+  source->data = (struct isw_cell_window){0, 0, grid->width, grid->height};
+  if ((double)grid->width * grid->height > SEARCH_CELLS_MAX) return ISW_OK;
+  int width = MIN(grid->width, SEARCH_SIDE), height = MIN(grid->height, SEARCH_SIDE);
+  int16_t *values = g_new(int16_t, (gsize)width * (gsize)height);
+  enum isw_status status =
+      isw_chart_read_window(source, band, source->data, width, height, values, error);
+  if (status == ISW_OK) find_data(source, values, width, height, nodata);
+  g_free(values);
+  return status;
+}
+
+enum isw_status isw_chart_open_source(const char *raster, int band, int nodata,
+                                      struct isw_map_source *out, struct isw_error *error) {
+  *out = (struct isw_map_source){0};
+  out->dataset = GDALOpenEx(raster, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, NULL,
+                            NULL, NULL);
+  if (out->dataset == NULL)
+    return isw_base_fail(error, ISW_INPUT_FILE, "cannot open %s for its map: %s", raster,
+                         CPLGetLastErrorMsg());
+  const char *wkt = GDALGetProjectionRef(out->dataset);
+  out->grid.width = GDALGetRasterXSize(out->dataset);
+  out->grid.height = GDALGetRasterYSize(out->dataset);
+  out->grid.wkt = g_strdup(wkt != NULL ? wkt : "");
+  out->grid.geographic = is_geographic(out->grid.wkt);
+  enum isw_status status = ISW_OK;
+  if (GDALGetGeoTransform(out->dataset, out->grid.transform) != CE_None ||
+      out->grid.wkt[0] == '\0' || GDALGetRasterCount(out->dataset) <= band)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s has no place on Earth or too few bands for a map", raster);
+  if (status == ISW_OK) status = isw_climate_new_locator(&out->grid, &out->locator, error);
+  if (status == ISW_OK) status = search_data(out, band, nodata, error);
+  if (status != ISW_OK) isw_chart_close_source(out);
+  return status;
+}
+
+void isw_chart_close_source(struct isw_map_source *source) {
+  if (source->locator != NULL) isw_climate_free_locator(source->locator);
+  if (source->dataset != NULL) GDALClose(source->dataset);
+  g_free(source->grid.wkt);
+  *source = (struct isw_map_source){0};
+}
+
+enum isw_status isw_chart_read_window(const struct isw_map_source *source, int band,
+                                      struct isw_cell_window window, int width, int height,
+                                      int16_t *values, struct isw_error *error) {
+  GDALRasterBandH handle = GDALGetRasterBand(source->dataset, band + 1);
+  if (GDALRasterIO(handle, GF_Read, window.col, window.row, window.cols, window.rows, values, width,
+                   height, GDT_Int16, 0, 0) != CE_None)
+    return isw_base_fail(error, ISW_INPUT_FILE, "cannot read %s for its map: %s",
+                         GDALGetDescription(source->dataset), CPLGetLastErrorMsg());
+  return ISW_OK;
+}

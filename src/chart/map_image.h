@@ -1,0 +1,33 @@
+/* A raster as a map needs it: the part that holds data, no finer than the page's pixels. */
+#ifndef ISW_CHART_MAP_IMAGE_H
+#define ISW_CHART_MAP_IMAGE_H
+
+#include <gdal.h>
+#include <stdint.h>
+
+#include "climate/grid.h"
+
+/* Cells [col, col + cols) x [row, row + rows) */
+struct isw_cell_window {
+  int col, row, cols, rows;
+};
+
+struct isw_map_source {
+  GDALDatasetH dataset;
+  struct isw_grid grid;
+  struct isw_locator *locator;
+  struct isw_cell_window data; /* the part that holds data; all where none does */
+};
+
+/* Opens a raster of ours; band (0-based) and nodata tell where data are. ISW_INPUT_FILE. */
+enum isw_status isw_chart_open_source(const char *raster, int band, int nodata,
+                                      struct isw_map_source *out, struct isw_error *error);
+void isw_chart_close_source(struct isw_map_source *source);
+
+/* A band of a window as width x height values, nearest cell each, never a mean: dates do not mix.
+ * values: width * height. ISW_INPUT_FILE. */
+enum isw_status isw_chart_read_window(const struct isw_map_source *source, int band,
+                                      struct isw_cell_window window, int width, int height,
+                                      int16_t *values, struct isw_error *error);
+
+#endif

@@ -1,0 +1,28 @@
+/* What every class of every map looks like. Checked in tests/chart/test_palette.c for readers who
+ * confuse colours and for grey. */
+#ifndef ISW_CHART_PALETTE_H
+#define ISW_CHART_PALETTE_H
+
+#include "base/dates.h"
+#include "chart/hatch.h"
+#include "survey/tally.h"
+
+/* Colours of the year's 36 ten-day periods, 0: early January. A closed loop: the last is as near to
+ * the first as any two neighbours. Spring is light green, summer yellow, autumn dark red, winter
+ * blue. Lightness and blue-yellow are a quarter turn apart, so that the loop stays open for readers
+ * without red-green vision. */
+void isw_chart_period_colours(struct isw_colour colours[ISW_TEN_DAY_PERIODS]);
+
+/* Score class 0..3, lightest to darkest. */
+struct isw_fill isw_chart_score_fill(int score_class);
+
+/* Variety by sheet index: colour and hatch together are unique. risky: lighter, with dots. */
+struct isw_fill isw_chart_variety_fill(int variety, bool risky);
+
+/* No window, or no pick: light grey with a fine hatch. */
+struct isw_fill isw_chart_empty_fill(void);
+
+/* A colour without a hatch. */
+struct isw_fill isw_chart_plain_fill(struct isw_colour colour);
+
+#endif

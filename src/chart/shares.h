@@ -1,0 +1,12 @@
+/* Shares of area as a legend prints them. */
+#ifndef ISW_CHART_SHARES_H
+#define ISW_CHART_SHARES_H
+
+/* Whole per cent that sum to 100 (largest remainder); all 0 when the areas sum to 0. */
+void isw_chart_share_areas(int n, const double *area_m2, int *percent);
+
+/* "34 %"; a class that is there but rounds to 0: "<1 %"; none: "0 %". Returns out. */
+enum { ISW_SHARE_SIZE = 16 };
+const char *isw_chart_format_share(int percent, double area_m2, char out[ISW_SHARE_SIZE]);
+
+#endif
