@@ -1,0 +1,34 @@
+/* The reader's inside, shared by this room's files. */
+#ifndef ISW_CLIMATE_CLIMATE_PARTS_H
+#define ISW_CLIMATE_CLIMATE_PARTS_H
+
+#include <glib.h>
+
+#include "climate/climate.h"
+#include "climate/source.h"
+
+struct isw_climate {
+  struct isw_grid grid;      /* of what is handed out */
+  struct isw_source *first;  /* tmin, or the mean */
+  struct isw_source *second; /* tmax, or NULL */
+  struct isw_source *range;  /* daily range, or NULL: range_K */
+  double range_K;
+  struct isw_locator *locator;
+  enum isw_hemisphere hemisphere;
+  char *period;
+  GPtrArray *understood, *input_files;
+  struct isw_climate_counts counts;
+  float *planes; /* scratch of planes_size floats */
+  size_t planes_size;
+};
+
+/* Planes [24][stride] of a window of the normals' own grid, degC, NAN = none. */
+enum isw_status isw_climate_read_planes(struct isw_climate *climate, int col, int row, int width,
+                                        int height, float *planes, size_t stride,
+                                        struct isw_error *error);
+
+/* Sets ISW_CELL_SOUTH of cells south of the equator. */
+enum isw_status isw_climate_mark_south(struct isw_climate *climate, int col, int row, int width,
+                                       int height, uint8_t *flags, struct isw_error *error);
+
+#endif

@@ -1,0 +1,173 @@
+#include <math.h>
+#include <string.h>
+
+#include "climate/climate_parts.h"
+#include "climate/grid_geometry.h"
+#include "climate/interleave.h"
+
+enum { CHUNK_CELLS = 65536 };
+
+/* Mean and range to minimum and maximum. */
+static enum isw_status spread_mean(struct isw_climate *climate, int col, int row, int width,
+                                   int height, float *planes, size_t stride,
+                                   struct isw_error *error) {
+  size_t n = (size_t)width * (size_t)height;
+  float *upper = planes + (size_t)ISW_YEAR_MONTHS * stride;
+  if (climate->range != NULL) {
+    enum isw_status status = isw_climate_read_source(climate->range, col, row, width, height, width,
+                                                     height, upper, stride, error);
+    if (status != ISW_OK) return status;
+  }
+  for (int month = 0; month < ISW_YEAR_MONTHS; month++) {
+    float *lo = planes + (size_t)month * stride, *hi = upper + (size_t)month * stride;
+    for (size_t i = 0; i < n; i++) {
+      float half_K = 0.5f * (climate->range != NULL ? hi[i] : (float)climate->range_K);
+      float mean_C = lo[i];
+      lo[i] = mean_C - half_K;
+      hi[i] = mean_C + half_K;
+    }
+  }
+  return ISW_OK;
+}
+
+enum isw_status isw_climate_read_planes(struct isw_climate *climate, int col, int row, int width,
+                                        int height, float *planes, size_t stride,
+                                        struct isw_error *error) {
+  enum isw_status status = isw_climate_read_source(climate->first, col, row, width, height, width,
+                                                   height, planes, stride, error);
+  if (status != ISW_OK) return status;
+  if (climate->second == NULL)
+    return spread_mean(climate, col, row, width, height, planes, stride, error);
+  return isw_climate_read_source(climate->second, col, row, width, height, width, height,
+                                 planes + (size_t)ISW_YEAR_MONTHS * stride, stride, error);
+}
+
+/* "column 4, row 7 (39.1250, -105.2500)" */
+static void name_cell(struct isw_climate *climate, int col, int row, char *out, size_t size) {
+  double lat_deg, lon_deg;
+  if (isw_climate_locate_cell(climate->locator, col + 0.5, row + 0.5, &lat_deg, &lon_deg))
+    g_snprintf(out, (gulong)size, "column %d, row %d (%.4f, %.4f)", col, row, lat_deg, lon_deg);
+  else
+    g_snprintf(out, (gulong)size, "column %d, row %d", col, row);
+}
+
+static enum isw_status refuse_cell(struct isw_climate *climate, int col, int row, int width,
+                                   size_t n, const float *normals,
+                                   const struct isw_interleave_counts *counts,
+                                   struct isw_error *error) {
+  static const float coldest_C = -90.0f, warmest_C = 60.0f, most_inverted_K = 0.5f;
+  size_t cell = counts->first_refused;
+  const float *values = normals + cell * ISW_CELL_NORMALS;
+  char place[96];
+  name_cell(climate, col + (int)(cell % (size_t)width), row + (int)(cell / (size_t)width), place,
+            sizeof place);
+  const char *first = climate->first->name;
+  const char *second = climate->second != NULL ? climate->second->name : first;
+  for (int k = 0; k < ISW_CELL_NORMALS; k++)
+    if (values[k] < coldest_C || values[k] > warmest_C)
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s: %g degC in %s at %s, outside %g..%g degC\nCheck unit, scale and "
+                           "nodata value; isosow inspect shows what was understood",
+                           k < ISW_YEAR_MONTHS ? first : second, (double)values[k],
+                           isw_base_month_name(k % ISW_YEAR_MONTHS), place, (double)coldest_C,
+                           (double)warmest_C);
+  int month = 0;
+  for (int k = 0; k < ISW_YEAR_MONTHS; k++)
+    if (values[k] - values[k + ISW_YEAR_MONTHS] > most_inverted_K) {
+      month = k;
+      break;
+    }
+  size_t with_data = n - counts->empty;
+  const char *advice = counts->refused * 2 > with_data
+                           ? "The two look exchanged: swap --tmin and --tmax"
+                           : "Correct these cells or make them nodata";
+  return isw_base_fail(error, ISW_INPUT_CONTENT,
+                       "minimum above maximum in %s at %s: %g in %s, %g in %s; so in %zu of %zu "
+                       "cells around\n%s",
+                       isw_base_month_name(month), place, (double)values[month], first,
+                       (double)values[month + ISW_YEAR_MONTHS], second, counts->refused, with_data,
+                       advice);
+}
+
+static void add_counts(struct isw_climate *climate, const struct isw_interleave_counts *counts,
+                       int col, int row, int width, size_t n) {
+  struct isw_climate_counts *all = &climate->counts;
+  if (all->inverted == 0 && counts->inverted > 0)
+    name_cell(climate, col + (int)(counts->first_inverted % (size_t)width),
+              row + (int)(counts->first_inverted / (size_t)width), all->first_inverted,
+              sizeof all->first_inverted);
+  all->cells += (long long)n;
+  all->valid += (long long)counts->valid;
+  all->empty += (long long)counts->empty;
+  all->partial += (long long)counts->partial;
+  all->inverted += (long long)counts->inverted;
+}
+
+static enum isw_status read_rows(struct isw_climate *climate, int col, int row, int width,
+                                 int height, float *normals, uint8_t *flags,
+                                 struct isw_error *error) {
+  size_t n = (size_t)width * (size_t)height;
+  if (climate->planes_size < n * ISW_CELL_NORMALS) {
+    g_free(climate->planes);
+    climate->planes_size = n * ISW_CELL_NORMALS;
+    climate->planes = g_try_new(float, climate->planes_size);
+    if (climate->planes == NULL) {
+      climate->planes_size = 0;
+      return isw_base_fail(error, ISW_RESOURCES, "out of memory for a block of %d x %d cells",
+                           width, height);
+    }
+  }
+  enum isw_status status =
+      isw_climate_read_planes(climate, col, row, width, height, climate->planes, n, error);
+  if (status != ISW_OK) return status;
+  struct isw_interleave_counts counts;
+  isw_climate_interleave(n, climate->planes, n, normals, flags, &counts);
+  if (counts.refused > 0) return refuse_cell(climate, col, row, width, n, normals, &counts, error);
+  add_counts(climate, &counts, col, row, width, n);
+  return isw_climate_mark_south(climate, col, row, width, height, flags, error);
+}
+
+enum isw_status isw_climate_read_block(struct isw_climate *climate, int col, int row, int width,
+                                       int height, float *normals, uint8_t *flags,
+                                       struct isw_error *error) {
+  const struct isw_grid *grid = &climate->grid;
+  if (col < 0 || row < 0 || width < 1 || height < 1 || width > grid->width - col ||
+      height > grid->height - row)
+    return isw_base_fail(error, ISW_INTERNAL,
+                         "a block of %d x %d cells at %d, %d is not in a grid "
+                         "of %d x %d",
+                         width, height, col, row, grid->width, grid->height);
+  int rows_at_once = MAX(1, CHUNK_CELLS / width);
+  for (int done = 0; done < height; done += rows_at_once) {
+    int rows = MIN(rows_at_once, height - done);
+    size_t before = (size_t)done * (size_t)width;
+    enum isw_status status = read_rows(climate, col, row + done, width, rows,
+                                       normals + before * ISW_CELL_NORMALS, flags + before, error);
+    if (status != ISW_OK) return status;
+  }
+  return ISW_OK;
+}
+
+struct isw_climate_counts isw_climate_get_counts(const struct isw_climate *climate) {
+  return climate->counts;
+}
+
+enum isw_status isw_climate_check_counts(const struct isw_climate_counts *counts,
+                                         struct isw_log *log, struct isw_error *error) {
+  static const double most_share = 0.001;
+  long long with_data = counts->cells - counts->empty;
+  if (counts->partial > 0)
+    isw_base_warn(log, "%lld of %lld cells have only some of the 24 values; they are no data",
+                  counts->partial, counts->cells);
+  if (counts->inverted == 0) return ISW_OK;
+  if ((double)counts->inverted > most_share * (double)with_data)
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "minimum above maximum in %lld of %lld cells with data, the first at %s: "
+                         "more than 0.1 %%\nThe two inputs do not belong together, or one is wrong",
+                         counts->inverted, with_data, counts->first_inverted);
+  isw_base_warn(log,
+                "minimum above maximum by up to 0.5 K in %lld of %lld cells with data, the first "
+                "at %s; they are no data",
+                counts->inverted, with_data, counts->first_inverted);
+  return ISW_OK;
+}

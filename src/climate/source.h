@@ -1,0 +1,102 @@
+/* One climate source as GDAL opens it: its twelve bands in month order, how a packed value becomes
+ * degC, where it is. Private to this room, except for what `inspect` reads of it. */
+#ifndef ISW_CLIMATE_SOURCE_H
+#define ISW_CLIMATE_SOURCE_H
+
+#include <gdal.h>
+#include <glib.h>
+#include <stdbool.h>
+
+#include "base/dates.h"
+#include "base/status.h"
+#include "base/units.h"
+#include "climate/grid.h"
+
+enum isw_source_kind {
+  ISW_SOURCE_TEMPERATURE, /* twelve months, to degC */
+  ISW_SOURCE_DIFFERENCE,  /* twelve months of a difference, to K */
+  ISW_SOURCE_ELEVATION    /* one band, to m */
+};
+
+/* A packed value in [low, high] is nodata. */
+struct isw_nodata_range {
+  double low, high;
+};
+
+enum { ISW_NODATA_RANGES_MAX = 2 };
+
+struct isw_source_band {
+  GDALDatasetH dataset; /* one of files' */
+  int number;           /* GDAL's, 1-based */
+  const char *file;     /* of the dataset, as messages show it */
+  double scale, offset; /* of the metadata: stated value = scale * packed + offset */
+  double factor, shift; /* value in degC, K or m = factor * packed + shift */
+  int nodata_count;
+  struct isw_nodata_range nodata[ISW_NODATA_RANGES_MAX];
+  bool read_mask; /* the mask says more than nodata does */
+  bool integer;   /* cannot hold NaN */
+};
+
+struct isw_band_range {
+  double low, high; /* low > high: no value seen */
+  size_t cells, missing;
+};
+
+struct isw_sample_plan;
+
+struct isw_source_options {
+  enum isw_source_kind kind;
+  enum isw_unit unit;
+  const char *variable, *crs;
+};
+
+struct isw_source {
+  char *name; /* as given */
+  enum isw_source_kind kind;
+  GPtrArray *datasets;
+  GPtrArray *files; /* char *: datasets[i] as opened */
+  int band_count;   /* 12 or 1 */
+  struct isw_source_band bands[ISW_YEAR_MONTHS];
+  bool wide; /* packed values need double */
+  struct isw_grid grid;
+  bool crs_assumed;
+  enum isw_unit unit;
+  const char *unit_reason;      /* "metadata", "--unit" */
+  const char *month_reason;     /* of isw_month_order; NULL for one band */
+  char *period;                 /* found in metadata, or NULL */
+  struct isw_sample_plan *plan; /* of sample */
+  float *sample;                /* sample[band * plan->cells + cell], in degC, K or m */
+  struct isw_band_range ranges[ISW_YEAR_MONTHS]; /* of the sample */
+  GPtrArray *notices;                            /* char *: what was taken for granted */
+  GPtrArray *doubts;                             /* char *: what a user should look at */
+};
+
+/* Open SRC and decide everything but the unit. *out is new. */
+enum isw_status isw_climate_open_source(const char *src, const struct isw_source_options *options,
+                                        struct isw_source **out, struct isw_error *error);
+void isw_climate_free_source(struct isw_source *source); /* takes NULL */
+
+/* Parts of opening, each in its own file. */
+enum isw_status isw_climate_open_files(struct isw_source *source,
+                                       const struct isw_source_options *options,
+                                       struct isw_error *error);
+enum isw_status isw_climate_find_bands(struct isw_source *source, struct isw_error *error);
+enum isw_status isw_climate_find_grid(struct isw_source *source, const char *crs,
+                                      struct isw_error *error);
+enum isw_status isw_climate_take_sample(struct isw_source *source, struct isw_error *error);
+enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit unit,
+                                      struct isw_error *error);
+
+/* A GDAL metadata value of the dataset whose key is `key` or ends in "#key", any case; or NULL. */
+const char *isw_climate_find_metadata(GDALMajorObjectH object, const char *key);
+
+/* Read a window of every band, decimated to out_width x out_height by nearest neighbour:
+ * planes[band * stride + cell] in degC, K or m, NAN where there is none. */
+enum isw_status isw_climate_read_source(struct isw_source *source, int col, int row, int width,
+                                        int height, int out_width, int out_height, float *planes,
+                                        size_t stride, struct isw_error *error);
+
+/* One line: "tmin.tif: 12 bands by time axis, band 1 ...". New text. */
+char *isw_climate_describe_source(const struct isw_source *source);
+
+#endif

@@ -1,0 +1,180 @@
+/* DESIGN: SRC becomes a list of open datasets: one, or twelve for a name holding {month}. A file
+ * that opens as an empty container (climatology netCDF) gives its only fitting subdataset. */
+#include <cpl_conv.h>
+#include <cpl_string.h>
+#include <cpl_vsi.h>
+#include <string.h>
+
+#include "climate/months.h"
+#include "climate/source.h"
+
+static const char month_mark[] = "{month}";
+
+/* Opens without GDAL printing; its message is left in CPLGetLastErrorMsg. */
+static GDALDatasetH open_quietly(const char *path) {
+  CPLErrorReset();
+  CPLPushErrorHandler(CPLQuietErrorHandler);
+  GDALDatasetH dataset =
+      GDALOpenEx(path, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, NULL, NULL, NULL);
+  CPLPopErrorHandler();
+  return dataset;
+}
+
+static bool exists(const char *path) {
+  VSILFILE *file = VSIFOpenL(path, "rb");
+  if (file != NULL) VSIFCloseL(file);
+  return file != NULL;
+}
+
+static const char *variable_of(GDALDatasetH dataset) {
+  if (GDALGetRasterCount(dataset) < 1) return NULL;
+  return GDALGetMetadataItem(GDALGetRasterBand(dataset, 1), "NETCDF_VARNAME", NULL);
+}
+
+static bool looks_like_temperature(GDALDatasetH dataset) {
+  GDALRasterBandH band = GDALGetRasterBand(dataset, 1);
+  const char *unit = GDALGetRasterUnitType(band);
+  if (isw_base_recognise_unit(unit) != ISW_UNIT_UNKNOWN) return true;
+  static const char *const keys[] = {"units", "standard_name", "long_name"};
+  for (size_t i = 0; i < G_N_ELEMENTS(keys); i++) {
+    const char *value = GDALGetMetadataItem(band, keys[i], NULL);
+    if (value == NULL) continue;
+    if (isw_base_recognise_unit(value) != ISW_UNIT_UNKNOWN) return true;
+    char *lower = g_ascii_strdown(value, -1);
+    bool found = strstr(lower, "temperature") != NULL;
+    g_free(lower);
+    if (found) return true;
+  }
+  return false;
+}
+
+static bool band_count_fits(GDALDatasetH dataset, enum isw_source_kind kind, bool one_month) {
+  int count = GDALGetRasterCount(dataset);
+  if (kind == ISW_SOURCE_ELEVATION || one_month) return count == 1;
+  return count == ISW_YEAR_MONTHS || count == ISW_MONTHS_BANDS_MAX;
+}
+
+static bool ends_in_variable(const char *subdataset, const char *variable) {
+  const char *colon = strrchr(subdataset, ':');
+  const char *name = colon == NULL ? subdataset : colon + 1;
+  while (*name == '/') name++;
+  return strcmp(name, variable) == 0;
+}
+
+/* The container's one subdataset that fits. Takes `container`. */
+static GDALDatasetH choose_subdataset(GDALDatasetH container, const char *path,
+                                      const struct isw_source_options *options, bool one_month,
+                                      char **chosen_name, struct isw_error *error) {
+  char **list = CSLDuplicate(GDALGetMetadata(container, "SUBDATASETS"));
+  GPtrArray *fitting = g_ptr_array_new_with_free_func(g_free);
+  GString *all = g_string_new(NULL);
+  GDALClose(container);
+  int count = CSLCount(list) / 2;
+  for (int i = 1; i <= count; i++) {
+    char key[40];
+    g_snprintf(key, sizeof key, "SUBDATASET_%d_NAME", i);
+    const char *name = CSLFetchNameValue(list, key);
+    if (name == NULL) continue;
+    g_string_append_printf(all, "\n  %s", name);
+    if (options->variable != NULL && !ends_in_variable(name, options->variable)) continue;
+    GDALDatasetH candidate = open_quietly(name);
+    if (candidate == NULL) continue;
+    bool fits = options->variable != NULL ||
+                (band_count_fits(candidate, options->kind, one_month) &&
+                 (options->kind != ISW_SOURCE_TEMPERATURE || looks_like_temperature(candidate)));
+    GDALClose(candidate);
+    if (fits) g_ptr_array_add(fitting, g_strdup(name));
+  }
+  CSLDestroy(list);
+  GDALDatasetH dataset = NULL;
+  if (fitting->len == 1) {
+    dataset = open_quietly(g_ptr_array_index(fitting, 0));
+    if (dataset == NULL)
+      isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, CPLGetLastErrorMsg());
+    else
+      *chosen_name = g_strdup(g_ptr_array_index(fitting, 0));
+  } else if (options->variable != NULL) {
+    isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no variable %s in it; it holds:%s", path,
+                  options->variable, all->len > 0 ? all->str : " nothing");
+  } else if (fitting->len == 0) {
+    isw_base_fail(error, ISW_INPUT_CONTENT,
+                  "%s: no variable of temperature with twelve times in it; it holds:%s\nName one "
+                  "with --var",
+                  path, all->len > 0 ? all->str : " nothing");
+  } else {
+    GString *names = g_string_new(NULL);
+    for (guint i = 0; i < fitting->len; i++)
+      g_string_append_printf(names, "\n  %s", (char *)g_ptr_array_index(fitting, i));
+    isw_base_fail(error, ISW_INPUT_DOUBT,
+                  "%s: several variables of temperature with twelve times; choose with --var, or "
+                  "give one of these instead of the file name:%s",
+                  path, names->str);
+    g_string_free(names, TRUE);
+  }
+  g_string_free(all, TRUE);
+  g_ptr_array_free(fitting, TRUE);
+  return dataset;
+}
+
+static enum isw_status open_one(struct isw_source *source, const char *path,
+                                const struct isw_source_options *options, bool one_month,
+                                struct isw_error *error) {
+  GDALDatasetH dataset = open_quietly(path);
+  if (dataset == NULL) {
+    const char *reason = CPLGetLastErrorMsg();
+    return isw_base_fail(error, ISW_INPUT_FILE,
+                         "%s: cannot be read as a raster%s%s\nCheck the name, and with gdalinfo "
+                         "what it is",
+                         path, reason[0] == '\0' ? "" : ": ", reason);
+  }
+  char *name = NULL;
+  const char *variable = variable_of(dataset);
+  bool other_variable = options->variable != NULL && options->kind != ISW_SOURCE_ELEVATION &&
+                        (variable == NULL ? CSLCount(GDALGetMetadata(dataset, "SUBDATASETS")) > 0
+                                          : strcmp(variable, options->variable) != 0);
+  if (GDALGetRasterCount(dataset) == 0 || other_variable) {
+    dataset = choose_subdataset(dataset, path, options, one_month, &name, error);
+    if (dataset == NULL) return error == NULL ? ISW_INPUT_CONTENT : error->status;
+  }
+  g_ptr_array_add(source->datasets, dataset);
+  g_ptr_array_add(source->files, name != NULL ? name : g_strdup(path));
+  return ISW_OK;
+}
+
+static char *replace_mark(const char *src, const char *month) {
+  char **parts = g_strsplit(src, month_mark, -1);
+  char *path = g_strjoinv(month, parts);
+  g_strfreev(parts);
+  return path;
+}
+
+enum isw_status isw_climate_open_files(struct isw_source *source,
+                                       const struct isw_source_options *options,
+                                       struct isw_error *error) {
+  if (strstr(source->name, month_mark) == NULL)
+    return open_one(source, source->name, options, false, error);
+  if (options->kind == ISW_SOURCE_ELEVATION)
+    return isw_base_fail(error, ISW_USAGE, "%s: an elevation is one file, without {month}",
+                         source->name);
+  for (int month = 1; month <= ISW_YEAR_MONTHS; month++) {
+    char padded[16], plain[16];
+    g_snprintf(padded, sizeof padded, "%02d", month);
+    g_snprintf(plain, sizeof plain, "%d", month);
+    char *path = replace_mark(source->name, padded), *other = replace_mark(source->name, plain);
+    bool has_other = month < 10 && exists(other);
+    enum isw_status status = ISW_OK;
+    if (has_other && exists(path)) {
+      status =
+          isw_base_fail(error, ISW_INPUT_DOUBT, "both %s and %s exist\nRemove one", path, other);
+    } else {
+      status = open_one(source, has_other ? other : path, options, true, error);
+      if (status == ISW_INPUT_FILE && month < 10 && !has_other && !exists(path))
+        isw_base_fail(error, status, "%s: month %d is missing: neither %s nor %s can be read",
+                      source->name, month, path, other);
+    }
+    g_free(path);
+    g_free(other);
+    if (status != ISW_OK) return status;
+  }
+  return ISW_OK;
+}
