@@ -28,10 +28,10 @@ static enum isw_status load_builtin(const char *name, struct isw_sheet **out,
   for (int i = 0; i < n; i++) g_string_append_printf(all, "%s%s", i == 0 ? "" : ", ", names[i]);
   enum isw_status status =
       isw_base_fail(error, ISW_USAGE,
-                    "no built-in crop sheet is called '%.200s'%s%s%s; built in: %s. For a file "
-                    "of your own give a path with a '/' or an ending .yaml, such as ./%.200s.yaml",
+                    "no built-in crop sheet is called '%.200s'%s%s%s (built in: %s); for a file of "
+                    "your own give a path with a '/' or an ending .yaml",
                     name, near == NULL ? "" : "; did you mean '", near == NULL ? "" : near,
-                    near == NULL ? "" : "'?", all->str, name);
+                    near == NULL ? "" : "'?", all->str);
   g_string_free(all, TRUE);
   return status;
 }

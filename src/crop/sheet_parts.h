@@ -47,7 +47,7 @@ bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw
 int isw_crop_find_draft_stage(const struct isw_sheet_draft *draft, const char *name);
 bool isw_crop_fail_stage_reference(const struct isw_sheet_draft *draft,
                                    const struct isw_sheet_map *map, const char *key,
-                                   const char *name);
+                                   const yaml_node_t *value);
 
 /* No two results of a run over all varieties and seasons may have one file name. */
 bool isw_crop_check_result_names(const struct isw_sheet_draft *draft);

@@ -85,12 +85,13 @@ static char *join_words(int n, const char *const *words) {
 }
 
 bool isw_crop_fail_reference(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
-                             size_t line, const char *key, const char *word, const char *kinds,
-                             int n, const char *const *names) {
-  char *near = suggest(word, n, names);
+                             size_t line, const char *key, const yaml_node_t *value,
+                             const char *kinds, int n, const char *const *names) {
+  char shown[ISW_SHEET_VALUE_SIZE];
+  char *near = suggest(scalar_text(value), n, names);
   char *all = join_words(n, names);
-  isw_crop_fail_at(reader, map, line, "%s '%.64s' is not among the sheet's %s%s%s %s%s", key, word,
-                   kinds, near, near[0] == '\0' ? ";" : "",
+  isw_crop_fail_at(reader, map, line, "%s %s is not among the sheet's %s%s%s %s%s", key,
+                   isw_crop_show_value(value, shown), kinds, near, near[0] == '\0' ? ";" : "",
                    n == 0 ? "there are none" : "known: ", all);
   g_free(near);
   g_free(all);

@@ -122,9 +122,10 @@ bool isw_crop_read_list(const struct isw_sheet_reader *reader, const struct isw_
 const yaml_node_t *isw_crop_list_item(const struct isw_sheet_reader *reader,
                                       const struct isw_sheet_list *list, int index);
 
-/* "no KIND is called 'WORD'; ..." with what is there and the nearest. Always false. */
+/* "KEY 'VALUE' is not among the sheet's KINDS ..." with what is there and the nearest; value is one
+ * word. Always false. */
 bool isw_crop_fail_reference(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
-                             size_t line, const char *key, const char *word, const char *kinds,
-                             int n, const char *const *names);
+                             size_t line, const char *key, const yaml_node_t *value,
+                             const char *kinds, int n, const char *const *names);
 
 #endif

@@ -67,7 +67,7 @@ static bool read_preferences(const struct isw_sheet_draft *draft, const struct i
       const char *names[ISW_VARIETIES_MAX];
       for (int each = 0; each < sheet->n_varieties; each++)
         names[each] = sheet->varieties[each].name;
-      return isw_crop_fail_reference(reader, map, line, "prefer", name, "varieties",
+      return isw_crop_fail_reference(reader, map, line, "prefer", item, "varieties",
                                      sheet->n_varieties, names);
     }
     if (taken[v])

@@ -16,11 +16,11 @@ int isw_crop_find_draft_stage(const struct isw_sheet_draft *draft, const char *n
 
 bool isw_crop_fail_stage_reference(const struct isw_sheet_draft *draft,
                                    const struct isw_sheet_map *map, const char *key,
-                                   const char *name) {
+                                   const yaml_node_t *value) {
   const char *names[ISW_STAGES_MAX];
   for (int k = 0; k < draft->sheet->n_stages; k++) names[k] = draft->stages[k].stage.name;
   return isw_crop_fail_reference(&draft->reader, map, isw_crop_entry_line(&draft->reader, map, key),
-                                 key, name, "stages", draft->sheet->n_stages, names);
+                                 key, value, "stages", draft->sheet->n_stages, names);
 }
 
 static bool read_shelter_of_stage(const struct isw_sheet_draft *draft,
@@ -34,7 +34,7 @@ static bool read_shelter_of_stage(const struct isw_sheet_draft *draft,
   if (*out >= 0 || strcmp(name, isw_crop_open_ground_name) == 0) return true;
   const char *names[ISW_SHELTERS_MAX];
   for (int i = 0; i < draft->sheet->n_shelters; i++) names[i] = draft->sheet->shelters[i].name;
-  return isw_crop_fail_reference(reader, map, entry.line, "shelter", name, "shelters",
+  return isw_crop_fail_reference(reader, map, entry.line, "shelter", entry.value, "shelters",
                                  draft->sheet->n_shelters, names);
 }
 

@@ -29,8 +29,8 @@ static bool read_anchor(const struct isw_sheet_draft *draft, const struct isw_sh
     if (task->stage < 0) {
       const char *moments[ISW_STAGES_MAX + 3] = {"sowing", "transplant", "harvest"};
       for (int k = 0; k < draft->sheet->n_stages; k++) moments[k + 3] = draft->stages[k].stage.name;
-      return isw_crop_fail_reference(reader, map, entry.line, "at", word, "moments and stages",
-                                     draft->sheet->n_stages + 3, moments);
+      return isw_crop_fail_reference(reader, map, entry.line, "at", entry.value,
+                                     "moments and stages", draft->sheet->n_stages + 3, moments);
     }
   }
   return true;

@@ -21,7 +21,7 @@ static bool read_override(const struct isw_sheet_draft *draft, const yaml_node_t
   const char *name = isw_crop_read_word(reader, &map, "stage", entry.line, entry.value);
   if (name == NULL) return false;
   int k = isw_crop_find_draft_stage(draft, name);
-  if (k < 0) return isw_crop_fail_stage_reference(draft, &map, "stage", name);
+  if (k < 0) return isw_crop_fail_stage_reference(draft, &map, "stage", entry.value);
   if (lines[k] != 0)
     return isw_crop_fail_at(reader, &map, entry.line,
                             "there twice, first in line %zu; put all keys into one", lines[k]);

@@ -1,0 +1,160 @@
+/* isosow crop list | show NAME | check FILE */
+#include <glib.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/commands.h"
+#include "crop/sheet.h"
+
+static int report(const struct isw_error *error) {
+  fprintf(stderr, "isosow: %s\n", error->text);
+  return isw_base_exit_code(error->status);
+}
+
+static int fail_usage(const char *what) {
+  fprintf(stderr, "isosow: %s; see 'isosow crop --help'\n", what);
+  return isw_base_exit_code(ISW_USAGE);
+}
+
+/* Output that did not arrive is a failure even though every call before looked well. */
+static int finish_output(void) {
+  if (fflush(stdout) == 0 && !ferror(stdout)) return isw_base_exit_code(ISW_OK);
+  fprintf(stderr, "isosow: cannot write to standard output; is the disk full?\n");
+  return isw_base_exit_code(ISW_OUTPUT);
+}
+
+static char *join_varieties(const struct isw_sheet *sheet) {
+  GString *all = g_string_new(NULL);
+  for (int v = 0; v < sheet->n_varieties; v++)
+    g_string_append_printf(all, "%s%s", v == 0 ? "" : ", ", sheet->varieties[v].name);
+  return g_string_free(all, FALSE);
+}
+
+static int pad_to(const char *text, int width) {
+  int used = (int)g_utf8_strlen(text, -1);
+  return width > used ? width - used : 0;
+}
+
+static void print_row(const char *name, int name_width, const char *title, int title_width,
+                      const char *varieties) {
+  printf("%s%*s  %s%*s  %s\n", name, pad_to(name, name_width), "", title,
+         pad_to(title, title_width), "", varieties);
+}
+
+static int list_sheets(void) {
+  GPtrArray *sheets = g_ptr_array_new();
+  struct isw_error error;
+  int code = 0;
+  int name_width = (int)strlen("NAME"), title_width = (int)strlen("TITLE");
+  for (int i = 0; code == 0 && isw_crop_builtin_name(i) != NULL; i++) {
+    struct isw_sheet *sheet;
+    if (isw_crop_load_sheet(isw_crop_builtin_name(i), &sheet, &error) != ISW_OK) {
+      code = report(&error);
+      break;
+    }
+    g_ptr_array_add(sheets, sheet);
+    name_width = MAX(name_width, (int)g_utf8_strlen(isw_crop_builtin_name(i), -1));
+    title_width = MAX(title_width, (int)g_utf8_strlen(sheet->title, -1));
+  }
+  if (code == 0) print_row("NAME", name_width, "TITLE", title_width, "VARIETIES");
+  for (guint i = 0; code == 0 && i < sheets->len; i++) {
+    const struct isw_sheet *sheet = g_ptr_array_index(sheets, i);
+    char *varieties = join_varieties(sheet);
+    print_row(isw_crop_builtin_name((int)i), name_width, sheet->title, title_width, varieties);
+    g_free(varieties);
+  }
+  for (guint i = 0; i < sheets->len; i++) isw_crop_free_sheet(g_ptr_array_index(sheets, i));
+  g_ptr_array_free(sheets, TRUE);
+  return code == 0 ? finish_output() : code;
+}
+
+static int show_sheet(const char *name) {
+  for (int i = 0; isw_crop_builtin_name(i) != NULL; i++) {
+    if (strcmp(isw_crop_builtin_name(i), name) != 0) continue;
+    size_t size = 0;
+    const char *text = isw_crop_builtin_text(i, &size);
+    fwrite(text, 1, size, stdout);
+    return finish_output();
+  }
+  fprintf(stderr, "isosow: no built-in crop sheet is called '%s'; 'isosow crop list' lists them\n",
+          name);
+  return isw_base_exit_code(ISW_USAGE);
+}
+
+static int check_sheet(const char *file) {
+  struct isw_sheet *sheet;
+  struct isw_error error;
+  /* FILE is a file here even where its name alone would mean a built-in sheet. */
+  bool bare = strcmp(file, "-") != 0 && strchr(file, '/') == NULL;
+  char *path = bare && g_file_test(file, G_FILE_TEST_EXISTS) ? g_strconcat("./", file, NULL)
+                                                             : g_strdup(file);
+  enum isw_status status = isw_crop_load_sheet(path, &sheet, &error);
+  g_free(path);
+  if (status != ISW_OK) return report(&error);
+  printf("%s: ok, %d stage%s, %d variet%s, %d season%s\n", file, sheet->n_stages,
+         sheet->n_stages == 1 ? "" : "s", sheet->n_varieties, sheet->n_varieties == 1 ? "y" : "ies",
+         sheet->n_seasons, sheet->n_seasons == 1 ? "" : "s");
+  isw_crop_free_sheet(sheet);
+  return finish_output();
+}
+
+static int run_words(char **words) {
+  guint n = words == NULL ? 0 : g_strv_length(words);
+  if (n == 0) return fail_usage("crop needs one of list, show, check");
+  if (strcmp(words[0], "list") == 0) {
+    if (n != 1) return fail_usage("crop list takes nothing more");
+    return list_sheets();
+  }
+  if (strcmp(words[0], "show") == 0) {
+    if (n != 2) return fail_usage("crop show takes one name of a built-in sheet");
+    return show_sheet(words[1]);
+  }
+  if (strcmp(words[0], "check") == 0) {
+    if (n != 2) return fail_usage("crop check takes one file");
+    return check_sheet(words[1]);
+  }
+  char *what = g_strdup_printf("crop does not know '%s'; it knows list, show, check", words[0]);
+  int code = fail_usage(what);
+  g_free(what);
+  return code;
+}
+
+int isw_cli_command_crop(int argc, char **argv) {
+  char **words = NULL;
+  gboolean quiet = FALSE; /* accepted as everywhere; there is nothing here to silence */
+  const GOptionEntry entries[] = {
+      {"quiet", 0, 0, G_OPTION_ARG_NONE, &quiet, "No notices and no progress", NULL},
+      {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words, NULL, NULL},
+      {NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL}};
+  GOptionContext *context = g_option_context_new("list | show NAME | check FILE");
+  g_option_context_set_summary(
+      context,
+      "Crop sheets: what the stages of a crop want, which varieties there are, when they may be "
+      "sown.\n\n"
+      "  list         built-in sheets with their varieties\n"
+      "  show NAME    the text of a built-in sheet, to read or to start your own from\n"
+      "  check FILE   is this sheet right? '-' reads standard input");
+  g_option_context_set_description(context,
+                                   "Exit codes: 0 done, 2 a word or name is wrong, 3 the sheet is "
+                                   "missing, unreadable or wrong,\n4 cannot write.\n");
+  g_option_context_add_main_entries(context, entries, NULL);
+  char *name = g_strdup_printf("isosow %s", argv[0]);
+  g_set_prgname(name);
+  g_free(name);
+  /* The parser moves pointers about; the caller's array stays as it is. */
+  char **arguments = g_new0(char *, (gsize)argc + 1);
+  for (int i = 0; i < argc; i++) arguments[i] = argv[i];
+  char **parsed = arguments;
+  GError *problem = NULL;
+  int code;
+  if (!g_option_context_parse(context, &argc, &parsed, &problem)) {
+    code = fail_usage(problem->message);
+    g_error_free(problem);
+  } else {
+    code = run_words(words);
+  }
+  g_strfreev(words);
+  g_free(arguments);
+  g_option_context_free(context);
+  return code;
+}
