@@ -17,15 +17,21 @@ mkdir -p "$scratch"
 
 status=0
 compare() {
-  echo "conditions: ${*:-as the sheet says}"
+  sheet=$1
+  shift
+  echo "$(basename "$sheet"), conditions: ${*:-as the sheet says}"
   "$isosow" map --quiet --maps none --overwrite --tmin "$tmin" --tmax "$tmax" \
-    --crop "$scratch/sheet.yaml" --out "$scratch/maps" "$@"
-  "$python" "$here/oracle.py" --tmin "$tmin" --tmax "$tmax" --crop "$scratch/sheet.yaml" \
+    --crop "$sheet" --out "$scratch/maps" "$@"
+  "$python" "$here/oracle.py" --tmin "$tmin" --tmax "$tmax" --crop "$sheet" \
     --compare "$scratch/maps" --every "$every" "$@" || status=1
 }
 
-compare
-compare --start direct --grown-under row-cover --warmer 1.5
-compare --good 62.5 --spread 4 --warmer -3 --hemisphere south
-compare --grown-under row-cover --variety standard --variety early-heat-tolerant --season spring
+cabbage=$scratch/sheet.yaml
+compare "$cabbage"
+compare "$cabbage" --start direct --grown-under row-cover --warmer 1.5
+compare "$cabbage" --good 62.5 --spread 4 --warmer -3 --hemisphere south
+compare "$cabbage" --grown-under row-cover --variety standard --variety early-heat-tolerant \
+  --season spring
+compare "$here/unusual.yaml"
+compare "$here/unusual.yaml" --start nursery --grown-under tunnel --hemisphere south
 exit $status
