@@ -153,11 +153,19 @@ static OGRGeometryH largest_part(OGRGeometryH geometry) {
   return best;
 }
 
-static void draw_name(struct isw_pen *pen, const struct district_reader *reader,
-                      const struct isw_map_source *source, const struct isw_map_frame *frame,
-                      OGRGeometryH geometry, const char *name, struct isw_label_space *space) {
-  static const struct isw_text style = {
-      .size_mm = 2.9, .bold = true, .ink = {0.16, 0.16, 0.2}, .halo_mm = 0.55};
+static const struct isw_text name_style = {
+    .size_mm = 2.9, .bold = true, .ink = {0.16, 0.16, 0.2}, .halo_mm = 0.6};
+
+static void free_name(gpointer data) {
+  struct isw_district_name *name = data;
+  g_free(name->name);
+  g_free(name);
+}
+
+static void place_name(struct isw_pen *pen, const struct district_reader *reader,
+                       const struct isw_map_source *source, const struct isw_map_frame *frame,
+                       OGRGeometryH geometry, const char *name, struct isw_label_space *space,
+                       GPtrArray *names) {
   OGRGeometryH part = largest_part(geometry);
   OGRGeometryH centre = OGR_G_CreateGeometry(wkbPoint);
   bool found = OGR_G_Centroid(part, centre) == OGRERR_NONE;
@@ -170,24 +178,26 @@ static void draw_name(struct isw_pen *pen, const struct district_reader *reader,
   place(reader, frame, OGR_G_GetX(centre, 0) + turns_of(source, geometry), OGR_G_GetY(centre, 0),
         &x_mm, &y_mm);
   OGR_G_DestroyGeometry(centre);
-  struct isw_extent extent = isw_chart_measure_text(pen, &style, name);
+  struct isw_extent extent = isw_chart_measure_text(pen, &name_style, name);
   for (int step = 0; step < 9; step++) {
     /* Up and down by half lines until the name is free of the others. */
     double away = (step + 1) / 2 * (step % 2 ? -1.0 : 1.0) * 2.2 * pen->scale;
     struct isw_label_box box = {x_mm, y_mm + away, extent.width_mm / 2 + 0.8 * pen->scale,
                                 1.9 * pen->scale, 0};
     if (!isw_chart_take_label_space(space, box)) continue;
-    isw_chart_draw_turned_text(pen, &style, x_mm, y_mm + away, 0, name);
+    struct isw_district_name *placed = g_new(struct isw_district_name, 1);
+    *placed = (struct isw_district_name){g_strdup(name), x_mm, y_mm + away};
+    g_ptr_array_add(names, placed);
     return;
   }
 }
 
-enum isw_status isw_chart_draw_district_names(struct isw_pen *pen,
-                                              const struct isw_map_source *source,
-                                              const struct isw_map_frame *frame, const char *vector,
-                                              const char *name_column,
-                                              struct isw_label_space *space,
-                                              struct isw_error *error) {
+enum isw_status isw_chart_place_district_names(struct isw_pen *pen,
+                                               const struct isw_map_source *source,
+                                               const struct isw_map_frame *frame,
+                                               const char *vector, const char *name_column,
+                                               struct isw_label_space *space, GPtrArray **names,
+                                               struct isw_error *error) {
   struct district_reader reader;
   enum isw_status status = open_reader(source, vector, &reader, error);
   if (status != ISW_OK) return status;
@@ -197,15 +207,23 @@ enum isw_status isw_chart_draw_district_names(struct isw_pen *pen,
     return isw_base_fail(error, ISW_USAGE, "%s has no column \"%s\"; name one that it has", vector,
                          name_column);
   }
+  *names = g_ptr_array_new_with_free_func(free_name);
   OGRFeatureH feature;
   while ((feature = OGR_L_GetNextFeature(reader.layer)) != NULL) {
     OGRGeometryH geometry = crs_geometry(&reader, feature);
     const char *name = OGR_F_GetFieldAsString(feature, column);
     if (geometry != NULL && name != NULL && name[0] != '\0' && g_utf8_validate(name, -1, NULL))
-      draw_name(pen, &reader, source, frame, geometry, name, space);
+      place_name(pen, &reader, source, frame, geometry, name, space, *names);
     if (geometry != NULL) OGR_G_DestroyGeometry(geometry);
     OGR_F_Destroy(feature);
   }
   close_reader(&reader);
   return ISW_OK;
+}
+
+void isw_chart_draw_district_names(struct isw_pen *pen, const GPtrArray *names) {
+  for (guint i = 0; i < names->len; i++) {
+    const struct isw_district_name *name = g_ptr_array_index(names, i);
+    isw_chart_draw_turned_text(pen, &name_style, name->x_mm, name->y_mm, 0, name->name);
+  }
 }

@@ -12,11 +12,17 @@ enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
                                                  const struct isw_map_source *source,
                                                  const struct isw_map_frame *frame,
                                                  const char *vector, struct isw_error *error);
-enum isw_status isw_chart_draw_district_names(struct isw_pen *pen,
-                                              const struct isw_map_source *source,
-                                              const struct isw_map_frame *frame, const char *vector,
-                                              const char *name_column,
-                                              struct isw_label_space *space,
-                                              struct isw_error *error);
+/* names: array of struct isw_district_name, freed with g_ptr_array_unref. */
+struct isw_district_name {
+  char *name;
+  double x_mm, y_mm;
+};
+enum isw_status isw_chart_place_district_names(struct isw_pen *pen,
+                                               const struct isw_map_source *source,
+                                               const struct isw_map_frame *frame,
+                                               const char *vector, const char *name_column,
+                                               struct isw_label_space *space, GPtrArray **names,
+                                               struct isw_error *error);
+void isw_chart_draw_district_names(struct isw_pen *pen, const GPtrArray *names);
 
 #endif

@@ -21,7 +21,10 @@ static void find_data(struct isw_map_source *source, const int16_t *values, int 
   int left = width, right = -1, top = height, bottom = -1;
   for (int y = 0; y < height; y++)
     for (int x = 0; x < width; x++) {
-      if (values[(size_t)y * (size_t)width + (size_t)x] == nodata) continue;
+      if (values[(size_t)y * (size_t)width + (size_t)x] == nodata) {
+        source->has_holes = true;
+        continue;
+      }
       left = MIN(left, x);
       right = MAX(right, x);
       top = MIN(top, y);
@@ -43,7 +46,9 @@ static enum isw_status search_data(struct isw_map_source *source, int band, int 
                                    struct isw_error *error) {
   const struct isw_grid *grid = &source->grid;
   source->data = (struct isw_cell_window){0, 0, grid->width, grid->height};
-  if ((double)grid->width * grid->height > SEARCH_CELLS_MAX) return ISW_OK;
+  /* Not known of a huge grid, so said. */
+  source->has_holes = (double)grid->width * grid->height > SEARCH_CELLS_MAX;
+  if (source->has_holes) return ISW_OK;
   int width = MIN(grid->width, SEARCH_SIDE), height = MIN(grid->height, SEARCH_SIDE);
   int16_t *values = g_new(int16_t, (gsize)width * (gsize)height);
   enum isw_status status =

@@ -17,6 +17,7 @@ struct isw_map_source {
   struct isw_grid grid;
   struct isw_locator *locator;
   struct isw_cell_window data; /* the part that holds data; all where none does */
+  bool has_holes;              /* some cells of the grid are without data */
 };
 
 /* Opens a raster of ours; band (0-based) and nodata tell where data are. ISW_INPUT_FILE. */

@@ -120,10 +120,10 @@ void isw_chart_lay_out_sheet(struct isw_pen *pen, const struct isw_map_page *pag
                            page->height_mm - out->margin_mm * 0.8 - foot - 2.5 * s - top};
     double band = isw_chart_lay_legend_band(pen, legend, 0, 0, area.width_mm, false) +
                   isw_chart_scale_bar_height(pen);
-    struct isw_map_frame beside =
-        isw_chart_fit_frame(source, map_room(pen, area, false, legend_width * s), pixels_per_mm);
-    struct isw_map_frame above =
-        isw_chart_fit_frame(source, map_room(pen, area, true, band), pixels_per_mm);
+    struct isw_box room_beside = map_room(pen, area, false, legend_width * s);
+    struct isw_box room_above = map_room(pen, area, true, band);
+    struct isw_map_frame beside = isw_chart_fit_frame(source, room_beside, pixels_per_mm);
+    struct isw_map_frame above = isw_chart_fit_frame(source, room_above, pixels_per_mm);
     double column =
         isw_chart_lay_legend_column(pen, legend, 0, 0, legend_width * s,
                                     area.height_mm - isw_chart_scale_bar_height(pen), false) +
@@ -132,8 +132,9 @@ void isw_chart_lay_out_sheet(struct isw_pen *pen, const struct isw_map_page *pag
     out->legend_below = !column_fits || frame_area(&above, source) > frame_area(&beside, source);
     out->frame = out->legend_below ? above : beside;
     struct isw_box *box = &out->frame.box;
-    bool fits = area.height_mm > 0.3 * page->height_mm && box->width_mm > 0.25 * page->width_mm &&
-                box->height_mm > 0.2 * page->height_mm;
+    /* A page too small for its text gets smaller text rather than no map. */
+    struct isw_box room = out->legend_below ? room_above : room_beside;
+    bool fits = room.width_mm > 0.35 * page->width_mm && room.height_mm > 0.3 * page->height_mm;
     if (!fits && attempt < 24) {
       out->scale *= 0.93;
       continue;

@@ -137,10 +137,16 @@ static enum isw_status draw_map(struct sheet *sheet, struct isw_error *error) {
   enum isw_status status = ISW_OK;
   if (page->districts != NULL)
     status = isw_chart_draw_district_outlines(pen, &sheet->source, frame, page->districts, error);
+  /* Names take their places before the lines' labels do, but lie on top of the lines. */
+  GPtrArray *names = NULL;
   if (status == ISW_OK && page->districts != NULL && page->district_name != NULL)
-    status = isw_chart_draw_district_names(pen, &sheet->source, frame, page->districts,
-                                           page->district_name, &space, error);
+    status = isw_chart_place_district_names(pen, &sheet->source, frame, page->districts,
+                                            page->district_name, &space, &names, error);
   if (status == ISW_OK && sheet->after != NULL) status = draw_lines(sheet, &space, error);
+  if (names != NULL) {
+    isw_chart_draw_district_names(pen, names);
+    g_ptr_array_unref(names);
+  }
   isw_chart_clear_label_space(&space);
   if (status == ISW_OK) draw_frame(sheet);
   return status;
@@ -172,8 +178,9 @@ static enum isw_status finish_sheet(struct sheet *sheet, const char *png_path,
   return isw_chart_write_png(sheet->surface, sheet->page->dpi, &texts, png_path, error);
 }
 
-static void add_paper_entry(struct isw_legend *legend) {
-  isw_chart_add_entry(legend, "no climate data")->sign = ISW_SIGN_PAPER;
+static void add_paper_entry(struct sheet *sheet) {
+  if (sheet->source.has_holes)
+    isw_chart_add_entry(sheet->legend, "no climate data")->sign = ISW_SIGN_PAPER;
 }
 
 static void add_class_entry(struct isw_legend *legend, const char *label, struct isw_fill fill,
@@ -204,9 +211,8 @@ static void legend_of_sowing(struct isw_legend *legend, const struct isw_result_
   add_class_entry(legend, "no window", isw_chart_empty_fill(), tally->no_window_m2,
                   percent[ISW_TEN_DAY_PERIODS]);
   if (with_m2 > 0)
-    isw_chart_add_entry(legend, "sow on the same day; heavy: first of a month")->sign =
+    isw_chart_add_entry(legend, "line of equal sowing date; heavy: first of a month")->sign =
         ISW_SIGN_ISOLINE;
-  add_paper_entry(legend);
 }
 
 /* Classes and days since the season's start from the two bands that matter. */
@@ -249,6 +255,7 @@ enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const
     sheet->edged = CLASS_EMPTY;
     isw_chart_word_sowing_map(page, variety, season, tally, &sheet->words);
     legend_of_sowing(sheet->legend, tally, sheet->start_day);
+    add_paper_entry(sheet);
     lay_out(sheet);
     status = read_sowing(sheet, error);
   }
@@ -275,7 +282,7 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
       sheet->fills[i] = isw_chart_score_fill(i);
       add_class_entry(sheet->legend, labels[i], sheet->fills[i], tally->score_m2[i], percent[i]);
     }
-    add_paper_entry(sheet->legend);
+    add_paper_entry(sheet);
     isw_chart_word_score_map(page, variety, season, tally, &sheet->words);
     lay_out(sheet);
     int16_t *scores = read_samples(sheet, ISW_BAND_SCORE, &status, error);
@@ -312,7 +319,6 @@ static void legend_of_picks(struct isw_legend *legend, const struct isw_sheet *c
       add_class_entry(legend, label, isw_chart_variety_fill(v, risky), areas[i], percent[i]);
     }
   add_class_entry(legend, "none", isw_chart_empty_fill(), areas[AREAS - 1], percent[AREAS - 1]);
-  add_paper_entry(legend);
 }
 
 enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const char *raster,
@@ -327,6 +333,7 @@ enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const c
       for (int risky = 0; risky < 2; risky++)
         sheet->fills[v + 1 + risky * ISW_PICK_RISKY_CODE] = isw_chart_variety_fill(v, risky);
     legend_of_picks(sheet->legend, plan->sheet, tally);
+    add_paper_entry(sheet);
     isw_chart_word_pick_map(page, plan->sheet, season, tally, &sheet->words);
     lay_out(sheet);
     int16_t *codes = read_samples(sheet, 0, &status, error);

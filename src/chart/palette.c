@@ -1,10 +1,11 @@
-/* DESIGN: the year's palette is an ellipse in Oklab,
+/* DESIGN: the year's palette is a closed curve through twelve colours, one per month, sampled at
+ * equal arc length with green-red counted half, because that is what is lost first:
  *
- *     lightness   = 0.665 + 0.245 sin t        green-red = 0.02 - 0.085 sin t + 0.03 cos t
- *     blue-yellow = 0.01 - 0.125 cos t         t = 0 in mid January
+ *     winter blue -> (March) teal -> (May) light green -> (July) gold -> (September) red
+ *     -> (November) dark violet -> blue
  *
- * sampled at equal arc length, green-red counted half, because that is what is lost first. Any
- * other season order would do; this one follows what the year looks like. */
+ * Lightness rises all through spring and falls all through autumn, so that a season's dates keep
+ * their order in grey; at equal lightness spring is bluish and autumn yellowish or reddish. */
 #include "chart/palette.h"
 
 #include <math.h>
@@ -12,32 +13,48 @@
 #include "chart/map_sheet.h"
 #include "growth/pick.h"
 
-static const double tau = 6.283185307179586;
-static const double midwinter = 0.04; /* of the year */
+/* January to December */
+static const struct isw_oklab months[ISW_YEAR_MONTHS] = {
+    {0.47, -0.02, -0.17}, {0.59, -0.06, -0.12}, {0.71, -0.09, -0.05}, {0.83, -0.10, 0.04},
+    {0.91, -0.08, 0.11},  {0.90, -0.03, 0.15},  {0.83, 0.02, 0.16},   {0.74, 0.08, 0.14},
+    {0.62, 0.15, 0.09},   {0.49, 0.16, 0.01},   {0.38, 0.12, -0.07},  {0.38, 0.04, -0.14}};
+
+/* Catmull-Rom spline, closed; t in months. */
+static double spline(double a, double b, double c, double d, double u) {
+  return b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
+}
 
 static struct isw_oklab year_loop(double t) {
-  return (struct isw_oklab){0.665 + 0.245 * sin(t), 0.02 - 0.085 * sin(t) + 0.03 * cos(t),
-                            0.01 - 0.125 * cos(t)};
+  int month = (int)t;
+  double u = t - month;
+  const struct isw_oklab *p[4];
+  for (int k = 0; k < 4; k++) p[k] = &months[(month + k + ISW_YEAR_MONTHS - 1) % ISW_YEAR_MONTHS];
+  return (struct isw_oklab){
+      spline(p[0]->lightness, p[1]->lightness, p[2]->lightness, p[3]->lightness, u),
+      spline(p[0]->green_red, p[1]->green_red, p[2]->green_red, p[3]->green_red, u),
+      spline(p[0]->blue_yellow, p[1]->blue_yellow, p[2]->blue_yellow, p[3]->blue_yellow, u)};
 }
 
 void isw_chart_period_colours(struct isw_colour colours[ISW_TEN_DAY_PERIODS]) {
   enum { STEPS = 1440 };
   double arc[STEPS + 1];
   arc[0] = 0;
-  struct isw_oklab last = year_loop(-tau * midwinter);
+  struct isw_oklab last = year_loop(0);
   for (int i = 1; i <= STEPS; i++) {
-    struct isw_oklab next = year_loop(tau * ((double)i / STEPS - midwinter));
+    struct isw_oklab next = year_loop((double)i * ISW_YEAR_MONTHS / STEPS);
     double dl = next.lightness - last.lightness;
     double da = next.green_red - last.green_red;
     double db = next.blue_yellow - last.blue_yellow;
     arc[i] = arc[i - 1] + sqrt(dl * dl + 0.25 * da * da + db * db);
     last = next;
   }
-  int i = 0;
   for (int period = 0; period < ISW_TEN_DAY_PERIODS; period++) {
-    double target = arc[STEPS] * (period + 0.5) / ISW_TEN_DAY_PERIODS;
+    /* Mid January is the first month's colour. */
+    double target = arc[STEPS] * ((period + ISW_TEN_DAY_PERIODS - 1) % ISW_TEN_DAY_PERIODS) /
+                    ISW_TEN_DAY_PERIODS;
+    int i = 0;
     while (i < STEPS && arc[i] < target) i++;
-    colours[period] = isw_chart_colour_of_oklab(year_loop(tau * ((double)i / STEPS - midwinter)));
+    colours[period] = isw_chart_colour_of_oklab(year_loop((double)i * ISW_YEAR_MONTHS / STEPS));
   }
 }
 
@@ -47,7 +64,7 @@ struct isw_fill isw_chart_plain_fill(struct isw_colour colour) {
 
 struct isw_fill isw_chart_score_fill(int score_class) {
   /* Yellow to blue with falling lightness: the one axis that most readers share. */
-  static const uint32_t grounds[ISW_SCORE_CLASSES] = {0xF4F1EA, 0xF3CE78, 0x5AA3B8, 0x1D4E86};
+  static const uint32_t grounds[ISW_SCORE_CLASSES] = {0xF6F3EC, 0xF0C566, 0x559DB4, 0x1D4E86};
   struct isw_fill fill = isw_chart_plain_fill(isw_chart_colour_of_hex(grounds[score_class]));
   if (score_class == 0) {
     fill.hatch = ISW_HATCH_FALLING;

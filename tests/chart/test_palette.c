@@ -1,0 +1,227 @@
+/* The maps' colours for readers who confuse colours, and in grey.
+ *
+ * Simulated dichromacy: Machado, Oliveira & Fernandes 2009, "A physiologically-based model for
+ * simulation of color vision deficiency", IEEE Trans. Vis. Comput. Graph. 15:1291, matrices for
+ * severity 1.0, applied to linear sRGB. Differences: CIE 1976 L*a*b* under D65; 2.3 is the just
+ * noticeable difference of Mahy, Van Eycken & Oosterlinck 1994, Color Res. Appl. 19:105 [M]. */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "chart/map_sheet.h"
+#include "chart/palette.h"
+#include "suite_main.h"
+
+static const double just_noticeable = 2.3;
+
+enum eye { NORMAL, PROTAN, DEUTAN, TRITAN, GREY, EYES };
+static const char *const eye_names[EYES] = {"normal", "protan", "deutan", "tritan", "grey"};
+static const double machado[3][3][3] = {{{0.152286, 1.052583, -0.204868},
+                                         {0.114503, 0.786281, 0.099216},
+                                         {-0.003882, -0.048116, 1.051998}},
+                                        {{0.367322, 0.860646, -0.227968},
+                                         {0.280085, 0.672501, 0.047413},
+                                         {-0.011820, 0.042940, 0.968881}},
+                                        {{1.255528, -0.076749, -0.178779},
+                                         {-0.078411, 0.930809, 0.147602},
+                                         {0.004733, 0.691367, 0.303900}}};
+
+struct lab {
+  double l, a, b;
+};
+
+/* IEC 61966-2-1 */
+static double linear(double value) {
+  return value <= 0.04045 ? value / 12.92 : pow((value + 0.055) / 1.055, 2.4);
+}
+
+static double cie_f(double t) {
+  return t > 216.0 / 24389 ? cbrt(t) : (24389.0 / 27 * t + 16) / 116;
+}
+
+static struct lab see(struct isw_colour colour, enum eye eye) {
+  double rgb[3] = {linear(colour.red), linear(colour.green), linear(colour.blue)}, seen[3];
+  for (int i = 0; i < 3; i++) {
+    seen[i] = rgb[i];
+    if (eye >= PROTAN && eye <= TRITAN) {
+      const double *row = machado[eye - PROTAN][i];
+      seen[i] = fmin(fmax(row[0] * rgb[0] + row[1] * rgb[1] + row[2] * rgb[2], 0), 1);
+    }
+    if (eye == GREY) seen[i] = 0.2126 * rgb[0] + 0.7152 * rgb[1] + 0.0722 * rgb[2];
+  }
+  double x = (0.4124 * seen[0] + 0.3576 * seen[1] + 0.1805 * seen[2]) / 0.9505;
+  double y = 0.2126 * seen[0] + 0.7152 * seen[1] + 0.0722 * seen[2];
+  double z = (0.0193 * seen[0] + 0.1192 * seen[1] + 0.9505 * seen[2]) / 1.089;
+  return (struct lab){116 * cie_f(y) - 16, 500 * (cie_f(x) - cie_f(y)),
+                      200 * (cie_f(y) - cie_f(z))};
+}
+
+static double difference(struct isw_colour a, struct isw_colour b, enum eye eye) {
+  struct lab p = see(a, eye), q = see(b, eye);
+  return sqrt((p.l - q.l) * (p.l - q.l) + (p.a - q.a) * (p.a - q.a) + (p.b - q.b) * (p.b - q.b));
+}
+
+START_TEST(neighbouring_periods_differ_for_every_eye) {
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  enum eye eye = (enum eye)_i;
+  double least = HUGE_VAL, most = 0;
+  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
+    double step = difference(colours[i], colours[(i + 1) % ISW_TEN_DAY_PERIODS], eye);
+    least = fmin(least, step);
+    most = fmax(most, step);if(getenv("SHOW"))printf("%d:%.1f ",i,step);
+    ck_assert_msg(step >= just_noticeable, "%s: period %d to the next only %.2f", eye_names[eye], i,
+                  step);
+  }
+  printf("%s: steps %.1f to %.1f\n", eye_names[eye], least, most);
+}
+END_TEST
+
+START_TEST(new_year_is_no_cliff) {
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  enum eye eye = (enum eye)_i;
+  double seam = difference(colours[ISW_TEN_DAY_PERIODS - 1], colours[0], eye), sum = 0;
+  for (int i = 0; i + 1 < ISW_TEN_DAY_PERIODS; i++)
+    sum += difference(colours[i], colours[i + 1], eye);
+  double mean = sum / (ISW_TEN_DAY_PERIODS - 1);
+  ck_assert_msg(seam < 1.6 * mean, "%s: the step over New Year is %.1f, the mean %.1f",
+                eye_names[eye], seam, mean);
+}
+END_TEST
+
+/* A month apart and more, no two dates of the year look alike to any eye but the grey one. */
+START_TEST(far_dates_never_look_alike) {
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  enum eye eye = (enum eye)_i;
+  double least = HUGE_VAL;
+  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++)
+    for (int away = 3; away <= ISW_TEN_DAY_PERIODS / 2; away++) {
+      int j = (i + away) % ISW_TEN_DAY_PERIODS;
+      double apart = difference(colours[i], colours[j], eye);
+      least = fmin(least, apart);
+      ck_assert_msg(apart > 3 * just_noticeable, "%s: periods %d and %d only %.2f apart",
+                    eye_names[eye], i, j, apart);
+    }
+  printf("%s: a month apart at least %.1f\n", eye_names[eye], least);
+}
+END_TEST
+
+/* In grey a season's dates keep their order: lightness rises from January to May and falls from
+ * July to November, at least one just noticeable step per ten days. */
+START_TEST(grey_keeps_the_order_of_a_season) {
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  for (int i = 1; i < 12; i++)
+    ck_assert_msg(see(colours[i + 1], GREY).l - see(colours[i], GREY).l > just_noticeable,
+                  "period %d", i);
+  for (int i = 19; i < 29; i++)
+    ck_assert_msg(see(colours[i], GREY).l - see(colours[i + 1], GREY).l > just_noticeable,
+                  "period %d", i);
+}
+END_TEST
+
+START_TEST(score_classes_are_ordered_and_apart) {
+  enum eye eye = (enum eye)_i;
+  for (int i = 0; i + 1 < ISW_SCORE_CLASSES; i++) {
+    struct isw_colour a = isw_chart_score_fill(i).ground, b = isw_chart_score_fill(i + 1).ground;
+    ck_assert_msg(see(a, eye).l > see(b, eye).l + 5, "%s: class %d", eye_names[eye], i);
+    ck_assert_msg(difference(a, b, eye) > 5 * just_noticeable, "%s: class %d", eye_names[eye], i);
+  }
+  ck_assert_int_ne(isw_chart_score_fill(0).hatch, ISW_HATCH_NONE);
+}
+END_TEST
+
+/* Colour is never alone: two varieties share a colour or a hatch, not both. */
+START_TEST(varieties_are_unique) {
+  for (int a = 0; a < ISW_VARIETIES_MAX; a++)
+    for (int b = 0; b < a; b++) {
+      struct isw_fill p = isw_chart_variety_fill(a, false), q = isw_chart_variety_fill(b, false);
+      ck_assert_msg(
+          p.hatch != q.hatch || difference(p.ground, q.ground, NORMAL) > 3 * just_noticeable,
+          "varieties %d and %d look alike", a, b);
+      if (a < 7) ck_assert_int_ne(p.hatch, q.hatch);
+    }
+}
+END_TEST
+
+START_TEST(first_varieties_differ_for_every_eye) {
+  enum eye eye = (enum eye)_i;
+  for (int a = 0; a < 4; a++)
+    for (int b = 0; b < a; b++) {
+      double apart = difference(isw_chart_variety_fill(a, false).ground,
+                                isw_chart_variety_fill(b, false).ground, eye);
+      /* Grey cannot hold four mid-tones apart; there the hatch does it. */
+      if (eye != GREY)
+        ck_assert_msg(apart > 5 * just_noticeable, "%s: %d and %d only %.1f", eye_names[eye], a, b,
+                      apart);
+    }
+}
+END_TEST
+
+START_TEST(risky_picks_are_lighter_and_dotted) {
+  for (int v = 0; v < ISW_VARIETIES_MAX; v++) {
+    struct isw_fill sure = isw_chart_variety_fill(v, false),
+                    risky = isw_chart_variety_fill(v, true);
+    ck_assert_int_eq(risky.hatch, ISW_HATCH_DOTS);
+    ck_assert_int_ne(sure.hatch, ISW_HATCH_DOTS);
+    ck_assert(see(risky.ground, GREY).l > see(sure.ground, GREY).l);
+  }
+}
+END_TEST
+
+START_TEST(colour_table_is_the_maps) {
+  struct isw_sheet sheet = {.n_varieties = 3};
+  struct isw_plan plan = {.sheet = &sheet};
+  uint8_t colours[256][4];
+  isw_chart_pick_colours(&plan, colours);
+  for (int v = 0; v < 3; v++)
+    for (int risky = 0; risky < 2; risky++) {
+      const uint8_t *entry = colours[v + 1 + 100 * risky];
+      uint32_t hex = isw_chart_hex_of_colour(isw_chart_variety_fill(v, risky).ground);
+      ck_assert_uint_eq(hex, (uint32_t)entry[0] << 16 | (uint32_t)entry[1] << 8 | entry[2]);
+      ck_assert_int_eq(entry[3], 255);
+    }
+  ck_assert_int_eq(colours[0][3], 255);
+  ck_assert_int_eq(colours[4][3], 0);
+  ck_assert_int_eq(colours[100][3], 0);
+  ck_assert_int_eq(colours[255][3], 0);
+}
+END_TEST
+
+/* Oklab of the sRGB primaries as its author tabulates for white and as the transform's published
+ * source gives for red: Ottosson 2020 (white 1, 0, 0; red .62796, .22486, .12585) [M]. */
+START_TEST(oklab_is_the_published_one) {
+  struct isw_oklab white = isw_chart_oklab_of_colour((struct isw_colour){1, 1, 1});
+  ck_assert_double_eq_tol(white.lightness, 1, 1e-4);
+  ck_assert_double_eq_tol(white.green_red, 0, 1e-4);
+  ck_assert_double_eq_tol(white.blue_yellow, 0, 1e-4);
+  struct isw_oklab red = isw_chart_oklab_of_colour((struct isw_colour){1, 0, 0});
+  ck_assert_double_eq_tol(red.lightness, 0.62796, 1e-4);
+  ck_assert_double_eq_tol(red.green_red, 0.22486, 1e-4);
+  ck_assert_double_eq_tol(red.blue_yellow, 0.12585, 1e-4);
+  for (uint32_t hex = 0; hex < 0xFFFFFF; hex += 76543)
+    ck_assert_uint_eq(isw_chart_hex_of_colour(isw_chart_colour_of_oklab(
+                          isw_chart_oklab_of_colour(isw_chart_colour_of_hex(hex)))),
+                      hex);
+}
+END_TEST
+
+Suite *isw_test_suite(void) {
+  Suite *suite = suite_create("palette");
+  TCase *tcase = tcase_create("palette");
+  tcase_add_loop_test(tcase, neighbouring_periods_differ_for_every_eye, NORMAL, GREY);
+  tcase_add_loop_test(tcase, new_year_is_no_cliff, NORMAL, EYES);
+  tcase_add_loop_test(tcase, far_dates_never_look_alike, NORMAL, GREY);
+  tcase_add_test(tcase, grey_keeps_the_order_of_a_season);
+  tcase_add_loop_test(tcase, score_classes_are_ordered_and_apart, NORMAL, EYES);
+  tcase_add_test(tcase, varieties_are_unique);
+  tcase_add_loop_test(tcase, first_varieties_differ_for_every_eye, NORMAL, EYES);
+  tcase_add_test(tcase, risky_picks_are_lighter_and_dotted);
+  tcase_add_test(tcase, colour_table_is_the_maps);
+  tcase_add_test(tcase, oklab_is_the_published_one);
+  suite_add_tcase(suite, tcase);
+  return suite;
+}
