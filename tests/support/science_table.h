@@ -30,7 +30,7 @@ static inline int science_table_row(const char *name, int n_numbers, int index,
   while (fgets(line, sizeof line, file) != NULL) {
     char *at = line + strspn(line, " \t");
     if (*at == '#' || *at == '\n' || *at == '\0') continue;
-    if (count++ != index) continue;
+    if (count++ != index || row == NULL) continue;
     for (int i = 0; i < n_numbers; i++) {
       char *end;
       row->number[i] = strtod(at, &end);
