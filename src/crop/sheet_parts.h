@@ -22,6 +22,9 @@ struct isw_sheet_draft {
 /* The word that stands for "no shelter". */
 extern const char isw_crop_open_ground_name[];
 
+/* The stage clock ends a stage when its days are reached to this. */
+extern const double isw_crop_clock_tolerance_days;
+
 /* stops_below < best_from <= best_to < stops_above, in the sheet's unit; absent: *out stays. */
 bool isw_crop_read_band(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
                         struct isw_band *out);

@@ -1,5 +1,5 @@
-/* Results are named from varieties and seasons (design 6), so two different pairs can come to the
- * same name: "a" in "b-c" and "a-b" in "c", or a variety called "pick". */
+/* Results are named from varieties and seasons (docs/outputs.md), so two different pairs can come
+ * to the same name: "a" in "b-c" and "a-b" in "c", or a variety called "pick". */
 #include <glib.h>
 
 #include "crop/sheet_parts.h"

@@ -1,12 +1,11 @@
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
+#include "base/dates.h"
 #include "crop/sheet_parts.h"
 
-enum { YEAR_DAYS = 365 };
 static const double at_most_times_days = 3.0;
-static const double clock_tolerance_days = 1e-6; /* the stage clock's, design 3.4 */
+const double isw_crop_clock_tolerance_days = 1e-6;
 
 int isw_crop_find_draft_stage(const struct isw_sheet_draft *draft, const char *name) {
   for (int k = 0; k < draft->sheet->n_stages; k++)
@@ -43,9 +42,9 @@ bool isw_crop_read_stage_values(const struct isw_sheet_draft *draft,
   const struct isw_sheet_reader *reader = &draft->reader;
   struct isw_stage *stage = &out->stage;
   if (isw_crop_find_entry(reader, map, "at_most").value != NULL) out->at_most_stated = true;
-  return isw_crop_read_number(reader, map, "days", (struct isw_sheet_range){0, YEAR_DAYS, true},
+  return isw_crop_read_number(reader, map, "days", (struct isw_sheet_range){0, ISW_YEAR_DAYS, true},
                               &stage->days) &&
-         isw_crop_read_whole(reader, map, "at_most", 1, YEAR_DAYS, &stage->at_most_days) &&
+         isw_crop_read_whole(reader, map, "at_most", 1, ISW_YEAR_DAYS, &stage->at_most_days) &&
          isw_crop_read_band(reader, map, &stage->band) &&
          isw_crop_read_temperature(reader, map, "dies_below", &stage->dies_below_C) &&
          isw_crop_read_flag(reader, map, "chills", &stage->chills) &&
@@ -57,8 +56,8 @@ bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw
   const struct isw_sheet_reader *reader = &draft->reader;
   struct isw_stage *it = &stage->stage;
   if (!stage->at_most_stated)
-    it->at_most_days = (int)fmin(ceil(at_most_times_days * it->days), YEAR_DAYS);
-  if (it->at_most_days < it->days - clock_tolerance_days)
+    it->at_most_days = (int)fmin(ceil(at_most_times_days * it->days), ISW_YEAR_DAYS);
+  if (it->at_most_days < it->days - isw_crop_clock_tolerance_days)
     return isw_crop_fail_at(reader, map, isw_crop_entry_line(reader, map, "at_most"),
                             "at_most is %d, but the stage takes %g days even at best temperature; "
                             "raise at_most",

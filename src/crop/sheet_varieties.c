@@ -2,10 +2,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/dates.h"
 #include "crop/sheet_parts.h"
-
-enum { YEAR_DAYS = 365 };
-static const double clock_tolerance_days = 1e-6; /* the stage clock's, design 3.4 */
 
 static bool read_override(const struct isw_sheet_draft *draft, const yaml_node_t *node,
                           const struct isw_sheet_map *variety, struct isw_stage_draft *stages,
@@ -41,7 +39,7 @@ static bool read_bolts(const struct isw_sheet_draft *draft, const struct isw_she
   if (entry.value == NULL) return true;
   double days[2];
   if (!isw_crop_read_numbers(reader, map, "bolts", 2, "[safe up to, all bolt from] chilling days",
-                             (struct isw_sheet_range){0, YEAR_DAYS, false}, days))
+                             (struct isw_sheet_range){0, ISW_YEAR_DAYS, false}, days))
     return false;
   if (!(days[0] < days[1]))
     return isw_crop_fail_at(reader, map, entry.line,
@@ -60,8 +58,8 @@ static bool check_whole_crop(const struct isw_sheet_draft *draft, const struct i
                              const struct isw_variety *variety) {
   double days = 0;
   for (int k = 0; k < draft->sheet->n_stages; k++)
-    days += ceil(variety->stages[k].days - clock_tolerance_days);
-  if (days <= YEAR_DAYS) return true;
+    days += ceil(variety->stages[k].days - isw_crop_clock_tolerance_days);
+  if (days <= ISW_YEAR_DAYS) return true;
   return isw_crop_fail_at(&draft->reader, map, map->line,
                           "its stages take %g days even at best temperature, longer than a year; "
                           "shorten their days",
