@@ -25,7 +25,7 @@ static void solve_tridiagonal(const double diagonal[MONTHS], const double side[M
     solution[i] = (solution[i] - side[i] * solution[i + 1]) / pivot[i];
 }
 
-static void solve_month_starts(const double month_mean[MONTHS], double start[MONTHS]) {
+void isw_growth_curve_starts(const double month_mean[MONTHS], double start[MONTHS]) {
   double side[MONTHS], diagonal[MONTHS], right[MONTHS], corner[MONTHS] = {0};
   for (int i = 0; i < MONTHS; i++) side[i] = 1.0 / isw_base_month_days[i];
   for (int i = 0; i < MONTHS; i++) {
@@ -50,7 +50,7 @@ static void solve_month_starts(const double month_mean[MONTHS], double start[MON
 
 void isw_growth_curve_days(const double month_mean[ISW_YEAR_MONTHS], double day[ISW_YEAR_DAYS]) {
   double start[MONTHS];
-  solve_month_starts(month_mean, start);
+  isw_growth_curve_starts(month_mean, start);
   for (int i = 0; i < MONTHS; i++) {
     double e0 = start[i], e1 = start[(i + 1) % MONTHS], n = isw_base_month_days[i];
     for (int k = 0; k < isw_base_month_days[i]; k++) {

@@ -17,6 +17,10 @@ struct isw_year {
  */
 void isw_growth_curve_days(const double month_mean[ISW_YEAR_MONTHS], double day[ISW_YEAR_DAYS]);
 
+/* The spline's values at the starts of the months; linear in the means. */
+void isw_growth_curve_starts(const double month_mean[ISW_YEAR_MONTHS],
+                             double start[ISW_YEAR_MONTHS]);
+
 /* Both curves; a day with tmin > tmax gets their mean for both. warmer_K is added throughout. */
 void isw_growth_curve_year(const struct isw_normals *normals, double warmer_K,
                            struct isw_year *out);

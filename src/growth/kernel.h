@@ -1,0 +1,226 @@
+/* The fast path of the growing model: every sowing day of every programme at one place.
+ * Room-internal: the door is growth/cell.h.
+ *
+ * DESIGN
+ *
+ * The reference (growth/sowing.h) follows one sowing day through its stages. Here a plan is
+ * compiled once into a list of steps over tables of consecutive days, and every distinct thing is
+ * computed once per place, whichever varieties ask for it:
+ *
+ *   month means --> curve: lo, hi of 365 days
+ *     per shelter ......... days:     mean, half swing, lowest          growth/kernel_days.c
+ *     per shelter + band .. response: running sums of rate and fit      growth/kernel_response.c
+ *     per shelter + dies .. kill:     running sum
+ *     per shelter ......... chilling: running sum
+ *     per response + days . clock:    where a stage begun on day s ends; its mean fit
+ *                                                                       growth/kernel_clock.c
+ *     per chain of stages . segment:  the chain begun on day s          growth/kernel_score.c
+ *     per programme ....... score of each sowing day, then its seasons  growth/kernel_result.c
+ *
+ * A segment is built from the last stage backwards, so each start day is one look-up:
+ *
+ *   start day s:      0   1   2  ...  s        ...  e = clock.end[s]  ...
+ *   running sums Q    .   .   .       Q[s] ------------> Q[e]              own kill: Q[e] - Q[s]
+ *   next segment      .   .   .       .                  next[e]           what follows from e
+ *   this segment      .   .   .   length = (e - s) + next.length[e]
+ *                                 fit    = min(clock.fit[s], next.fit[e])      -1: never matures
+ *                                 kill   = Q[e] - Q[s] + next.kill[e]
+ *                                 chill  = the same with chilling
+ *
+ * Stages that programmes share at the front (a nursery) make one segment too; a programme's score
+ * then looks up its own rest at that segment's end. Varieties that share their last stages share
+ * those segments.
+ *
+ * Layout: consecutive start days stand side by side, so they fill the vector lanes. Ends never fall
+ * from one start day to the next and mostly lie within two vectors of each other: two loads and a
+ * permutation replace a gather, which is the fallback (growth/kernel_lanes.h).
+ *
+ *   table:  | day 0 ......... day 364 | day 0, 1, 2 ... as far as plans reach |
+ *            <-- row: 368, whole vectors -->
+ *
+ * Rates, fits, kills and chilling are summed as integers in units of 2^-21 day: differences are
+ * exact, order does not matter, and any lane width gives the same bytes.
+ *
+ * Sheets can hold far more distinct things than fit the tables. Tables are therefore slots, given
+ * out while compiling to what was used longest ago; what was pushed out is a step again. */
+#ifndef ISW_GROWTH_KERNEL_H
+#define ISW_GROWTH_KERNEL_H
+
+#include <stdint.h>
+
+#include "growth/daily_curve.h"
+#include "growth/plan.h"
+#include "growth/windows.h"
+
+enum {
+  ISW_KERNEL_ROW = 368,  /* 365 days in whole vectors of 4, 8 or 16 */
+  ISW_KERNEL_SPAN = 784, /* a row, a year of reach, and what vectors read past it */
+  ISW_KERNEL_WINDOW = 8, /* lengths a clock tries at once */
+  ISW_KERNEL_LONGEST = ISW_YEAR_DAYS + 1, /* stands for every length that never matures */
+  ISW_KERNEL_GOOD = 2048,                 /* added to the tenths of good days */
+  ISW_KERNEL_WORDS = 12                   /* 64 days each, two years */
+};
+enum { ISW_KERNEL_UNITS = 1 << 21 }; /* one day of rate, fit, kill or chilling */
+enum { ISW_KERNEL_NONE = -1 };
+#define ISW_KERNEL_FLAT_K 1e-6f /* half swing below which a day is flat */
+
+/* Distinct things of a plan, and slots for their tables. */
+enum {
+  ISW_KERNEL_STAGES = ISW_PROGRAMMES_MAX * ISW_STAGES_MAX,
+  ISW_KERNEL_NODES = 2 * ISW_KERNEL_STAGES,
+  ISW_KERNEL_STEPS = ISW_PROGRAMMES_MAX * (6 * ISW_STAGES_MAX + 1),
+  ISW_KERNEL_SHELTERS = ISW_SHELTERS_MAX + 1, /* the last one: open ground */
+  ISW_KERNEL_RESPONSE_SLOTS = 32,
+  ISW_KERNEL_KILL_SLOTS = 32,
+  ISW_KERNEL_CLOCK_SLOTS = 32,
+  ISW_KERNEL_SEGMENT_SLOTS = 40 /* more than the stages before and after any cut, twice */
+};
+
+struct isw_kernel_shelter {
+  float warm_to_C, warm_most_K, cool_to_C, cool_most_K; /* finite; far off for "none" */
+};
+struct isw_kernel_band {
+  float stops_below_C, best_from_C, best_to_C, stops_above_C;
+  float per_rise, per_fall; /* 1/K */
+};
+struct isw_kernel_response {
+  int shelter;
+  struct isw_kernel_band band;
+};
+struct isw_kernel_kill {
+  int shelter;
+  float dies_below_C;
+};
+struct isw_kernel_clock {
+  int response;
+  int32_t need; /* units */
+  int at_most_days;
+};
+/* What one stage of a programme asks for, by number. */
+struct isw_kernel_stage {
+  int clock, kill, chilling; /* kill, chilling: or NONE; chilling is the shelter's number */
+};
+struct isw_kernel_node {
+  int stage; /* number of the stage */
+  int next;  /* node, or NONE */
+  bool kills, chills;
+};
+
+enum isw_kernel_work {
+  ISW_KERNEL_DO_RESPONSE,
+  ISW_KERNEL_DO_KILL,
+  ISW_KERNEL_DO_CHILLING,
+  ISW_KERNEL_DO_CLOCK,
+  ISW_KERNEL_DO_SEGMENT,
+  ISW_KERNEL_DO_SCORE
+};
+/* what: number of the response, kill, clock, node or programme; slots as each work needs them. */
+struct isw_kernel_step {
+  int16_t work, what, slot, response_slot, clock_slot, kill_slot, next_slot, chilling;
+};
+
+struct isw_kernel_programme {
+  int head_slot, rest_slot; /* segments; head NONE: the rest is all */
+  bool head_kills, rest_kills, head_chills, rest_chills;
+  int32_t doubtful_kill, doubtful_chill; /* units: from these on a day is not good */
+  float bolts_all, per_bolts;            /* days, 1/day; per_bolts 0: never bolts */
+  int first_pair, n_pairs;               /* its entries in pairs[] */
+  int16_t clock_slot[ISW_STAGES_MAX], response_slot[ISW_STAGES_MAX];
+  int16_t kill_slot[ISW_STAGES_MAX], chilling[ISW_STAGES_MAX];
+  int16_t at_most_days[ISW_STAGES_MAX];
+  int transplant_stage; /* or -1 */
+};
+struct isw_kernel_pair {
+  int16_t season, result; /* chosen season; index of the result */
+};
+
+/* Everything that depends on the plan only. */
+struct isw_kernel_program {
+  int n_stages, n_steps, n_shelters, n_pairs;
+  int reach; /* table entries that are read, from day 0 */
+  float swing, per_spread, spread_K, warmer_K;
+  int32_t good_tenths; /* a good day has at least this many */
+  struct isw_kernel_band chilling_band;
+  double month_starts[ISW_YEAR_MONTHS][ISW_YEAR_MONTHS]; /* [month mean][start of month] */
+  float day_weight[3][ISW_YEAR_MONTHS][32];              /* month's start, its end, its mean */
+  struct isw_window season_days[2][ISW_SEASONS_MAX];     /* [south] */
+  int shelters[ISW_KERNEL_SHELTERS];                     /* those in use */
+  struct isw_kernel_shelter shelter[ISW_KERNEL_SHELTERS];
+  struct isw_kernel_step steps[ISW_KERNEL_STEPS];
+  struct isw_kernel_response responses[ISW_KERNEL_STAGES];
+  struct isw_kernel_kill kills[ISW_KERNEL_STAGES];
+  struct isw_kernel_clock clocks[ISW_KERNEL_STAGES];
+  struct isw_kernel_stage stages[ISW_KERNEL_STAGES];
+  struct isw_kernel_node nodes[ISW_KERNEL_NODES];
+  struct isw_kernel_programme programmes[ISW_PROGRAMMES_MAX];
+  struct isw_kernel_pair pairs[ISW_VARIETIES_MAX * ISW_SEASONS_MAX];
+};
+
+/* Tables of one place; every array starts on a multiple of 64 bytes. */
+struct isw_kernel_days {
+  float mean_C[ISW_KERNEL_ROW], half_K[ISW_KERNEL_ROW], per_half[ISW_KERNEL_ROW];
+  float lo_C[ISW_KERNEL_ROW];
+};
+struct isw_kernel_response_sums {
+  int32_t rate[ISW_KERNEL_SPAN], fit[ISW_KERNEL_SPAN];
+};
+struct isw_kernel_ends {
+  int32_t end[ISW_KERNEL_ROW]; /* day after the stage's last; at_most + 1 days on: never */
+  float fit[ISW_KERNEL_ROW];   /* mean; -1: never */
+};
+struct isw_kernel_segment {
+  int32_t length[ISW_KERNEL_SPAN];
+  float fit[ISW_KERNEL_SPAN];
+  int32_t kill[ISW_KERNEL_SPAN], chill[ISW_KERNEL_SPAN]; /* not filled where nothing does */
+};
+struct isw_kernel_scores {
+  int32_t key[ISW_KERNEL_SPAN]; /* tenths, + ISW_KERNEL_GOOD where good; two years */
+  float fit[ISW_KERNEL_ROW];    /* least mean fit of the stages; -1: never matures */
+  uint64_t good[ISW_KERNEL_WORDS];
+};
+struct isw_kernel_tables {
+  float lo_C[ISW_KERNEL_ROW + 16], hi_C[ISW_KERNEL_ROW + 16]; /* open ground */
+  struct isw_kernel_days days[ISW_KERNEL_SHELTERS];
+  struct isw_kernel_response_sums response[ISW_KERNEL_RESPONSE_SLOTS];
+  int32_t kill[ISW_KERNEL_KILL_SLOTS][ISW_KERNEL_SPAN];
+  int32_t chilling[ISW_KERNEL_SHELTERS][ISW_KERNEL_SPAN];
+  struct isw_kernel_ends clock[ISW_KERNEL_CLOCK_SLOTS];
+  struct isw_kernel_segment segment[ISW_KERNEL_SEGMENT_SLOTS];
+  struct isw_kernel_scores scores;
+};
+
+/* The steps for one kind of processor. */
+struct isw_kernel_routines {
+  const char *name;
+  void (*days)(const struct isw_kernel_program *program, const struct isw_normals *normals,
+               struct isw_kernel_tables *tables);
+  void (*response)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+                   struct isw_kernel_tables *tables);
+  void (*kill)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+               struct isw_kernel_tables *tables);
+  void (*chilling)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+                   struct isw_kernel_tables *tables);
+  void (*clock)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+                struct isw_kernel_tables *tables);
+  void (*segment)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+                  struct isw_kernel_tables *tables);
+  void (*score)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+                struct isw_kernel_tables *tables);
+  /* Index of the first largest of n > 0 keys. */
+  int (*largest)(const int32_t *keys, int n);
+};
+
+/* The routines this processor can run, slowest first; NULL past the last. */
+const struct isw_kernel_routines *isw_growth_kernel_routines(int index);
+/* The fastest of them. */
+const struct isw_kernel_routines *isw_growth_kernel_best_routines(void);
+
+void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_program *program);
+
+/* Results of the programme whose scores stand in tables: one per season that uses it. */
+void isw_growth_kernel_results(const struct isw_kernel_program *program,
+                               const struct isw_kernel_routines *routines, int programme,
+                               bool south, const struct isw_kernel_tables *tables,
+                               struct isw_result *results);
+
+#endif

@@ -1,0 +1,101 @@
+/* Where a stage begun on each day ends, and how good its days are on the mean
+ * (method, equation 6).
+ *
+ * DESIGN. A stage begun on day s is through after the shortest length n with
+ * rate[s + n] - rate[s] >= need. rate never falls, so n is one more than the number of lengths that
+ * are too short, and counting a window of lengths around the answer is enough when the window's
+ * first length is too short (or the shortest possible) and its last one is not (or is at_most):
+ *
+ *   length tried:   base  base+1  ...  base+7
+ *   day s           short short   long  long
+ *   day s+1         short short   short long        each column: one load, one comparison
+ *   ...
+ *
+ * Lengths of neighbouring days differ little, so the window moves on by a steady drift; when it
+ * misses, it is laid anew and the drift is taken from the lengths found. */
+#include "growth/kernel.h"
+#include "growth/kernel_lanes.h"
+
+void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_program *program,
+                                              const struct isw_kernel_step *step,
+                                              struct isw_kernel_tables *tables);
+
+enum { WINDOW = ISW_KERNEL_WINDOW };
+
+/* Of the window's lengths from `rate` on, how many are too short; *last: those of its last one. */
+static inline lanes_i count_short(const int32_t *rate, lanes_i target, lanes_m *last) {
+  lanes_i even = {0}, odd = {0};
+  for (int j = 0; j < WINDOW; j += 2) {
+    even = i_count(even, i_less(i_load(rate + j), target));
+    lanes_m is_short = i_less(i_load(rate + j + 1), target);
+    odd = i_count(odd, is_short);
+    *last = is_short;
+  }
+  return even + odd;
+}
+
+/* A window anywhere: walk down until it starts too short, then up until nothing is. */
+static lanes_i search(const int32_t *rate, lanes_i target, int shortest, int at_most, int base) {
+  while (base > shortest && !m_all(i_less(i_load(rate + base - 1), target)))
+    base = base - WINDOW > shortest ? base - WINDOW : shortest;
+  lanes_i length = i_all(base);
+  for (;; base += WINDOW) {
+    lanes_m last;
+    length += count_short(rate + base, target, &last);
+    if (base + WINDOW > at_most || !m_any(last)) return length;
+  }
+}
+
+static inline int between(int value, int least, int most) {
+  return value < least ? least : value > most ? most : value;
+}
+
+static void find_ends(const struct isw_kernel_clock *clock, const int32_t *rate, int32_t *end) {
+  const int at_most = clock->at_most_days;
+  const int fewest = (int)((clock->need + (ISW_KERNEL_UNITS - 1)) / ISW_KERNEL_UNITS);
+  const int shortest = fewest > 1 ? fewest : 1; /* no day counts for more than one */
+  const lanes_i numbers = i_lane_numbers();
+  if (shortest > at_most) {
+    for (int day = 0; day < ISW_KERNEL_ROW; day += LANES)
+      i_store(end + day, numbers + (day + at_most + 1));
+    return;
+  }
+  int base = shortest, drift = 0;
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
+    const lanes_i target = i_load(rate + day) + clock->need;
+    lanes_m last;
+    lanes_i length = count_short(rate + day + base, target, &last) + base;
+    bool starts_short = base == shortest || m_all(i_less(i_load(rate + day + base - 1), target));
+    bool ends_long = base + WINDOW > at_most || !m_any(last);
+    if (!starts_short || !ends_long) {
+      length = search(rate + day, target, shortest, at_most, base);
+      int32_t first = length[0], final = length[LANES - 1];
+      drift = final - first;
+      base = final + drift / 2 - WINDOW / 2 - drift;
+    }
+    base = between(base + drift, shortest, at_most);
+    i_store(end + day, i_min(length, i_all(at_most + 1)) + numbers + day);
+  }
+}
+
+/* Mean fit from each day to its end; -1 where that is past at_most. */
+static void mean_fits(int at_most, const int32_t *fit_sums, const int32_t *end, float *fit) {
+  const lanes_i numbers = i_lane_numbers();
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
+    const struct lanes_place place = place_of(end + day);
+    lanes_i length = i_load(end + day) - numbers - day;
+    lanes_i sum = i_take(fit_sums, &place) - i_load(fit_sums + day);
+    lanes_f mean = f_of_i(sum) * (1.0f / ISW_KERNEL_UNITS) / f_of_i(length);
+    f_store(fit + day, f_if(i_less(i_all(at_most), length), f_all(-1.0f), mean));
+  }
+}
+
+void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_program *program,
+                                              const struct isw_kernel_step *step,
+                                              struct isw_kernel_tables *tables) {
+  const struct isw_kernel_clock *clock = &program->clocks[step->what];
+  const struct isw_kernel_response_sums *sums = &tables->response[step->response_slot];
+  struct isw_kernel_ends *ends = &tables->clock[step->slot];
+  find_ends(clock, sums->rate, ends->end);
+  mean_fits(clock->at_most_days, sums->fit, ends->end, ends->fit);
+}

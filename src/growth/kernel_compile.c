@@ -1,0 +1,372 @@
+/* A plan into the kernel's steps: what is distinct gets a number, what is computed gets a slot. */
+#include <math.h>
+#include <string.h>
+
+#include "growth/kernel.h"
+
+static const float far_off = 1e9f; /* a temperature no place has */
+static const double clock_slack_days = 1e-6;
+static const double good_survive = 0.9, good_stay = 0.9;
+
+/* Which thing each slot holds, and when it was last asked for. */
+struct slots {
+  int n;
+  int holds[ISW_KERNEL_SEGMENT_SLOTS];
+  unsigned used[ISW_KERNEL_SEGMENT_SLOTS];
+};
+
+/* The compiler's own notes while it works. */
+struct compiler {
+  const struct isw_plan *plan;
+  struct isw_kernel_program *program;
+  int n_responses, n_kills, n_clocks, n_stages, n_nodes;
+  bool any_bolts;
+  unsigned now; /* counts requests */
+  bool chilling_done[ISW_KERNEL_SHELTERS];
+  struct slots responses, kills, clocks, nodes;
+  int16_t stage_of[ISW_PROGRAMMES_MAX][ISW_STAGES_MAX];
+};
+
+static float finite(double value) {
+  return value > (double)far_off ? far_off : value < -(double)far_off ? -far_off : (float)value;
+}
+
+static int32_t in_units(double days) {
+  return (int32_t)ceil(days * ISW_KERNEL_UNITS);
+}
+
+static void fill_curve(struct isw_kernel_program *program) {
+  for (int j = 0; j < ISW_YEAR_MONTHS; j++) {
+    double unit_month[ISW_YEAR_MONTHS] = {0};
+    unit_month[j] = 1.0;
+    isw_growth_curve_starts(unit_month, program->month_starts[j]);
+  }
+  for (int i = 0; i < ISW_YEAR_MONTHS; i++) {
+    double n = isw_base_month_days[i];
+    for (int k = 0; k < 32; k++) {
+      double u1 = (k + 0.5) / n, u2 = ((k + 0.5) * (k + 0.5) + 1.0 / 12.0) / (n * n);
+      double v = u1 - u2;
+      program->day_weight[0][i][k] = (float)(1.0 - u1 - 3.0 * v);
+      program->day_weight[1][i][k] = (float)(u1 - 3.0 * v);
+      program->day_weight[2][i][k] = (float)(6.0 * v);
+    }
+  }
+}
+
+static struct isw_kernel_band band_of(const struct isw_band *band) {
+  return (struct isw_kernel_band){
+      .stops_below_C = (float)band->stops_below_C,
+      .best_from_C = (float)band->best_from_C,
+      .best_to_C = (float)band->best_to_C,
+      .stops_above_C = (float)band->stops_above_C,
+      .per_rise = (float)(1.0 / (band->best_from_C - band->stops_below_C)),
+      .per_fall = (float)(1.0 / (band->stops_above_C - band->best_to_C))};
+}
+
+static void fill_shelters(const struct isw_sheet *sheet, struct isw_kernel_program *program) {
+  for (int i = 0; i < sheet->n_shelters; i++) {
+    const struct isw_shelter *shelter = &sheet->shelters[i];
+    program->shelter[i] =
+        (struct isw_kernel_shelter){finite(shelter->warm_to_C), finite(shelter->warm_most_K),
+                                    finite(shelter->cool_to_C), finite(shelter->cool_most_K)};
+  }
+  program->shelter[ISW_SHELTERS_MAX] =
+      (struct isw_kernel_shelter){-far_off, far_off, far_off, far_off};
+}
+
+static int shelter_number(const struct isw_stage *stage) {
+  return stage->shelter == ISW_OPEN_GROUND ? ISW_SHELTERS_MAX : stage->shelter;
+}
+
+static void use_shelter(struct isw_kernel_program *program, int shelter) {
+  for (int i = 0; i < program->n_shelters; i++)
+    if (program->shelters[i] == shelter) return;
+  program->shelters[program->n_shelters++] = shelter;
+}
+
+/* Numbers of distinct things: the same thing gets the same number. */
+
+static bool same_band(const struct isw_kernel_band *a, const struct isw_kernel_band *b) {
+  return a->stops_below_C == b->stops_below_C && a->best_from_C == b->best_from_C &&
+         a->best_to_C == b->best_to_C && a->stops_above_C == b->stops_above_C &&
+         a->per_rise == b->per_rise && a->per_fall == b->per_fall;
+}
+
+static int number_response(struct compiler *c, const struct isw_stage *stage) {
+  struct isw_kernel_response *all = c->program->responses;
+  const struct isw_kernel_response wanted = {shelter_number(stage), band_of(&stage->band)};
+  int i = 0;
+  while (i < c->n_responses &&
+         !(all[i].shelter == wanted.shelter && same_band(&all[i].band, &wanted.band)))
+    i++;
+  if (i == c->n_responses) all[c->n_responses++] = wanted;
+  return i;
+}
+
+static int number_kill(struct compiler *c, const struct isw_stage *stage) {
+  if (isinf(stage->dies_below_C)) return ISW_KERNEL_NONE;
+  struct isw_kernel_kill *all = c->program->kills;
+  const struct isw_kernel_kill wanted = {shelter_number(stage), (float)stage->dies_below_C};
+  int i = 0;
+  while (i < c->n_kills &&
+         !(all[i].shelter == wanted.shelter && all[i].dies_below_C == wanted.dies_below_C))
+    i++;
+  if (i == c->n_kills) all[c->n_kills++] = wanted;
+  return i;
+}
+
+static int number_clock(struct compiler *c, const struct isw_stage *stage) {
+  struct isw_kernel_clock *all = c->program->clocks;
+  const double days = fmin(fmax(stage->days - clock_slack_days, 0.0), ISW_KERNEL_LONGEST);
+  const struct isw_kernel_clock wanted = {
+      number_response(c, stage), in_units(days),
+      stage->at_most_days < ISW_YEAR_DAYS ? stage->at_most_days : ISW_YEAR_DAYS};
+  int i = 0;
+  while (i < c->n_clocks && !(all[i].response == wanted.response && all[i].need == wanted.need &&
+                              all[i].at_most_days == wanted.at_most_days))
+    i++;
+  if (i == c->n_clocks) all[c->n_clocks++] = wanted;
+  return i;
+}
+
+static int number_stage(struct compiler *c, const struct isw_stage *stage) {
+  struct isw_kernel_stage *all = c->program->stages;
+  const struct isw_kernel_stage wanted = {
+      number_clock(c, stage), number_kill(c, stage),
+      stage->chills && c->any_bolts ? shelter_number(stage) : ISW_KERNEL_NONE};
+  int i = 0;
+  while (i < c->n_stages && !(all[i].clock == wanted.clock && all[i].kill == wanted.kill &&
+                              all[i].chilling == wanted.chilling))
+    i++;
+  if (i == c->n_stages) all[c->n_stages++] = wanted;
+  return i;
+}
+
+static int number_node(struct compiler *c, int stage, int next) {
+  struct isw_kernel_node *all = c->program->nodes;
+  const struct isw_kernel_stage *own = &c->program->stages[stage];
+  int i = 0;
+  while (i < c->n_nodes && !(all[i].stage == stage && all[i].next == next)) i++;
+  if (i < c->n_nodes) return i;
+  all[c->n_nodes++] = (struct isw_kernel_node){
+      .stage = stage,
+      .next = next,
+      .kills = own->kill != ISW_KERNEL_NONE || (next != ISW_KERNEL_NONE && all[next].kills),
+      .chills = own->chilling != ISW_KERNEL_NONE || (next != ISW_KERNEL_NONE && all[next].chills)};
+  return i;
+}
+
+/* Slots. */
+
+static void start_slots(struct slots *slots, int n) {
+  slots->n = n;
+  for (int i = 0; i < n; i++) {
+    slots->holds[i] = ISW_KERNEL_NONE;
+    slots->used[i] = 0;
+  }
+}
+
+/* The slot of a thing; *fresh: it has to be computed into it. */
+static int16_t slot_for(struct compiler *c, struct slots *slots, int thing, bool *fresh) {
+  int chosen = 0;
+  for (int i = 0; i < slots->n; i++) {
+    if (slots->holds[i] == thing) {
+      chosen = i;
+      break;
+    }
+    if (slots->used[i] < slots->used[chosen]) chosen = i;
+  }
+  *fresh = slots->holds[chosen] != thing;
+  slots->holds[chosen] = thing;
+  slots->used[chosen] = ++c->now;
+  return (int16_t)chosen;
+}
+
+static void add_step(struct compiler *c, struct isw_kernel_step step) {
+  c->program->steps[c->program->n_steps++] = step;
+}
+
+static int16_t need_response(struct compiler *c, int response) {
+  bool fresh;
+  int16_t slot = slot_for(c, &c->responses, response, &fresh);
+  if (fresh) {
+    use_shelter(c->program, c->program->responses[response].shelter);
+    add_step(c, (struct isw_kernel_step){
+                    .work = ISW_KERNEL_DO_RESPONSE, .what = (int16_t)response, .slot = slot});
+  }
+  return slot;
+}
+
+static int16_t need_kill(struct compiler *c, int kill) {
+  if (kill == ISW_KERNEL_NONE) return ISW_KERNEL_NONE;
+  bool fresh;
+  int16_t slot = slot_for(c, &c->kills, kill, &fresh);
+  if (fresh) {
+    use_shelter(c->program, c->program->kills[kill].shelter);
+    add_step(c, (struct isw_kernel_step){
+                    .work = ISW_KERNEL_DO_KILL, .what = (int16_t)kill, .slot = slot});
+  }
+  return slot;
+}
+
+/* Every shelter's chilling has its own table. */
+static void need_chilling(struct compiler *c, int chilling) {
+  if (chilling == ISW_KERNEL_NONE || c->chilling_done[chilling]) return;
+  c->chilling_done[chilling] = true;
+  add_step(c,
+           (struct isw_kernel_step){.work = ISW_KERNEL_DO_CHILLING, .chilling = (int16_t)chilling});
+}
+
+static int16_t need_clock(struct compiler *c, int clock) {
+  int16_t response = need_response(c, c->program->clocks[clock].response);
+  bool fresh;
+  int16_t slot = slot_for(c, &c->clocks, clock, &fresh);
+  if (fresh)
+    add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_CLOCK,
+                                         .what = (int16_t)clock,
+                                         .slot = slot,
+                                         .response_slot = response});
+  return slot;
+}
+
+/* A chain of stages: what follows is computed first. Chains are at most ISW_STAGES_MAX deep. */
+static int16_t need_segment(struct compiler *c, int number) {
+  const struct isw_kernel_node *node = &c->program->nodes[number];
+  const struct isw_kernel_stage *stage = &c->program->stages[node->stage];
+  int16_t next = node->next == ISW_KERNEL_NONE ? ISW_KERNEL_NONE : need_segment(c, node->next);
+  bool fresh;
+  int16_t slot = slot_for(c, &c->nodes, number, &fresh);
+  if (fresh)
+    add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_SEGMENT,
+                                         .what = (int16_t)number,
+                                         .slot = slot,
+                                         .next_slot = next,
+                                         .clock_slot = need_clock(c, stage->clock),
+                                         .kill_slot = need_kill(c, stage->kill),
+                                         .chilling = (int16_t)stage->chilling});
+  return slot;
+}
+
+/* How many first stages another programme shares with this one; the last stage stays out. */
+static int shared_head(const struct compiler *c, int programme) {
+  int most = 0, n_stages = c->program->n_stages;
+  for (int other = 0; other < c->plan->n_programmes; other++) {
+    if (other == programme) continue;
+    int same = 0;
+    while (same < n_stages - 1 && c->stage_of[other][same] == c->stage_of[programme][same]) same++;
+    if (same > most) most = same;
+  }
+  return most;
+}
+
+/* Node of stages from..to-1, or NONE. */
+static int chain(struct compiler *c, int programme, int from, int to) {
+  int node = ISW_KERNEL_NONE;
+  for (int k = to - 1; k >= from; k--) node = number_node(c, c->stage_of[programme][k], node);
+  return node;
+}
+
+static void fill_thresholds(const struct isw_programme *source,
+                            struct isw_kernel_programme *programme) {
+  programme->doubtful_kill = (int32_t)floor(-log(good_survive) * ISW_KERNEL_UNITS) + 1;
+  programme->doubtful_chill = INT32_MAX;
+  if (!source->bolts) return;
+  double span = source->bolts_all - source->bolts_safe;
+  double doubtful = floor((source->bolts_all - good_stay * span) * ISW_KERNEL_UNITS) + 1.0;
+  if (doubtful < INT32_MAX) programme->doubtful_chill = (int32_t)doubtful;
+  programme->bolts_all = (float)source->bolts_all;
+  programme->per_bolts = (float)(1.0 / span);
+}
+
+static void add_pairs(struct compiler *c, int number) {
+  const struct isw_plan *plan = c->plan;
+  struct isw_kernel_programme *programme = &c->program->programmes[number];
+  programme->first_pair = c->program->n_pairs;
+  for (int v = 0; v < plan->n_varieties; v++)
+    for (int s = 0; s < plan->n_seasons; s++)
+      if (plan->programme_of[v][s] == number)
+        c->program->pairs[c->program->n_pairs++] =
+            (struct isw_kernel_pair){(int16_t)s, (int16_t)isw_growth_result_index(plan, v, s)};
+  programme->n_pairs = c->program->n_pairs - programme->first_pair;
+}
+
+static void compile_programme(struct compiler *c, int number) {
+  const struct isw_programme *source = &c->plan->programmes[number];
+  struct isw_kernel_programme *programme = &c->program->programmes[number];
+  const int n_stages = c->program->n_stages;
+  *programme = (struct isw_kernel_programme){.transplant_stage = source->transplant_stage};
+  fill_thresholds(source, programme);
+  add_pairs(c, number);
+  /* All tables of the programme's stages stay in their slots until its results are made. */
+  for (int k = 0; k < n_stages; k++) {
+    const struct isw_kernel_stage *stage = &c->program->stages[c->stage_of[number][k]];
+    programme->clock_slot[k] = need_clock(c, stage->clock);
+    programme->response_slot[k] = need_response(c, c->program->clocks[stage->clock].response);
+    programme->kill_slot[k] = need_kill(c, stage->kill);
+    programme->at_most_days[k] = (int16_t)c->program->clocks[stage->clock].at_most_days;
+    programme->chilling[k] = (int16_t)stage->chilling;
+    need_chilling(c, stage->chilling);
+  }
+  const int cut = shared_head(c, number);
+  const int rest = chain(c, number, cut, n_stages), head = chain(c, number, 0, cut);
+  programme->rest_slot = need_segment(c, rest);
+  programme->rest_kills = c->program->nodes[rest].kills;
+  programme->rest_chills = c->program->nodes[rest].chills;
+  programme->head_slot = ISW_KERNEL_NONE;
+  if (head != ISW_KERNEL_NONE) {
+    programme->head_slot = need_segment(c, head);
+    programme->head_kills = c->program->nodes[head].kills;
+    programme->head_chills = c->program->nodes[head].chills;
+  }
+  add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_SCORE, .what = (int16_t)number});
+}
+
+/* Entries of tables that any step reads: the last day's furthest end, and a vector past it. */
+static int reach_of(const struct compiler *c) {
+  int furthest = 0;
+  for (int p = 0; p < c->plan->n_programmes; p++) {
+    int head = 0, n_head = shared_head(c, p);
+    for (int k = 0; k < c->program->n_stages; k++) {
+      int clock = c->program->stages[c->stage_of[p][k]].clock;
+      int longest = c->program->clocks[clock].at_most_days + 1;
+      if (longest > furthest) furthest = longest;
+      if (k < n_head) head += longest;
+    }
+    if (head > ISW_KERNEL_LONGEST) head = ISW_KERNEL_LONGEST;
+    if (head > furthest) furthest = head;
+  }
+  int reach = ISW_KERNEL_ROW + furthest + ISW_KERNEL_WINDOW + 1;
+  return reach < ISW_KERNEL_SPAN - 16 ? reach : ISW_KERNEL_SPAN - 16;
+}
+
+void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_program *program) {
+  struct compiler c = {.plan = plan, .program = program};
+  const struct isw_sheet *sheet = plan->sheet;
+  const struct isw_conditions *conditions = &plan->conditions;
+  program->n_stages = sheet->n_stages;
+  program->n_steps = program->n_shelters = program->n_pairs = 0;
+  program->swing = (float)sheet->swing;
+  program->spread_K = (float)conditions->spread_K;
+  program->per_spread = (float)(1.0 / conditions->spread_K);
+  program->warmer_K = (float)conditions->warmer_K;
+  program->good_tenths = (int32_t)fmax(ceil(conditions->good_score * 10.0), 1.0);
+  if (sheet->has_chilling) program->chilling_band = band_of(&sheet->chilling);
+  fill_curve(program);
+  fill_shelters(sheet, program);
+  for (int south = 0; south < 2; south++)
+    for (int s = 0; s < plan->n_seasons; s++)
+      program->season_days[south][s] =
+          isw_growth_season_days(&sheet->seasons[plan->seasons[s]], south == 1);
+
+  start_slots(&c.responses, ISW_KERNEL_RESPONSE_SLOTS);
+  start_slots(&c.kills, ISW_KERNEL_KILL_SLOTS);
+  start_slots(&c.clocks, ISW_KERNEL_CLOCK_SLOTS);
+  start_slots(&c.nodes, ISW_KERNEL_SEGMENT_SLOTS);
+  for (int p = 0; p < plan->n_programmes; p++)
+    if (plan->programmes[p].bolts) c.any_bolts = true;
+  for (int p = 0; p < plan->n_programmes; p++)
+    for (int k = 0; k < sheet->n_stages; k++)
+      c.stage_of[p][k] = (int16_t)number_stage(&c, &plan->programmes[p].stages[k]);
+  program->reach = reach_of(&c);
+  for (int p = 0; p < plan->n_programmes; p++) compile_programme(&c, p);
+}

@@ -1,0 +1,75 @@
+/* Days of a place: the daily curve, and every shelter's days. */
+#include "growth/kernel.h"
+#include "growth/kernel_lanes.h"
+
+void ISW_KERNEL_NAME(isw_growth_kernel_days)(const struct isw_kernel_program *program,
+                                             const struct isw_normals *normals,
+                                             struct isw_kernel_tables *tables);
+
+/* Twelve means to 365 days (method, equation 1), then the first days again to fill the row. */
+static void curve(const struct isw_kernel_program *program, const double month_mean[12],
+                  float *day_C) {
+  double at_start[ISW_YEAR_MONTHS + 1] = {0};
+  for (int j = 0; j < ISW_YEAR_MONTHS; j++)
+    for (int i = 0; i < ISW_YEAR_MONTHS; i++)
+      at_start[i] += program->month_starts[j][i] * month_mean[j];
+  at_start[ISW_YEAR_MONTHS] = at_start[0];
+  for (int i = 0; i < ISW_YEAR_MONTHS; i++) {
+    /* The weights of a day add up to 1, so warming the month warms the days. */
+    const lanes_f from = f_all((float)at_start[i] + program->warmer_K);
+    const lanes_f to = f_all((float)at_start[i + 1] + program->warmer_K);
+    const lanes_f mean = f_all((float)month_mean[i] + program->warmer_K);
+    float *month = day_C + isw_base_month_start[i];
+    /* A month's last vector runs into the next month, which then overwrites it. */
+    for (int k = 0; k < 32; k += LANES)
+      f_store(month + k, f_load(program->day_weight[0][i] + k) * from +
+                             f_load(program->day_weight[1][i] + k) * to +
+                             f_load(program->day_weight[2][i] + k) * mean);
+  }
+  for (int day = ISW_YEAR_DAYS; day < ISW_KERNEL_ROW; day++)
+    day_C[day] = day_C[day - ISW_YEAR_DAYS];
+}
+
+/* A day whose lowest lies above its highest gets their mean for both. */
+static void order_days(float *lo_C, float *hi_C) {
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
+    lanes_f lo = f_load(lo_C + day), hi = f_load(hi_C + day);
+    lanes_m crossed = f_less(hi, lo);
+    if (!m_any(crossed)) continue;
+    lanes_f mean = (lo + hi) * 0.5f;
+    f_store(lo_C + day, f_if(crossed, mean, lo));
+    f_store(hi_C + day, f_if(crossed, mean, hi));
+  }
+}
+
+static void shelter_days(const struct isw_kernel_program *program,
+                         const struct isw_kernel_shelter *shelter, const float *lo_C,
+                         const float *hi_C, struct isw_kernel_days *days) {
+  const lanes_f warm_to = f_all(shelter->warm_to_C), warm_most = f_all(shelter->warm_most_K);
+  const lanes_f cool_to = f_all(shelter->cool_to_C), cool_most = f_all(shelter->cool_most_K);
+  const lanes_f half = f_all(0.5f), half_swing = f_all(0.5f * program->swing);
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
+    lanes_f lo = f_load(lo_C + day), hi = f_load(hi_C + day);
+    lo = f_max(lo, f_min(warm_to, lo + warm_most));
+    hi = f_max(f_min(hi, f_max(cool_to, hi - cool_most)), lo);
+    /* The least half swing keeps a flat day's quotient finite; its ramps are the trapezoid's. */
+    lanes_f half_K = f_max((hi - lo) * half_swing, f_all(ISW_KERNEL_FLAT_K));
+    f_store(days->lo_C + day, lo);
+    f_store(days->mean_C + day, (lo + hi) * half);
+    f_store(days->half_K + day, half_K);
+    f_store(days->per_half + day, 1.0f / half_K);
+  }
+}
+
+void ISW_KERNEL_NAME(isw_growth_kernel_days)(const struct isw_kernel_program *program,
+                                             const struct isw_normals *normals,
+                                             struct isw_kernel_tables *tables) {
+  curve(program, normals->tmin_C, tables->lo_C);
+  curve(program, normals->tmax_C, tables->hi_C);
+  order_days(tables->lo_C, tables->hi_C);
+  for (int i = 0; i < program->n_shelters; i++) {
+    int shelter = program->shelters[i];
+    shelter_days(program, &program->shelter[shelter], tables->lo_C, tables->hi_C,
+                 &tables->days[shelter]);
+  }
+}

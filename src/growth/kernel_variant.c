@@ -1,0 +1,32 @@
+/* The routines of one kind of processor, gathered under one name. */
+#include "growth/kernel.h"
+#include "growth/kernel_lanes.h"
+
+#define ROUTINE(name) ISW_KERNEL_NAME(isw_growth_kernel_##name)
+#define ISW_KERNEL_TEXT(text) #text
+#define ISW_KERNEL_TEXT_EXPANDED(text) ISW_KERNEL_TEXT(text)
+
+void ROUTINE(days)(const struct isw_kernel_program *program, const struct isw_normals *normals,
+                   struct isw_kernel_tables *tables);
+#define STEP_ROUTINE(name)                                                                         \
+  void ROUTINE(name)(const struct isw_kernel_program *program, const struct isw_kernel_step *step, \
+                     struct isw_kernel_tables *tables)
+STEP_ROUTINE(response);
+STEP_ROUTINE(kill);
+STEP_ROUTINE(chilling);
+STEP_ROUTINE(clock);
+STEP_ROUTINE(segment);
+STEP_ROUTINE(score);
+int ROUTINE(largest)(const int32_t *keys, int n);
+
+extern const struct isw_kernel_routines ISW_KERNEL_NAME(isw_growth_kernel);
+const struct isw_kernel_routines ISW_KERNEL_NAME(isw_growth_kernel) = {
+    .name = ISW_KERNEL_TEXT_EXPANDED(ISW_KERNEL_VARIANT),
+    .days = ROUTINE(days),
+    .response = ROUTINE(response),
+    .kill = ROUTINE(kill),
+    .chilling = ROUTINE(chilling),
+    .clock = ROUTINE(clock),
+    .segment = ROUTINE(segment),
+    .score = ROUTINE(score),
+    .largest = ROUTINE(largest)};

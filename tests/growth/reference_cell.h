@@ -1,0 +1,31 @@
+/* The plain way through the model, kept as the kernel's oracle: every sowing day of every programme
+ * followed through its stages in double precision, with src/growth/sowing.h.
+ *
+ * The kernel works in single precision with clocks in units of 2^-21 day, so a comparison has to
+ * say what may differ. A result passes `reference_accepts` when some set of scores within the
+ * tolerance of the reference's explains it wholly: each day's score may be off by 0.05 points, its
+ * survive, stay and fits by 1e-4, and a stage's clock by 2e-4 days. */
+#ifndef ISW_TEST_REFERENCE_CELL_H
+#define ISW_TEST_REFERENCE_CELL_H
+
+#include "growth/windows.h"
+
+struct reference_memory {
+  struct isw_year year;
+  struct isw_programme_sums sums;
+  struct isw_scores scores;
+};
+
+/* What isw_growth_cell returns, the plain way. */
+void reference_cell(const struct isw_plan *plan, const struct isw_normals *normals, bool south,
+                    struct reference_memory *memory, struct isw_result *results);
+
+/* Same dates, limit and window; score within a tenth, risks within 1e-4. */
+bool reference_same(const struct isw_result *a, const struct isw_result *b);
+
+/* NULL, or what no scores within the tolerance explain. s: chosen season. */
+const char *reference_accepts(const struct isw_plan *plan, const struct isw_normals *normals,
+                              bool south, int v, int s, struct reference_memory *memory,
+                              const struct isw_result *result);
+
+#endif
