@@ -1,0 +1,73 @@
+/* One place's whole answer: what the rasters say there, and the detail behind it: every sowing day,
+ * the stages of the best day, further windows, picks, and whether a pick stands one degree more or
+ * less. What `site`, its chart and its calendar are made from. */
+#ifndef ISW_SURVEY_PLACE_H
+#define ISW_SURVEY_PLACE_H
+
+#include <stdbool.h>
+
+#include "growth/cell.h"
+
+/* A place to be asked about. Strings are borrowed. */
+struct isw_site {
+  const char *name;
+  const char *lat_text, *lon_text; /* as given */
+  double lat_deg, lon_deg;
+  bool south; /* southern seasons */
+  struct isw_normals normals;
+  const char *period; /* NULL: not stated */
+};
+
+enum { ISW_OTHER_WINDOWS_MAX = 48 }; /* runs of at least 7 good days with a gap each: 365 / 8 */
+enum { ISW_OTHER_WINDOW_DAYS = 7 };  /* shortest further window that is told */
+enum { ISW_FIRM_DAYS = 7 };          /* good days that must be left for a window to survive */
+
+/* One variety in one season. Days 0..364, -1: none. */
+struct isw_place_result {
+  struct isw_result result;                 /* isw_growth_cell's: what the rasters hold */
+  int harvest_from_day, harvest_to_day;     /* of sowing on the window's first and last day */
+  int harvest_from_after, harvest_to_after; /* the same, days after that sowing; 0: none */
+  int n_other_windows;                      /* further runs of good days that touch the season */
+  struct isw_window other_windows[ISW_OTHER_WINDOWS_MAX]; /* in season order */
+  struct isw_sowing sowing; /* the best day in full; matures = false without a best day */
+};
+
+/* One season. */
+struct isw_place_season {
+  struct isw_window sowing_dates; /* the season's, in this hemisphere */
+  struct isw_pick pick;
+  /* Of the days of the pick's window (window_days, 0: none), how many are good when every normal is
+   * 1 K warmer or cooler. */
+  int window_days, days_if_warmer, days_if_cooler;
+};
+
+struct isw_place {
+  char *name, *lat_text, *lon_text, *period; /* period NULL: not stated */
+  double lat_deg, lon_deg;
+  bool south;
+  struct isw_normals normals;             /* as given: without the plan's warmer_K */
+  struct isw_year year;                   /* daily, with it */
+  int n_results, n_seasons, n_programmes; /* the plan's */
+  struct isw_place_result *results;       /* as isw_growth_result_index says */
+  struct isw_place_season *seasons;       /* chosen seasons */
+  struct isw_scores *scores;              /* every sowing day of the plan's programmes */
+};
+
+/* Everything about one place; new, to be freed. */
+struct isw_place *isw_survey_new_place(const struct isw_plan *plan, const struct isw_site *site);
+void isw_survey_free_place(struct isw_place *place); /* takes NULL */
+
+/* Does the pick's window survive: are at least ISW_FIRM_DAYS of its days, or half of them where
+ * that is less, still good? */
+bool isw_survey_survives(int window_days, int days_left);
+
+/* Only the rasters' numbers of many sites, by `threads` threads, in order:
+ * results[site][isw_growth_result_index]. */
+void isw_survey_run_sites(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
+                          int threads, struct isw_result *results);
+
+/* The same in full: places[n_sites], new. */
+void isw_survey_new_places(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
+                           int threads, struct isw_place **places);
+
+#endif
