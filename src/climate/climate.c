@@ -12,6 +12,8 @@
 #include <string.h>
 
 #include "climate/climate_parts.h"
+#include "climate/doubts.h"
+#include "climate/elevation.h"
 #include "climate/grid_geometry.h"
 #include "climate/interleave.h"
 #include "climate/sample.h"
@@ -26,8 +28,9 @@ static void add_text(GPtrArray *list, char *text) {
   g_ptr_array_add(list, text);
 }
 
-static void note_source(struct isw_climate *climate, const struct isw_source *source,
+static void note_source(struct isw_climate *climate, struct isw_source *source,
                         struct isw_log *log) {
+  isw_climate_doubt_cycle(source);
   char *line = isw_climate_describe_source(source);
   isw_base_notice(log, "%s", line);
   g_ptr_array_add(climate->understood, line);
@@ -49,6 +52,7 @@ static enum isw_status open_one(struct isw_climate *climate, const char *src,
                                 const struct isw_climate_request *request, struct isw_log *log,
                                 struct isw_source **out, struct isw_error *error) {
   struct isw_source_options options = {.kind = kind, .crs = request->crs};
+  options.crs_if_missing = src == request->elevation;
   if (kind != ISW_SOURCE_ELEVATION) {
     options.unit = request->unit;
     options.variable = request->variable;
@@ -122,7 +126,31 @@ static enum isw_status open_sources(struct isw_climate *climate,
   if (status == ISW_OK && other != NULL)
     status = isw_climate_compare_grids(&climate->first->grid, climate->first->name, &other->grid,
                                        other->name, error);
+  if (status == ISW_OK && climate->second != NULL)
+    status = isw_climate_doubt_pair(climate->first, climate->second, error);
   return status;
+}
+
+static enum isw_status open_elevation(struct isw_climate *climate,
+                                      const struct isw_climate_request *request,
+                                      struct isw_log *log, struct isw_error *error) {
+  if (!is_given(request->elevation)) return ISW_OK;
+  enum isw_status status = open_one(climate, request->elevation, ISW_SOURCE_ELEVATION, request, log,
+                                    &climate->fine_elevation, error);
+  if (status == ISW_OK)
+    status = open_one(climate, request->normals_elevation, ISW_SOURCE_ELEVATION, request, log,
+                      &climate->normals_elevation, error);
+  if (status == ISW_OK)
+    status = isw_climate_open_elevation(climate, request, climate->fine_elevation,
+                                        climate->normals_elevation, &climate->elevation, error);
+  if (status != ISW_OK) return status;
+  char *lapse = isw_climate_describe_lapse(climate->elevation);
+  char *line = g_strdup_printf("normals brought to the grid of %s: bilinear at sea level, %s",
+                               climate->fine_elevation->name, lapse);
+  isw_base_notice(log, "%s", line);
+  g_ptr_array_add(climate->understood, line);
+  g_free(lapse);
+  return ISW_OK;
 }
 
 static enum isw_status find_period(struct isw_climate *climate,
@@ -153,7 +181,11 @@ enum isw_status isw_climate_open(const struct isw_climate_request *request, stru
   climate->hemisphere = request->hemisphere;
   status = open_sources(climate, request, log, error);
   if (status == ISW_OK) status = find_period(climate, request, error);
-  if (status == ISW_OK) isw_climate_copy_grid(&climate->first->grid, &climate->grid);
+  if (status == ISW_OK) status = open_elevation(climate, request, log, error);
+  if (status == ISW_OK)
+    isw_climate_copy_grid(
+        climate->fine_elevation != NULL ? &climate->fine_elevation->grid : &climate->first->grid,
+        &climate->grid);
   if (status == ISW_OK) status = isw_climate_new_locator(&climate->grid, &climate->locator, error);
   if (status != ISW_OK) {
     isw_climate_free(climate);
@@ -168,6 +200,9 @@ void isw_climate_free(struct isw_climate *climate) {
   isw_climate_free_source(climate->first);
   isw_climate_free_source(climate->second);
   isw_climate_free_source(climate->range);
+  isw_climate_free_elevation(climate->elevation);
+  isw_climate_free_source(climate->fine_elevation);
+  isw_climate_free_source(climate->normals_elevation);
   isw_climate_free_locator(climate->locator);
   isw_climate_free_grid(&climate->grid);
   g_ptr_array_free(climate->understood, TRUE);

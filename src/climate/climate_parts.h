@@ -7,12 +7,16 @@
 #include "climate/climate.h"
 #include "climate/source.h"
 
+struct isw_elevation;
+
 struct isw_climate {
   struct isw_grid grid;      /* of what is handed out */
   struct isw_source *first;  /* tmin, or the mean */
   struct isw_source *second; /* tmax, or NULL */
   struct isw_source *range;  /* daily range, or NULL: range_K */
   double range_K;
+  struct isw_source *fine_elevation, *normals_elevation; /* or NULL */
+  struct isw_elevation *elevation;                       /* NULL: the normals' own grid */
   struct isw_locator *locator;
   enum isw_hemisphere hemisphere;
   char *period;

@@ -17,7 +17,8 @@ struct extremes {
   int32_t missing[CHUNK];
 };
 
-static void find_extremes(size_t n, const float *planes, size_t stride, struct extremes *e) {
+static void find_extremes(size_t n, const float *restrict planes, size_t stride,
+                          struct extremes *restrict e) {
   for (size_t i = 0; i < n; i++) {
     e->low[i] = INFINITY;
     e->high[i] = e->inverted_K[i] = -INFINITY;
@@ -39,7 +40,8 @@ static void find_extremes(size_t n, const float *planes, size_t stride, struct e
   }
 }
 
-static void copy_cells(size_t n, const float *planes, size_t stride, float *normals) {
+static void copy_cells(size_t n, const float *restrict planes, size_t stride,
+                       float *restrict normals) {
   for (int k = 0; k < ISW_CELL_NORMALS; k++) {
     const float *from = planes + (size_t)k * stride;
     float *to = normals + k;

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "climate/climate_parts.h"
+#include "climate/elevation.h"
 #include "climate/grid_geometry.h"
 #include "climate/interleave.h"
 
@@ -118,7 +119,9 @@ static enum isw_status read_rows(struct isw_climate *climate, int col, int row, 
     }
   }
   enum isw_status status =
-      isw_climate_read_planes(climate, col, row, width, height, climate->planes, n, error);
+      climate->elevation != NULL
+          ? isw_climate_read_lifted(climate, col, row, width, height, climate->planes, n, error)
+          : isw_climate_read_planes(climate, col, row, width, height, climate->planes, n, error);
   if (status != ISW_OK) return status;
   struct isw_interleave_counts counts;
   isw_climate_interleave(n, climate->planes, n, normals, flags, &counts);

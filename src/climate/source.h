@@ -48,6 +48,7 @@ struct isw_source_options {
   enum isw_source_kind kind;
   enum isw_unit unit;
   const char *variable, *crs;
+  bool crs_if_missing; /* crs does not override one that is there */
 };
 
 struct isw_source {
@@ -81,7 +82,8 @@ enum isw_status isw_climate_open_files(struct isw_source *source,
                                        const struct isw_source_options *options,
                                        struct isw_error *error);
 enum isw_status isw_climate_find_bands(struct isw_source *source, struct isw_error *error);
-enum isw_status isw_climate_find_grid(struct isw_source *source, const char *crs,
+enum isw_status isw_climate_find_grid(struct isw_source *source,
+                                      const struct isw_source_options *options,
                                       struct isw_error *error);
 enum isw_status isw_climate_take_sample(struct isw_source *source, struct isw_error *error);
 enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit unit,

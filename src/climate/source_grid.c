@@ -59,17 +59,20 @@ static bool is_plain_lat_lon(GDALDatasetH dataset, const struct isw_grid *grid) 
          fabs(y1) <= 90.0 + half_cell;
 }
 
-static enum isw_status find_crs(struct isw_source *source, GDALDatasetH dataset, const char *crs,
-                                struct isw_grid *grid, struct isw_error *error) {
-  if (crs != NULL) return crs_from_user(crs, &grid->wkt, &grid->geographic, error);
+static enum isw_status find_crs(struct isw_source *source, GDALDatasetH dataset,
+                                const struct isw_source_options *options, struct isw_grid *grid,
+                                struct isw_error *error) {
+  const char *crs = options->crs;
+  if (crs != NULL && !options->crs_if_missing)
+    return crs_from_user(crs, &grid->wkt, &grid->geographic, error);
   OGRSpatialReferenceH own = GDALGetSpatialRef(dataset);
   if (own != NULL) {
     grid->wkt = wkt_of(own);
     grid->geographic = OSRIsGeographic(own) != 0;
     if (grid->wkt != NULL) return ISW_OK;
   }
-  GDALDriverH driver = GDALGetDatasetDriver(dataset);
-  if (driver != NULL && is_plain_lat_lon(dataset, grid)) {
+  if (crs != NULL) return crs_from_user(crs, &grid->wkt, &grid->geographic, error);
+  if (is_plain_lat_lon(dataset, grid)) {
     source->crs_assumed = true;
     return crs_from_user("EPSG:4326", &grid->wkt, &grid->geographic, error);
   }
@@ -79,8 +82,9 @@ static enum isw_status find_crs(struct isw_source *source, GDALDatasetH dataset,
                        source->name);
 }
 
-static enum isw_status read_grid(struct isw_source *source, guint index, const char *crs,
-                                 struct isw_grid *grid, struct isw_error *error) {
+static enum isw_status read_grid(struct isw_source *source, guint index,
+                                 const struct isw_source_options *options, struct isw_grid *grid,
+                                 struct isw_error *error) {
   GDALDatasetH dataset = g_ptr_array_index(source->datasets, index);
   const char *file = g_ptr_array_index(source->files, index);
   *grid = (struct isw_grid){.width = GDALGetRasterXSize(dataset),
@@ -94,15 +98,16 @@ static enum isw_status read_grid(struct isw_source *source, guint index, const c
   double determinant = t[1] * t[5] - t[2] * t[4];
   if (!isfinite(t[0]) || !isfinite(t[3]) || !isfinite(determinant) || determinant == 0.0)
     return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: its cells have no size", file);
-  return find_crs(source, dataset, crs, grid, error);
+  return find_crs(source, dataset, options, grid, error);
 }
 
-enum isw_status isw_climate_find_grid(struct isw_source *source, const char *crs,
+enum isw_status isw_climate_find_grid(struct isw_source *source,
+                                      const struct isw_source_options *options,
                                       struct isw_error *error) {
-  enum isw_status status = read_grid(source, 0, crs, &source->grid, error);
+  enum isw_status status = read_grid(source, 0, options, &source->grid, error);
   for (guint i = 1; i < source->datasets->len && status == ISW_OK; i++) {
     struct isw_grid other = {0};
-    status = read_grid(source, i, crs, &other, error);
+    status = read_grid(source, i, options, &other, error);
     if (status == ISW_OK)
       status = isw_climate_compare_grids(&source->grid, g_ptr_array_index(source->files, 0), &other,
                                          g_ptr_array_index(source->files, i), error);

@@ -39,7 +39,7 @@ static struct isw_band_range whole_range(const struct isw_source *source) {
 }
 
 enum isw_status isw_climate_take_sample(struct isw_source *source, struct isw_error *error) {
-  static const int wanted[] = {16, 64, ISW_SAMPLE_WINDOWS_MAX};
+  static const int wanted[] = {9, 64, ISW_SAMPLE_WINDOWS_MAX};
   int block_width, block_height;
   GDALGetBlockSize(GDALGetRasterBand(source->bands[0].dataset, source->bands[0].number),
                    &block_width, &block_height);

@@ -4,6 +4,7 @@
 #define ISW_CLIMATE_STATIONS_H
 
 #include <stdbool.h>
+#include <stddef.h>
 
 #include "base/log.h"
 #include "base/units.h"
@@ -30,6 +31,11 @@ struct isw_stations {
  * 0.5 K. *out is new, to be freed. */
 enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
                                           struct isw_stations **out, struct isw_error *error);
+
+/* The same from memory; name is what messages call it. */
+enum isw_status isw_climate_parse_stations(const char *name, const char *text, size_t length,
+                                           enum isw_unit unit, struct isw_log *log,
+                                           struct isw_stations **out, struct isw_error *error);
 void isw_climate_free_stations(struct isw_stations *stations); /* takes NULL */
 
 #endif

@@ -1,0 +1,301 @@
+#include "climate/stations.h"
+
+#include <errno.h>
+#include <glib.h>
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+
+#include "climate/csv_records.h"
+
+enum { FILE_BYTES_MAX = 256 * 1024 * 1024 };
+static const double coldest_C = -90.0, warmest_C = 60.0, warmest_mean_C = 35.0;
+static const double most_inverted_K = 0.5;
+
+/* Fields by what they hold: index of the column, or -1. */
+struct columns {
+  int name, lat, lon, elevation;
+  int tmin[ISW_YEAR_MONTHS], tmax[ISW_YEAR_MONTHS];
+  int count;
+};
+
+struct table {
+  const char *file;
+  enum isw_unit unit;
+  struct columns columns;
+  GArray *stations;    /* struct isw_station */
+  GHashTable *line_of; /* name -> line */
+  struct isw_log *log;
+};
+
+static int *column_slot(struct columns *columns, const char *header) {
+  static const struct {
+    const char *prefix;
+    size_t offset;
+  } monthly[] = {{"tmin_", offsetof(struct columns, tmin)},
+                 {"tmax_", offsetof(struct columns, tmax)}};
+  if (strcmp(header, "name") == 0) return &columns->name;
+  if (strcmp(header, "lat") == 0) return &columns->lat;
+  if (strcmp(header, "lon") == 0) return &columns->lon;
+  if (strcmp(header, "elev") == 0) return &columns->elevation;
+  for (size_t i = 0; i < G_N_ELEMENTS(monthly); i++) {
+    if (!g_str_has_prefix(header, monthly[i].prefix)) continue;
+    const char *digits = header + strlen(monthly[i].prefix);
+    char *end;
+    guint64 month = g_ascii_strtoull(digits, &end, 10);
+    if (!g_ascii_isdigit(digits[0]) || *end != '\0' || month < 1 || month > ISW_YEAR_MONTHS)
+      continue;
+    return (int *)(void *)((char *)columns + monthly[i].offset) + (month - 1);
+  }
+  return NULL;
+}
+
+static enum isw_status read_header(struct table *table, const GPtrArray *fields, int line,
+                                   struct isw_error *error) {
+  struct columns *columns = &table->columns;
+  int *slots = (int *)(void *)columns;
+  for (size_t i = 0; i < sizeof *columns / sizeof(int); i++) slots[i] = -1;
+  columns->count = (int)fields->len;
+  for (guint i = 0; i < fields->len; i++) {
+    char *header = g_strstrip(g_ascii_strdown(g_ptr_array_index(fields, i), -1));
+    int *slot = column_slot(columns, header);
+    bool twice = slot != NULL && *slot >= 0;
+    if (slot != NULL && !twice) *slot = (int)i;
+    if (twice)
+      isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: column %s is there twice", table->file, line,
+                    header);
+    g_free(header);
+    if (twice) return ISW_INPUT_CONTENT;
+  }
+  const char *missing = columns->name < 0  ? "name"
+                        : columns->lat < 0 ? "lat"
+                        : columns->lon < 0 ? "lon"
+                                           : NULL;
+  char monthly[16];
+  for (int k = 0; k < ISW_CELL_NORMALS && missing == NULL; k++) {
+    int month = k % ISW_YEAR_MONTHS;
+    bool upper = k >= ISW_YEAR_MONTHS;
+    if ((upper ? columns->tmax : columns->tmin)[month] >= 0) continue;
+    g_snprintf(monthly, sizeof monthly, "%s_%d", upper ? "tmax" : "tmin", month + 1);
+    missing = monthly;
+  }
+  if (missing == NULL) return ISW_OK;
+  const char *first = fields->len > 0 ? g_ptr_array_index(fields, 0) : "";
+  const char *hint = fields->len == 1 && strchr(first, ';') != NULL
+                         ? "; its fields are parted by semicolons, save it with commas"
+                         : "";
+  return isw_base_fail(error, ISW_INPUT_CONTENT,
+                       "%s:%d: no column %s%s\nThe first line names the columns: "
+                       "name,lat,lon[,elev],tmin_1..tmin_12,tmax_1..tmax_12",
+                       table->file, line, missing, hint);
+}
+
+/* A decimal number and nothing else. */
+static bool parse_number(const char *text, double *out) {
+  while (*text == ' ' || *text == '\t') text++;
+  size_t length = strlen(text);
+  while (length > 0 && (text[length - 1] == ' ' || text[length - 1] == '\t')) length--;
+  if (length == 0 || strspn(text, "0123456789+-.eE") < length) return false;
+  char *end;
+  *out = g_ascii_strtod(text, &end);
+  return end == text + length && isfinite(*out);
+}
+
+static enum isw_status read_number(const struct table *table, const GPtrArray *fields, int column,
+                                   const char *what, int line, double *out,
+                                   struct isw_error *error) {
+  const char *text = g_ptr_array_index(fields, (guint)column);
+  if (parse_number(text, out)) return ISW_OK;
+  char *stripped = g_strstrip(g_strdup(text));
+  if (stripped[0] == '\0')
+    isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: no value for %s", table->file, line, what);
+  else
+    isw_base_fail(error, ISW_INPUT_CONTENT,
+                  "%s:%d: %s is \"%.40s\", not a number\nWrite numbers like -3.5", table->file,
+                  line, what, stripped);
+  g_free(stripped);
+  return ISW_INPUT_CONTENT;
+}
+
+static enum isw_status read_place(const struct table *table, const GPtrArray *fields, int line,
+                                  struct isw_station *station, struct isw_error *error) {
+  const struct columns *columns = &table->columns;
+  enum isw_status status =
+      read_number(table, fields, columns->lat, "lat", line, &station->lat_deg, error);
+  if (status == ISW_OK)
+    status = read_number(table, fields, columns->lon, "lon", line, &station->lon_deg, error);
+  if (status != ISW_OK) return status;
+  if (fabs(station->lat_deg) > 90.0)
+    return isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: lat is %s, outside -90..90", table->file,
+                         line, station->lat_text);
+  if (station->lon_deg < -180.0 || station->lon_deg > 360.0)
+    return isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: lon is %s, outside -180..360",
+                         table->file, line, station->lon_text);
+  station->elevation_m = NAN;
+  if (columns->elevation < 0) return ISW_OK;
+  const char *text = g_ptr_array_index(fields, (guint)columns->elevation);
+  if (text[strspn(text, " \t")] == '\0') return ISW_OK;
+  return read_number(table, fields, columns->elevation, "elev", line, &station->elevation_m, error);
+}
+
+static enum isw_status read_normals(const struct table *table, const GPtrArray *fields, int line,
+                                    struct isw_station *station, struct isw_error *error) {
+  double sum_C = 0.0;
+  char what[16];
+  for (int k = 0; k < ISW_CELL_NORMALS; k++) {
+    int month = k % ISW_YEAR_MONTHS;
+    bool upper = k >= ISW_YEAR_MONTHS;
+    double value;
+    int column = (upper ? table->columns.tmax : table->columns.tmin)[month];
+    g_snprintf(what, sizeof what, "%s_%d", upper ? "tmax" : "tmin", month + 1);
+    enum isw_status status = read_number(table, fields, column, what, line, &value, error);
+    if (status != ISW_OK) return status;
+    double value_C = isw_base_to_celsius(value, table->unit);
+    if (!(value_C >= coldest_C && value_C <= warmest_C))
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s:%d: %s is %g, that is %.1f degC, outside %g..%g degC\nIs the table "
+                           "in another unit? Say it with --unit F or K",
+                           table->file, line, what, value, value_C, coldest_C, warmest_C);
+    (upper ? station->tmax_C : station->tmin_C)[month] = value_C;
+    sum_C += value_C;
+  }
+  double mean_C = sum_C / ISW_CELL_NORMALS;
+  if (mean_C > warmest_mean_C)
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s:%d: the mean of the 24 values is %.1f degC, which no place on Earth "
+                         "has\nIs the table in degF? Say it with --unit F",
+                         table->file, line, mean_C);
+  return ISW_OK;
+}
+
+static enum isw_status check_inversion(const struct table *table, struct isw_station *station,
+                                       struct isw_error *error) {
+  station->valid = true;
+  for (int month = 0; month < ISW_YEAR_MONTHS; month++) {
+    double above_K = station->tmin_C[month] - station->tmax_C[month];
+    if (above_K > most_inverted_K)
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s:%d: %s: tmin_%d is above tmax_%d by %.1f K\nCorrect the row, or the "
+                           "names of the columns if they are exchanged",
+                           table->file, station->line, station->name, month + 1, month + 1,
+                           above_K);
+    if (above_K > 0.0) station->valid = false;
+  }
+  return ISW_OK;
+}
+
+static void clear_station(struct isw_station *station) {
+  g_free(station->name);
+  g_free(station->lat_text);
+  g_free(station->lon_text);
+}
+
+static enum isw_status read_station(struct table *table, const GPtrArray *fields, int line,
+                                    struct isw_error *error) {
+  const struct columns *columns = &table->columns;
+  if ((int)fields->len != columns->count)
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s:%d: %u fields, but the first line names %d columns", table->file, line,
+                         fields->len, columns->count);
+  const char *name = g_ptr_array_index(fields, (guint)columns->name);
+  struct isw_station station = {
+      .line = line,
+      .name = g_strstrip(g_strdup(name)),
+      .lat_text = g_strstrip(g_strdup(g_ptr_array_index(fields, (guint)columns->lat))),
+      .lon_text = g_strstrip(g_strdup(g_ptr_array_index(fields, (guint)columns->lon)))};
+  enum isw_status status = ISW_OK;
+  gpointer before;
+  if (station.name[0] == '\0')
+    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: no value for name", table->file, line);
+  else if (!g_utf8_validate(station.name, -1, NULL))
+    status =
+        isw_base_fail(error, ISW_INPUT_CONTENT,
+                      "%s:%d: the name is not UTF-8\nSave the table as UTF-8", table->file, line);
+  else if (g_hash_table_lookup_extended(table->line_of, station.name, NULL, &before))
+    status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s:%d: station %s is already in line %d\nGive each its own name",
+                           table->file, line, station.name, GPOINTER_TO_INT(before));
+  if (status == ISW_OK) status = read_place(table, fields, line, &station, error);
+  if (status == ISW_OK) status = read_normals(table, fields, line, &station, error);
+  if (status == ISW_OK) status = check_inversion(table, &station, error);
+  if (status != ISW_OK) {
+    clear_station(&station);
+    return status;
+  }
+  if (!station.valid)
+    isw_base_warn(table->log,
+                  "%s:%d: %s: minimum above maximum by up to 0.5 K in a month; it is left out",
+                  table->file, line, station.name);
+  g_hash_table_insert(table->line_of, station.name, GINT_TO_POINTER(line));
+  g_array_append_val(table->stations, station);
+  return ISW_OK;
+}
+
+static enum isw_status read_table(struct table *table, const char *text, size_t length,
+                                  struct isw_error *error) {
+  struct isw_csv_reader reader = isw_climate_start_csv(table->file, text, length);
+  GPtrArray *fields = g_ptr_array_new_with_free_func(g_free);
+  bool more = true, header = true;
+  int line = 0;
+  enum isw_status status = ISW_OK;
+  while (status == ISW_OK) {
+    status = isw_climate_next_record(&reader, fields, &line, &more, error);
+    if (status != ISW_OK || !more) break;
+    status =
+        header ? read_header(table, fields, line, error) : read_station(table, fields, line, error);
+    header = false;
+  }
+  g_ptr_array_free(fields, TRUE);
+  if (status == ISW_OK && table->stations->len == 0)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no station in it", table->file);
+  return status;
+}
+
+enum isw_status isw_climate_parse_stations(const char *name, const char *text, size_t length,
+                                           enum isw_unit unit, struct isw_log *log,
+                                           struct isw_stations **out, struct isw_error *error) {
+  struct table table = {.file = name,
+                        .unit = unit,
+                        .log = log,
+                        .stations = g_array_new(FALSE, FALSE, sizeof(struct isw_station)),
+                        .line_of = g_hash_table_new(g_str_hash, g_str_equal)};
+  enum isw_status status = read_table(&table, text, length, error);
+  struct isw_stations *stations = g_new0(struct isw_stations, 1);
+  stations->count = (int)table.stations->len;
+  stations->items = (struct isw_station *)(void *)g_array_free(table.stations, FALSE);
+  g_hash_table_destroy(table.line_of);
+  if (status != ISW_OK) {
+    isw_climate_free_stations(stations);
+    return status;
+  }
+  *out = stations;
+  return ISW_OK;
+}
+
+enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
+                                          struct isw_stations **out, struct isw_error *error) {
+  GStatBuf file;
+  if (g_stat(path, &file) != 0)
+    return isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, g_strerror(errno));
+  if (file.st_size > FILE_BYTES_MAX)
+    return isw_base_fail(error, ISW_INPUT_FILE, "%s: %.0f MB is too large for a station table",
+                         path, (double)file.st_size / 1e6);
+  char *text = NULL;
+  gsize length = 0;
+  GError *problem = NULL;
+  if (!g_file_get_contents(path, &text, &length, &problem)) {
+    isw_base_fail(error, ISW_INPUT_FILE, "%s", problem->message);
+    g_error_free(problem);
+    return ISW_INPUT_FILE;
+  }
+  enum isw_status status = isw_climate_parse_stations(path, text, length, unit, log, out, error);
+  g_free(text);
+  return status;
+}
+
+void isw_climate_free_stations(struct isw_stations *stations) {
+  if (stations == NULL) return;
+  for (int i = 0; i < stations->count; i++) clear_station(&stations->items[i]);
+  g_free(stations->items);
+  g_free(stations);
+}
