@@ -164,8 +164,8 @@ def climate(rng, land, sea_km, height, lat):
     hollow = smooth(hollow, 1.5)
 
     # A cold current along the north-west, a warm one along the south-east.
-    sea_level = 11.4 - 1.9 * (lat - CENTRE_LAT) + 0.8 * (x_km / 100) + 1.0 * inland + 1.6 * lee
-    swing = 4.0 + 5.4 * inland + 3.7 * lee          # half the year's range of the mean
+    sea_level = 10.9 - 2.1 * (lat - CENTRE_LAT) + 0.8 * (x_km / 100) + 1.8 * inland + 1.0 * lee
+    swing = 4.0 + 6.6 * inland + 2.9 * lee          # half the year's range of the mean
     lag = 0.30 + 0.75 * (1 - inland) * (1 - 0.5 * lee)  # months after mid-July
     daily = 6.0 + 4.0 * inland + 1.6 * lee          # range within a day
     daily_summer = 1.0 + 2.6 * inland + 1.8 * lee   # its half-range over the year

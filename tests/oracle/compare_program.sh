@@ -1,7 +1,8 @@
 #!/bin/sh
 # The program against the oracle, cell by cell, under several conditions.
 #   compare_program.sh ISOSOW PYTHON TMIN TMAX SCRATCH-FOLDER EVERY
-# Looks at every EVERYth row and column. Exit 77 (skipped) where Python lacks NumPy, GDAL or PyYAML.
+# Both see the grid thinned to every EVERYth row and column. Exit 77 (skipped) where Python lacks
+# NumPy, GDAL or PyYAML.
 set -eu
 isosow=$1 python=$2 tmin=$3 tmax=$4 scratch=$5 every=$6
 here=$(dirname -- "$0")
@@ -13,6 +14,19 @@ fi
 
 rm -rf "$scratch"
 mkdir -p "$scratch"
+if [ "$every" -gt 1 ]; then
+  for pair in "$tmin:tmin" "$tmax:tmax"; do
+    "$python" - "${pair%:*}" "$scratch/${pair##*:}.tif" "$every" <<'END'
+import sys
+from osgeo import gdal
+gdal.UseExceptions()
+source = gdal.Open(sys.argv[1])
+gdal.Translate(sys.argv[2], source, width=source.RasterXSize // int(sys.argv[3]),
+               height=source.RasterYSize // int(sys.argv[3]), resampleAlg="nearest")
+END
+  done
+  tmin=$scratch/tmin.tif tmax=$scratch/tmax.tif
+fi
 "$isosow" crop show napa-cabbage >"$scratch/sheet.yaml"
 
 status=0
@@ -20,10 +34,10 @@ compare() {
   sheet=$1
   shift
   echo "$(basename "$sheet"), conditions: ${*:-as the sheet says}"
-  "$isosow" map --quiet --maps none --overwrite --tmin "$tmin" --tmax "$tmax" \
+  "$isosow" map --quiet --maps none --overwrite --unit C --tmin "$tmin" --tmax "$tmax" \
     --crop "$sheet" --out "$scratch/maps" "$@"
   "$python" "$here/oracle.py" --tmin "$tmin" --tmax "$tmax" --crop "$sheet" \
-    --compare "$scratch/maps" --every "$every" "$@" || status=1
+    --compare "$scratch/maps" "$@" || status=1
 }
 
 cabbage=$scratch/sheet.yaml
