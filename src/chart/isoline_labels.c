@@ -4,6 +4,7 @@
 #include "chart/isolines.h"
 
 static const double repeat_mm = 85;      /* between labels of one line */
+static const double unlabelled_mm = 20;  /* shorter ones without a label are left out */
 static const double apart_mm = 22;       /* between labels of the same day */
 static const double straightness = 0.93; /* chord over arc under a label */
 static const struct isw_colour line_ink = {0.08, 0.09, 0.12};
@@ -102,6 +103,11 @@ static bool in_gap(const GArray *gaps, double along_mm) {
   return false;
 }
 
+/* Short lines without a label say nothing that the colours do not. */
+static bool is_clutter(const struct isw_isoline *line, const GArray *gaps, double scale) {
+  return gaps->len == 0 && line->length_mm < unlabelled_mm * scale;
+}
+
 static void trace_line(cairo_t *cr, const struct isw_isoline *line, const GArray *gaps) {
   const struct isw_point *p = (const void *)line->points->data;
   double along = 0;
@@ -137,11 +143,12 @@ void isw_chart_draw_isolines(struct isw_pen *pen, const GPtrArray *lines,
   for (int layer = 0; layer < 2; layer++)
     for (guint i = 0; i < lines->len; i++) {
       const struct isw_isoline *line = g_ptr_array_index(lines, i);
+      if (is_clutter(line, gaps[i], pen->scale)) continue;
       double width = (line->new_month ? 0.36 : 0.2) * pen->scale;
       trace_line(cr, line, gaps[i]);
-      cairo_set_line_width(cr, layer == 0 ? width + 0.5 * pen->scale : width);
+      cairo_set_line_width(cr, layer == 0 ? width + 0.44 * pen->scale : width);
       if (layer == 0)
-        cairo_set_source_rgba(cr, 1, 1, 1, 0.6);
+        cairo_set_source_rgba(cr, 1, 1, 1, 0.75);
       else
         isw_chart_set_colour(pen, line_ink, 1);
       cairo_stroke(cr);

@@ -12,9 +12,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double step_mm = 0.6;      /* of the working surface */
-static const double smoothing_mm = 1.5; /* standard deviation */
-static const double steepest = 9;       /* days per mm that are still drawn */
+static const double step_mm = 0.6;                         /* of the working surface */
+static const double smoothing_mm = 1.8;                    /* standard deviation */
+static const double steepest = 9;                          /* days per mm that are still drawn */
+static const double steepest_wide = 6, cliff_reach_mm = 3; /* the same beside a jump */
 static const double shortest_mm = 9, smallest_loop_mm = 16;
 static const double bridged_mm = 1.6; /* gaps in windows that a line crosses */
 static const float no_day = -9999;
@@ -120,15 +121,21 @@ static float value_at(const struct work *work, int x, int y) {
   return work->values[y * work->width + x];
 }
 
+/* Days per mm of the page at working cell x, y, between the cells `reach` to either side. */
+static double slope(const struct work *work, int x, int y, int reach) {
+  float left = value_at(work, x - reach, y), right = value_at(work, x + reach, y);
+  float above = value_at(work, x, y - reach), below = value_at(work, x, y + reach);
+  double across = left < 0 || right < 0 ? 0 : right - left;
+  double down = above < 0 || below < 0 ? 0 : below - above;
+  return hypot(across, down) / (2 * reach * work->step_mm) * work->scale;
+}
+
 static bool is_drawn(const struct work *work, struct isw_point point) {
   if (days_at(work, point.x_mm, point.y_mm) < 0) return false;
   int x = (int)((point.x_mm - work->frame->box.x_mm) / work->step_mm);
   int y = (int)((point.y_mm - work->frame->box.y_mm) / work->step_mm);
-  float left = value_at(work, x - 1, y), right = value_at(work, x + 1, y);
-  float above = value_at(work, x, y - 1), below = value_at(work, x, y + 1);
-  double across = left < 0 || right < 0 ? 0 : (right - left) / (2 * work->step_mm);
-  double down = above < 0 || below < 0 ? 0 : (below - above) / (2 * work->step_mm);
-  return hypot(across, down) * work->scale < steepest;
+  int wide = (int)lround(cliff_reach_mm / step_mm);
+  return slope(work, x, y, 1) < steepest && slope(work, x, y, wide) < steepest_wide;
 }
 
 static double distance(struct isw_point a, struct isw_point b) {

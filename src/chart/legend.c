@@ -246,7 +246,7 @@ double isw_chart_lay_legend_band(struct isw_pen *pen, const struct isw_legend *l
   }
   double room = x_mm + width_mm - left;
   int columns = CLAMP((int)(room / (52 * pen->scale)), 1, 4);
-  double column_width = (room - (columns - 1) * gap) / columns;
+  double column_width = fmin((room - (columns - 1) * gap) / columns, 58 * pen->scale);
   int rows = (legend->n_entries + columns - 1) / columns;
   double lowest = 0;
   for (int c = 0; c < columns; c++) {

@@ -119,7 +119,7 @@ void isw_chart_lay_out_sheet(struct isw_pen *pen, const struct isw_map_page *pag
     struct isw_box area = {out->margin_mm, top, text_width(page, out),
                            page->height_mm - out->margin_mm * 0.8 - foot - 2.5 * s - top};
     double band = isw_chart_lay_legend_band(pen, legend, 0, 0, area.width_mm, false) +
-                  isw_chart_scale_bar_height(pen);
+                  isw_chart_scale_bar_height(pen) + 1.5 * s;
     struct isw_box room_beside = map_room(pen, area, false, legend_width * s);
     struct isw_box room_above = map_room(pen, area, true, band);
     struct isw_map_frame beside = isw_chart_fit_frame(source, room_beside, pixels_per_mm);

@@ -80,7 +80,10 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
     char *with = share_words(with_m2, all_m2);
     char *without = share_words(tally->no_window_m2, all_m2);
     char *share = share_words(tally->period_m2[most], all_m2);
-    out->heading = g_strdup_printf("A window on %s of the area, most often %s", with, period_text);
+    out->heading =
+        tally->no_window_m2 > 0
+            ? g_strdup_printf("A window on %s of the area, most often %s", with, period_text)
+            : g_strdup_printf("A window everywhere, most often %s", period_text);
     g_string_append_printf(text, "Most often it is %s (%s of the area)", period_text, share);
     if (first != last)
       g_string_append_printf(text, ", with dates from %s to %s",

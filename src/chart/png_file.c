@@ -116,7 +116,8 @@ enum isw_status isw_chart_write_png(cairo_surface_t *surface, double dpi,
     done = false;
   }
   if (done) return ISW_OK;
-  remove(path);
+  /* Never a device that someone named. */
+  if (g_file_test(path, G_FILE_TEST_IS_REGULAR)) remove(path);
   return isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s; is the disk full?", path,
                        writer.reason[0] != '\0' ? writer.reason : "out of memory");
 }

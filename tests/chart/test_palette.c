@@ -7,7 +7,6 @@
 #include <check.h>
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 
 #include "chart/map_sheet.h"
 #include "chart/palette.h"
@@ -70,7 +69,7 @@ START_TEST(neighbouring_periods_differ_for_every_eye) {
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
     double step = difference(colours[i], colours[(i + 1) % ISW_TEN_DAY_PERIODS], eye);
     least = fmin(least, step);
-    most = fmax(most, step);if(getenv("SHOW"))printf("%d:%.1f ",i,step);
+    most = fmax(most, step);
     ck_assert_msg(step >= just_noticeable, "%s: period %d to the next only %.2f", eye_names[eye], i,
                   step);
   }
