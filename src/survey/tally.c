@@ -2,10 +2,11 @@
 
 #include <glib.h>
 
+#include "survey/cell_areas.h"
+
 struct isw_tally {
   const struct isw_plan *plan;
-  struct isw_locator *locator;
-  bool same_along_row; /* a degree grid: one area per row */
+  struct isw_cell_areas *areas;
   double valid_m2;
   long long valid_cells, south_cells;
   struct isw_result_tally *results;
@@ -14,14 +15,12 @@ struct isw_tally {
 
 enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct isw_plan *plan,
                                      struct isw_tally **out, struct isw_error *error) {
-  struct isw_locator *locator;
-  enum isw_status status = isw_climate_new_locator(grid, &locator, error);
+  struct isw_cell_areas *areas;
+  enum isw_status status = isw_survey_new_cell_areas(grid, &areas, error);
   if (status != ISW_OK) return status;
   struct isw_tally *tally = g_new0(struct isw_tally, 1);
   tally->plan = plan;
-  tally->locator = locator;
-  tally->same_along_row =
-      grid->geographic && grid->transform[2] == 0.0 && grid->transform[4] == 0.0;
+  tally->areas = areas;
   tally->results = g_new0(struct isw_result_tally, plan->n_varieties * plan->n_seasons);
   *out = tally;
   return ISW_OK;
@@ -29,7 +28,7 @@ enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct i
 
 void isw_survey_free_tally(struct isw_tally *tally) {
   if (tally == NULL) return;
-  isw_climate_free_locator(tally->locator);
+  isw_survey_free_cell_areas(tally->areas);
   g_free(tally->results);
   g_free(tally);
 }
@@ -71,46 +70,13 @@ static void add_cell(struct isw_tally *tally, const struct isw_block *block, int
     add_pick(&tally->picks[s], block->picks[plan_index][(size_t)s * cells + cell], area_m2);
 }
 
-/* Ground area varies smoothly over a block, so outside degree grids, where a row shares one, it is
- * asked for at the block's four corner cells only and interpolated between them. */
-struct block_areas {
-  double corner_m2[2][2]; /* [lower][right] */
-};
-
-static struct block_areas corner_areas(const struct isw_tally *tally,
-                                       const struct isw_block *block) {
-  struct block_areas areas;
-  for (int lower = 0; lower < 2; lower++)
-    for (int right = 0; right < 2; right++)
-      areas.corner_m2[lower][right] =
-          isw_climate_cell_area_m2(tally->locator, block->col + right * (block->width - 1),
-                                   block->row + lower * (block->height - 1));
-  return areas;
-}
-
-static double area_at(const struct block_areas *areas, const struct isw_block *block, int col,
-                      int row) {
-  double x = block->width > 1 ? (double)col / (block->width - 1) : 0.0;
-  double y = block->height > 1 ? (double)row / (block->height - 1) : 0.0;
-  double upper = (1.0 - x) * areas->corner_m2[0][0] + x * areas->corner_m2[0][1];
-  double lower = (1.0 - x) * areas->corner_m2[1][0] + x * areas->corner_m2[1][1];
-  return (1.0 - y) * upper + y * lower;
-}
-
 void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block, int plan_index) {
-  struct block_areas areas = {{{0}}};
-  if (!tally->same_along_row) areas = corner_areas(tally, block);
-  for (int row = 0; row < block->height; row++) {
-    double row_m2 = tally->same_along_row
-                        ? isw_climate_cell_area_m2(tally->locator, block->col, block->row + row)
-                        : 0.0;
-    for (int col = 0; col < block->width; col++) {
-      size_t cell = (size_t)row * (size_t)block->width + (size_t)col;
-      if (!(block->flags[cell] & ISW_CELL_VALID)) continue;
-      double area_m2 = tally->same_along_row ? row_m2 : area_at(&areas, block, col, row);
-      add_cell(tally, block, plan_index, cell, area_m2);
-    }
-  }
+  const double *area_m2 =
+      isw_survey_areas_of_block(tally->areas, block->col, block->row, block->width, block->height);
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  for (size_t cell = 0; cell < cells; cell++)
+    if (block->flags[cell] & ISW_CELL_VALID)
+      add_cell(tally, block, plan_index, cell, area_m2[cell]);
 }
 
 const struct isw_result_tally *isw_survey_result_tally(const struct isw_tally *tally, int result) {

@@ -1,0 +1,26 @@
+/* A comparison in numbers: one row per season and region, as CSV and as text. */
+#ifndef ISW_OUTPUT_COMPARE_TABLE_H
+#define ISW_OUTPUT_COMPARE_TABLE_H
+
+#include <stdio.h>
+
+#include "base/status.h"
+#include "survey/comparison.h"
+
+struct isw_compare_row {
+  const char *season;
+  const char *district; /* "": the whole grid */
+  const struct isw_compare_tally *tally;
+};
+
+/* Columns season,district,area_km2,none,both,only_a,only_b (per cent of the area with climate data,
+ * one decimal), median_score_gain,median_window_days_gain,median_best_sow_shift (empty where there
+ * is none). LF line ends, RFC 4180 quoting. ISW_OUTPUT. */
+enum isw_status isw_output_write_compare_csv(const char *path, int n_rows,
+                                             const struct isw_compare_row *rows,
+                                             struct isw_error *error);
+
+/* The same for people. */
+void isw_output_print_compare_table(FILE *stream, int n_rows, const struct isw_compare_row *rows);
+
+#endif

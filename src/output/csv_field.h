@@ -1,0 +1,10 @@
+/* Fields of CSV files (RFC 4180). */
+#ifndef ISW_OUTPUT_CSV_FIELD_H
+#define ISW_OUTPUT_CSV_FIELD_H
+
+#include <glib.h>
+
+/* Append a text, quoted where it needs to be. */
+void isw_output_append_csv_field(GString *line, const char *text);
+
+#endif
