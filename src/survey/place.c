@@ -1,0 +1,205 @@
+/* DESIGN: the numbers that rasters hold come from isw_growth_cell alone. The detail (single sowing
+ * days, stages, further windows) is asked of the sowing functions afterwards, for the best day that
+ * isw_growth_cell named, so that a faster way through a cell can never make a card disagree with a
+ * map about dates, score or risk. */
+#include "survey/place.h"
+
+#include <glib.h>
+
+static const double shift_K = 1.0; /* of "1 degC warmer and cooler" */
+
+/* What a full answer needs beside the answer itself. */
+struct detail {
+  struct isw_growth_workspace cell;
+  struct isw_programme_sums sums;
+  struct isw_scores shifted;
+};
+
+static bool in_window(struct isw_window window, int day) {
+  return window.days > 0 && isw_base_days_forward(window.from_day, day) < window.days;
+}
+
+static bool overlap(struct isw_window a, struct isw_window b) {
+  return in_window(a, b.from_day) || in_window(b, a.from_day);
+}
+
+/* Runs of good days with a day inside the season, but not the window itself. */
+static void find_other_windows(const struct isw_scores *scores, struct isw_window season,
+                               struct isw_place_result *out) {
+  out->n_other_windows = 0;
+  struct isw_window last = {-1, -1, 0};
+  for (int i = 0; i < season.days; i++) {
+    int day = isw_base_wrap_day(season.from_day + i);
+    if (!scores->good[day] || in_window(last, day)) continue;
+    last = isw_growth_run_around(scores->good, day);
+    /* A run across the season's own ends is met twice in a season of a whole year. */
+    bool again = out->n_other_windows > 0 && overlap(out->other_windows[0], last);
+    if (last.days < ISW_OTHER_WINDOW_DAYS || again || overlap(out->result.window, last)) continue;
+    if (out->n_other_windows < ISW_OTHER_WINDOWS_MAX)
+      out->other_windows[out->n_other_windows++] = last;
+  }
+}
+
+static void fill_result(const struct isw_plan *plan, int p, const struct isw_programme_sums *sums,
+                        const struct isw_scores *scores, struct isw_window season,
+                        struct isw_place_result *out) {
+  const struct isw_result *result = &out->result;
+  out->harvest_from_day = out->harvest_to_day = -1;
+  if (result->best_sow_day >= 0)
+    isw_growth_score_sowing(plan, &plan->programmes[p], sums, result->best_sow_day, &out->sowing);
+  find_other_windows(scores, season, out);
+  if (result->window.days == 0) return;
+  out->harvest_from_after = scores->growing_days[result->window.from_day];
+  out->harvest_to_after = scores->growing_days[result->window.to_day];
+  out->harvest_from_day = isw_base_wrap_day(result->window.from_day + out->harvest_from_after);
+  out->harvest_to_day = isw_base_wrap_day(result->window.to_day + out->harvest_to_after);
+}
+
+static int days_left(const struct isw_plan *plan, int p, const struct isw_normals *normals,
+                     double warmer_K, struct isw_window window, struct detail *detail) {
+  struct isw_year year;
+  isw_growth_curve_year(normals, plan->conditions.warmer_K + warmer_K, &year);
+  isw_growth_sum_programme(plan, &plan->programmes[p], &year, &detail->sums);
+  isw_growth_score_year(plan, &plan->programmes[p], &detail->sums, &detail->shifted);
+  int left = 0;
+  for (int i = 0; i < window.days; i++)
+    left += detail->shifted.good[isw_base_wrap_day(window.from_day + i)];
+  return left;
+}
+
+static void fill_season(const struct isw_plan *plan, int s, const struct isw_result *results,
+                        struct isw_place *place, struct detail *detail) {
+  struct isw_place_season *season = &place->seasons[s];
+  season->pick = isw_growth_pick(plan, s, results);
+  for (int v = 0; v < plan->n_varieties; v++) {
+    if (plan->varieties[v] != season->pick.variety) continue;
+    struct isw_window window = results[isw_growth_result_index(plan, v, s)].window;
+    int p = plan->programme_of[v][s];
+    season->window_days = window.days;
+    if (window.days == 0) continue;
+    season->days_if_warmer = days_left(plan, p, &place->normals, shift_K, window, detail);
+    season->days_if_cooler = days_left(plan, p, &place->normals, -shift_K, window, detail);
+  }
+}
+
+bool isw_survey_survives(int window_days, int left) {
+  int wanted = (window_days + 1) / 2;
+  return left > 0 && left >= MIN(wanted, ISW_FIRM_DAYS);
+}
+
+static struct isw_place *new_place(const struct isw_plan *plan, const struct isw_site *site,
+                                   struct detail *detail) {
+  struct isw_place *place = g_new0(struct isw_place, 1);
+  place->name = g_strdup(site->name);
+  place->lat_text = g_strdup(site->lat_text);
+  place->lon_text = g_strdup(site->lon_text);
+  place->period = g_strdup(site->period);
+  place->lat_deg = site->lat_deg;
+  place->lon_deg = site->lon_deg;
+  place->south = site->south;
+  place->normals = site->normals;
+  isw_growth_curve_year(&site->normals, plan->conditions.warmer_K, &place->year);
+  place->n_results = plan->n_varieties * plan->n_seasons;
+  place->n_seasons = plan->n_seasons;
+  place->n_programmes = plan->n_programmes;
+  place->results = g_new0(struct isw_place_result, (gsize)place->n_results);
+  place->seasons = g_new0(struct isw_place_season, (gsize)place->n_seasons);
+  place->scores = g_new0(struct isw_scores, (gsize)place->n_programmes);
+  for (int s = 0; s < plan->n_seasons; s++)
+    place->seasons[s].sowing_dates =
+        isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], site->south);
+
+  struct isw_result *results = g_new0(struct isw_result, (gsize)place->n_results);
+  isw_growth_cell(plan, &site->normals, site->south, &detail->cell, results);
+  for (int r = 0; r < place->n_results; r++) place->results[r].result = results[r];
+  for (int p = 0; p < plan->n_programmes; p++) {
+    isw_growth_sum_programme(plan, &plan->programmes[p], &place->year, &detail->sums);
+    isw_growth_score_year(plan, &plan->programmes[p], &detail->sums, &place->scores[p]);
+    for (int v = 0; v < plan->n_varieties; v++)
+      for (int s = 0; s < plan->n_seasons; s++)
+        if (plan->programme_of[v][s] == p)
+          fill_result(plan, p, &detail->sums, &place->scores[p], place->seasons[s].sowing_dates,
+                      &place->results[isw_growth_result_index(plan, v, s)]);
+  }
+  for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, place, detail);
+  g_free(results);
+  return place;
+}
+
+static struct detail *new_detail(const struct isw_plan *plan) {
+  struct detail *detail = g_new0(struct detail, 1);
+  isw_growth_start_workspace(plan, &detail->cell);
+  return detail;
+}
+
+struct isw_place *isw_survey_new_place(const struct isw_plan *plan, const struct isw_site *site) {
+  struct detail *detail = new_detail(plan);
+  struct isw_place *place = new_place(plan, site, detail);
+  g_free(detail);
+  return place;
+}
+
+void isw_survey_free_place(struct isw_place *place) {
+  if (place == NULL) return;
+  g_free(place->name);
+  g_free(place->lat_text);
+  g_free(place->lon_text);
+  g_free(place->period);
+  g_free(place->results);
+  g_free(place->seasons);
+  g_free(place->scores);
+  g_free(place);
+}
+
+/* Sites are handed out in runs, each with its own memory: starting it once per site would cost as
+ * much as some sites do. */
+enum { SITES_PER_RUN = 64 };
+
+struct sites_job {
+  const struct isw_plan *plan;
+  int n_sites;
+  const struct isw_site *sites;
+  struct isw_result *results; /* or */
+  struct isw_place **places;
+};
+
+static void work_on_run(gpointer number, gpointer user) {
+  const struct sites_job *job = user;
+  int first = (GPOINTER_TO_INT(number) - 1) * SITES_PER_RUN; /* a pool takes no NULL */
+  int end = MIN(first + SITES_PER_RUN, job->n_sites);
+  struct detail *detail = new_detail(job->plan);
+  size_t n_results = (size_t)job->plan->n_varieties * (size_t)job->plan->n_seasons;
+  for (int i = first; i < end; i++) {
+    const struct isw_site *site = &job->sites[i];
+    if (job->places != NULL)
+      job->places[i] = new_place(job->plan, site, detail);
+    else
+      isw_growth_cell(job->plan, &site->normals, site->south, &detail->cell,
+                      job->results + (size_t)i * n_results);
+  }
+  g_free(detail);
+}
+
+static void run_job(struct sites_job *job, int threads) {
+  int runs = (job->n_sites + SITES_PER_RUN - 1) / SITES_PER_RUN;
+  GThreadPool *pool =
+      threads > 1 && runs > 1 ? g_thread_pool_new(work_on_run, job, threads, FALSE, NULL) : NULL;
+  for (int i = 1; i <= runs; i++)
+    if (pool == NULL)
+      work_on_run(GINT_TO_POINTER(i), job);
+    else /* queued even where a further thread cannot be started */
+      g_thread_pool_push(pool, GINT_TO_POINTER(i), NULL);
+  if (pool != NULL) g_thread_pool_free(pool, FALSE, TRUE);
+}
+
+void isw_survey_run_sites(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
+                          int threads, struct isw_result *results) {
+  struct sites_job job = {.plan = plan, .n_sites = n_sites, .sites = sites, .results = results};
+  run_job(&job, threads);
+}
+
+void isw_survey_new_places(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
+                           int threads, struct isw_place **places) {
+  struct sites_job job = {.plan = plan, .n_sites = n_sites, .sites = sites, .places = places};
+  run_job(&job, threads);
+}
