@@ -1,4 +1,4 @@
-/* Which variety to choose in a season (method, section 3.7). */
+/* Which variety to choose in a season (method, equation 16). */
 #ifndef ISW_GROWTH_PICK_H
 #define ISW_GROWTH_PICK_H
 

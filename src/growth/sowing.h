@@ -1,4 +1,4 @@
-/* The score of sowing days (method, equations 6-11). Pure; the caller gives all memory. */
+/* The score of sowing days (method, equations 6-13). Pure; the caller gives all memory. */
 #ifndef ISW_GROWTH_SOWING_H
 #define ISW_GROWTH_SOWING_H
 

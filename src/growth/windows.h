@@ -1,4 +1,4 @@
-/* From scored sowing days to a season's best day and window (method, section 3.6). */
+/* From scored sowing days to a season's best day and window (method, equations 14 and 15). */
 #ifndef ISW_GROWTH_WINDOWS_H
 #define ISW_GROWTH_WINDOWS_H
 
