@@ -25,8 +25,10 @@ static void close_reader(struct district_reader *reader) {
 static enum isw_status open_reader(const struct isw_map_source *source, const char *vector,
                                    struct district_reader *reader, struct isw_error *error) {
   *reader = (struct district_reader){0};
+  CPLPushErrorHandler(CPLQuietErrorHandler);
   reader->dataset = GDALOpenEx(vector, GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR,
                                NULL, NULL, NULL);
+  CPLPopErrorHandler();
   reader->layer = reader->dataset != NULL ? GDALDatasetGetLayer(reader->dataset, 0) : NULL;
   if (reader->layer == NULL) {
     close_reader(reader);

@@ -4,7 +4,7 @@
 #include "chart/isolines.h"
 
 static const double repeat_mm = 85;      /* between labels of one line */
-static const double unlabelled_mm = 20;  /* shorter ones without a label are left out */
+static const double unlabelled_mm = 30;  /* shorter ones without a label are left out */
 static const double apart_mm = 22;       /* between labels of the same day */
 static const double straightness = 0.93; /* chord over arc under a label */
 static const struct isw_colour line_ink = {0.08, 0.09, 0.12};

@@ -52,7 +52,7 @@ static enum isw_status search_data(struct isw_map_source *source, int band, int 
   int width = MIN(grid->width, SEARCH_SIDE), height = MIN(grid->height, SEARCH_SIDE);
   int16_t *values = g_new(int16_t, (gsize)width * (gsize)height);
   enum isw_status status =
-      isw_chart_read_window(source, band, source->data, width, height, values, error);
+      isw_chart_read_window(source, 1, &band, source->data, width, height, &values, error);
   if (status == ISW_OK) find_data(source, values, width, height, nodata);
   g_free(values);
   return status;
@@ -61,8 +61,10 @@ static enum isw_status search_data(struct isw_map_source *source, int band, int 
 enum isw_status isw_chart_open_source(const char *raster, int band, int nodata,
                                       struct isw_map_source *out, struct isw_error *error) {
   *out = (struct isw_map_source){0};
+  CPLPushErrorHandler(CPLQuietErrorHandler);
   out->dataset = GDALOpenEx(raster, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, NULL,
                             NULL, NULL);
+  CPLPopErrorHandler();
   if (out->dataset == NULL)
     return isw_base_fail(error, ISW_INPUT_FILE, "cannot open %s for its map: %s", raster,
                          CPLGetLastErrorMsg());
@@ -89,13 +91,19 @@ void isw_chart_close_source(struct isw_map_source *source) {
   *source = (struct isw_map_source){0};
 }
 
-enum isw_status isw_chart_read_window(const struct isw_map_source *source, int band,
-                                      struct isw_cell_window window, int width, int height,
-                                      int16_t *values, struct isw_error *error) {
-  GDALRasterBandH handle = GDALGetRasterBand(source->dataset, band + 1);
-  if (GDALRasterIO(handle, GF_Read, window.col, window.row, window.cols, window.rows, values, width,
-                   height, GDT_Int16, 0, 0) != CE_None)
-    return isw_base_fail(error, ISW_INPUT_FILE, "cannot read %s for its map: %s",
-                         GDALGetDescription(source->dataset), CPLGetLastErrorMsg());
+enum isw_status isw_chart_read_window(const struct isw_map_source *source, int n_bands,
+                                      const int *bands, struct isw_cell_window window, int width,
+                                      int height, int16_t *const *values, struct isw_error *error) {
+  /* Row by row through all bands, so that a tile is unpacked once for all of them even where the
+   * raster is far larger than GDAL's cache. */
+  for (int y = 0; y < height; y++) {
+    int row = window.row + (int)((y + 0.5) * window.rows / height);
+    for (int i = 0; i < n_bands; i++)
+      if (GDALRasterIO(GDALGetRasterBand(source->dataset, bands[i] + 1), GF_Read, window.col, row,
+                       window.cols, 1, values[i] + (size_t)y * (size_t)width, width, 1, GDT_Int16,
+                       0, 0) != CE_None)
+        return isw_base_fail(error, ISW_INPUT_FILE, "cannot read %s for its map: %s",
+                             GDALGetDescription(source->dataset), CPLGetLastErrorMsg());
+  }
   return ISW_OK;
 }

@@ -25,10 +25,10 @@ enum isw_status isw_chart_open_source(const char *raster, int band, int nodata,
                                       struct isw_map_source *out, struct isw_error *error);
 void isw_chart_close_source(struct isw_map_source *source);
 
-/* A band of a window as width x height values, nearest cell each, never a mean: dates do not mix.
- * values: width * height. ISW_INPUT_FILE. */
-enum isw_status isw_chart_read_window(const struct isw_map_source *source, int band,
-                                      struct isw_cell_window window, int width, int height,
-                                      int16_t *values, struct isw_error *error);
+/* Bands (0-based) of a window as width x height values each, nearest cell, never a mean: dates do
+ * not mix. values[i]: width * height. ISW_INPUT_FILE. */
+enum isw_status isw_chart_read_window(const struct isw_map_source *source, int n_bands,
+                                      const int *bands, struct isw_cell_window window, int width,
+                                      int height, int16_t *const *values, struct isw_error *error);
 
 #endif

@@ -87,12 +87,15 @@ static void lay_out(struct sheet *sheet) {
   }
 }
 
-static int16_t *read_samples(const struct sheet *sheet, int band, enum isw_status *status,
-                             struct isw_error *error) {
-  int16_t *values = g_new(int16_t, (gsize)sheet->grid.width * (gsize)sheet->grid.height);
-  *status = isw_chart_read_window(&sheet->source, band, sheet->layout.frame.window,
-                                  sheet->grid.width, sheet->grid.height, values, error);
-  return values;
+static int16_t *new_samples(const struct sheet *sheet) {
+  return g_new(int16_t, (gsize)sheet->grid.width * (gsize)sheet->grid.height);
+}
+
+/* values[i]: new_samples */
+static enum isw_status read_samples(const struct sheet *sheet, int n_bands, const int *bands,
+                                    int16_t *const *values, struct isw_error *error) {
+  return isw_chart_read_window(&sheet->source, n_bands, bands, sheet->layout.frame.window,
+                               sheet->grid.width, sheet->grid.height, values, error);
 }
 
 static enum isw_status draw_lines(struct sheet *sheet, struct isw_label_space *space,
@@ -217,10 +220,10 @@ static void legend_of_sowing(struct isw_legend *legend, const struct isw_result_
 
 /* Classes and days since the season's start from the two bands that matter. */
 static enum isw_status read_sowing(struct sheet *sheet, struct isw_error *error) {
-  enum isw_status status;
-  int16_t *sow = read_samples(sheet, ISW_BAND_BEST_SOW, &status, error);
-  int16_t *window = NULL;
-  if (status == ISW_OK) window = read_samples(sheet, ISW_BAND_WINDOW_DAYS, &status, error);
+  static const int bands[2] = {ISW_BAND_BEST_SOW, ISW_BAND_WINDOW_DAYS};
+  int16_t *sow = new_samples(sheet), *window = new_samples(sheet);
+  int16_t *const values[2] = {sow, window};
+  enum isw_status status = read_samples(sheet, 2, bands, values, error);
   if (status == ISW_OK) {
     size_t n = (size_t)sheet->grid.width * (size_t)sheet->grid.height;
     sheet->after = g_new(int16_t, n);
@@ -285,7 +288,9 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
     add_paper_entry(sheet);
     isw_chart_word_score_map(page, variety, season, tally, &sheet->words);
     lay_out(sheet);
-    int16_t *scores = read_samples(sheet, ISW_BAND_SCORE, &status, error);
+    static const int band = ISW_BAND_SCORE;
+    int16_t *scores = new_samples(sheet);
+    status = read_samples(sheet, 1, &band, &scores, error);
     size_t n = (size_t)sheet->grid.width * (size_t)sheet->grid.height;
     for (size_t i = 0; status == ISW_OK && i < n; i++)
       sheet->grid.classes[i] = scores[i] == ISW_BANDS_NODATA
@@ -336,7 +341,9 @@ enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const c
     add_paper_entry(sheet);
     isw_chart_word_pick_map(page, plan->sheet, season, tally, &sheet->words);
     lay_out(sheet);
-    int16_t *codes = read_samples(sheet, 0, &status, error);
+    static const int band = 0;
+    int16_t *codes = new_samples(sheet);
+    status = read_samples(sheet, 1, &band, &codes, error);
     size_t n = (size_t)sheet->grid.width * (size_t)sheet->grid.height;
     for (size_t i = 0; status == ISW_OK && i < n; i++) sheet->grid.classes[i] = (uint8_t)codes[i];
     g_free(codes);
