@@ -1,0 +1,91 @@
+#!/usr/bin/python3
+"""Run one case of the command line: run_case.py ISOSOW CASE-FOLDER SCRATCH-FOLDER
+
+A case folder holds
+  cmd      shell words, run in an empty folder; $DATA, $SAMPLE and $SHARED lead to test data
+  setup    optional, shell: makes inputs there first; exit 77 skips the case
+  status   the exit code expected (0 where the file is absent)
+  stdout, stderr
+           optional: lines that must occur, in this order; * stands for anything
+  after    optional, shell: looks at what is left; anything but exit 0 fails the case
+  needs-shared
+           optional, empty: the case is skipped where the shared data are absent
+Exit 0 passed, 1 failed, 77 skipped."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+
+SKIPPED = 77
+
+
+def read(folder, name):
+    path = os.path.join(folder, name)
+    if not os.path.exists(path):
+        return None
+    with open(path, encoding="utf-8") as file:
+        return file.read()
+
+
+def shell(script, scratch, environment):
+    return subprocess.run(["sh", "-c", script], cwd=scratch, env=environment, stdin=subprocess.DEVNULL,
+                          capture_output=True, timeout=300)
+
+
+def missing_line(expected, text):
+    """The first expected line that does not occur after those before it, or None."""
+    lines = iter(text.splitlines())
+    for want in expected.splitlines():
+        pattern = re.compile(".*".join(re.escape(part) for part in want.split("*")) + r"\Z", re.S)
+        if not any(pattern.match(line) for line in lines):
+            return want
+    return None
+
+
+def main():
+    isosow, case, scratch = (os.path.abspath(path) for path in sys.argv[1:4])
+    tests = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
+    environment = dict(os.environ, PATH=os.path.dirname(isosow) + os.pathsep + os.environ["PATH"],
+                       ISOSOW=isosow, DATA=os.path.join(tests, "data"), CASE=case,
+                       SAMPLE=os.path.join(os.path.dirname(tests), "sample-rasters"),
+                       SHARED=os.path.join(os.path.dirname(os.path.dirname(tests)), "shared", "data"))
+    if read(case, "needs-shared") is not None and not os.path.isdir(environment["SHARED"]):
+        print("skipped: the shared data are not beside the project")
+        return SKIPPED
+    shutil.rmtree(scratch, ignore_errors=True)
+    os.makedirs(scratch)
+    setup = read(case, "setup")
+    if setup is not None:
+        made = shell("set -e\n" + setup, scratch, environment)
+        if made.returncode == SKIPPED:
+            print("skipped:", made.stdout.decode("utf-8", "replace").strip())
+            return SKIPPED
+        if made.returncode != 0:
+            print("setup failed:", made.stderr.decode("utf-8", "replace"))
+            return 1
+    run = shell(read(case, "cmd"), scratch, environment)
+    out, err = (text.decode("utf-8", "replace") for text in (run.stdout, run.stderr))
+    failures = []
+    wanted = int(read(case, "status") or 0)
+    if run.returncode != wanted:
+        failures.append(f"exit {run.returncode}, expected {wanted}")
+    for name, text in (("stdout", out), ("stderr", err)):
+        expected = read(case, name)
+        missing = missing_line(expected, text) if expected is not None else None
+        if missing is not None:
+            failures.append(f"{name} has no line: {missing}")
+    after = read(case, "after")
+    if after is not None:
+        left = shell(after, scratch, environment)
+        if left.returncode != 0:
+            failures.append("after: " + (left.stdout + left.stderr).decode("utf-8", "replace"))
+    if failures:
+        print("\n".join(failures), "--- stdout", out, "--- stderr", err, sep="\n")
+        return 1
+    shutil.rmtree(scratch, ignore_errors=True)
+    return 0
+
+
+sys.exit(main())
