@@ -7,10 +7,12 @@
 #include <string.h>
 
 #include "climate/climate.h"
+#include "climate/limits.h"
 
 enum { CHUNK = 64 };
 
-static const float coldest_C = -90.0f, warmest_C = 60.0f, most_inverted_K = 0.5f;
+static const float coldest_C = (float)ISW_COLDEST_C, warmest_C = (float)ISW_WARMEST_C;
+static const float most_inverted_K = (float)ISW_MOST_INVERTED_K;
 
 struct extremes {
   float low[CHUNK], high[CHUNK], inverted_K[CHUNK];

@@ -5,6 +5,7 @@
 #include "climate/elevation.h"
 #include "climate/grid_geometry.h"
 #include "climate/interleave.h"
+#include "climate/limits.h"
 
 enum { CHUNK_CELLS = 65536 };
 
@@ -56,7 +57,8 @@ static enum isw_status refuse_cell(struct isw_climate *climate, int col, int row
                                    size_t n, const float *normals,
                                    const struct isw_interleave_counts *counts,
                                    struct isw_error *error) {
-  static const float coldest_C = -90.0f, warmest_C = 60.0f, most_inverted_K = 0.5f;
+  static const float coldest_C = (float)ISW_COLDEST_C, warmest_C = (float)ISW_WARMEST_C;
+  static const float most_inverted_K = (float)ISW_MOST_INVERTED_K;
   size_t cell = counts->first_refused;
   const float *values = normals + cell * ISW_CELL_NORMALS;
   char place[96];

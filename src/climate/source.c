@@ -48,8 +48,7 @@ void isw_climate_free_source(struct isw_source *source) {
   g_free(source);
 }
 
-/* "0.1*v - 273.15", or "v". */
-static char *formula(const struct isw_source_band *band) {
+char *isw_climate_describe_formula(const struct isw_source_band *band) {
   static const double nothing = 1e-9;
   char *product =
       fabs(band->factor - 1.0) < nothing ? g_strdup("v") : g_strdup_printf("%.6g*v", band->factor);
@@ -61,7 +60,7 @@ static char *formula(const struct isw_source_band *band) {
 }
 
 char *isw_climate_describe_source(const struct isw_source *source) {
-  char *first = formula(&source->bands[0]);
+  char *first = isw_climate_describe_formula(&source->bands[0]);
   char *text;
   if (source->kind == ISW_SOURCE_ELEVATION) {
     text = g_strdup_printf("%s: elevation, %s, m by %s", source->name, first, source->unit_reason);

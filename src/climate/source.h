@@ -98,6 +98,9 @@ enum isw_status isw_climate_read_source(struct isw_source *source, int col, int 
                                         int height, int out_width, int out_height, float *planes,
                                         size_t stride, struct isw_error *error);
 
+/* "0.1*v - 273.15", from packed to degC, K or m; new text. */
+char *isw_climate_describe_formula(const struct isw_source_band *band);
+
 /* One line: "tmin.tif: 12 bands by time axis, band 1 ...". New text. */
 char *isw_climate_describe_source(const struct isw_source *source);
 

@@ -3,11 +3,11 @@
 #include <math.h>
 #include <string.h>
 
-#include "climate/months.h"
+#include "climate/limits.h"
 #include "climate/sample.h"
 #include "climate/source.h"
 
-static const double coldest_C = -90.0, warmest_C = 60.0, widest_K = 60.0;
+static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, widest_K = 60.0;
 static const double lowest_m = -1000.0, highest_m = 9000.0;
 
 static void find_ranges(struct isw_source *source) {
@@ -65,7 +65,7 @@ static const char *likely_unit(double low, double high, const char **words) {
     double low, high;
     const char *unit, *words;
   } looks[] = {{180.0, 335.0, "K", "kelvin"},
-               {coldest_C, warmest_C, "C", "degC"},
+               {ISW_COLDEST_C, ISW_WARMEST_C, "C", "degC"},
                {-130.0, 140.0, "F", "degF"},
                {-900.0, 600.0, "C/10", "tenths of a degC"},
                {-1300.0, 1400.0, "F/10", "tenths of a degF"}};

@@ -7,10 +7,11 @@
 #include <string.h>
 
 #include "climate/csv_records.h"
+#include "climate/limits.h"
 
 enum { FILE_BYTES_MAX = 256 * 1024 * 1024 };
-static const double coldest_C = -90.0, warmest_C = 60.0, warmest_mean_C = 35.0;
-static const double most_inverted_K = 0.5;
+static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, warmest_mean_C = 35.0;
+static const double most_inverted_K = ISW_MOST_INVERTED_K;
 
 /* Fields by what they hold: index of the column, or -1. */
 struct columns {

@@ -1,0 +1,353 @@
+/* isosow inspect SRC...: what a run would make of each source, before there is one. */
+#include <glib.h>
+#include <json-glib/json-glib.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/commands.h"
+#include "cli/shared_options.h"
+#include "climate/inspection.h"
+
+enum { SOURCES_MAX = 1000 };
+
+struct choices {
+  char *variable, *crs, *unit;
+  gboolean json, every_cell;
+};
+
+/* One source: an inspection, or why it is refused. */
+struct finding {
+  const char *src;
+  struct isw_inspection *inspection;
+  struct isw_error error;
+};
+
+static void print_bands(const struct isw_inspection *i) {
+  const char *unit = i->elevation ? "m" : "degC";
+  printf("  %-9s  %4s  %9s  %9s  %9s  %10s   in %s\n", i->elevation ? "band" : "month", "band",
+         "lowest", "mean", "highest", "no value", unit);
+  for (int b = 0; b < i->band_count; b++) {
+    const struct isw_inspection_band *band = &i->bands[b];
+    printf("  %-9s  %4d", i->elevation ? "elevation" : isw_base_month_name(b), band->number);
+    if (band->with_value == 0)
+      printf("  %9s  %9s  %9s", "-", "-", "-");
+    else
+      printf("  %9.2f  %9.2f  %9.2f", band->low, band->mean, band->high);
+    printf("  %10lld\n", band->missing);
+  }
+}
+
+static void print_text(const struct isw_inspection *i) {
+  const struct isw_grid *grid = &i->grid;
+  const struct isw_inspection_band *first = &i->bands[0];
+  printf("%s\n", i->name);
+  printf("  holds      %s, %s, %s\n", i->elevation ? "elevation" : "twelve months of temperature",
+         i->format, i->type);
+  if (g_strcmp0(first->file, i->name) != 0) printf("  read as    %s\n", first->file);
+  printf("  value      %s = %s, unit %s by %s; nodata %s\n", i->elevation ? "m" : "degC",
+         first->formula, i->unit, i->unit_reason, first->nodata);
+  if (i->month_reason != NULL) printf("  months     by %s\n", i->month_reason);
+  printf("  period     %s\n", i->period == NULL ? "not stated" : i->period);
+  printf("  grid       %d x %d cells of %.10g x %.10g from %.10g, %.10g%s\n", grid->width,
+         grid->height, i->cell_width, i->cell_height, grid->transform[0], grid->transform[3],
+         grid->transform[5] > 0.0 ? ", south up" : "");
+  printf("  CRS        %s%s\n", i->crs_name, i->crs_assumed ? ", assumed" : "");
+  if (!isnan(i->south_deg))
+    printf("  extent     latitude %.4f to %.4f, longitude %.4f to %.4f\n", i->south_deg,
+           i->north_deg, i->west_deg, i->east_deg);
+  printf("  cell       %.4g km2 in the middle of the grid\n", i->cell_area_km2);
+  double share = i->cells > 0 ? 100.0 * (double)i->whole / (double)i->cells : 0.0;
+  printf(
+      "  cells      %lld looked at (%s): %lld with all values (%.1f %%), %lld with some, %lld "
+      "with none\n",
+      i->cells, i->every_cell ? "all" : "a sample", i->whole, share, i->partial, i->empty);
+  print_bands(i);
+  for (char **text = i->notices; *text != NULL; text++) printf("  notice     %s\n", *text);
+  for (char **text = i->doubts; *text != NULL; text++) printf("  doubt      %s\n", *text);
+}
+
+/* Numbers that JSON has no word for are null. */
+static void add_number(JsonBuilder *json, const char *key, double value) {
+  json_builder_set_member_name(json, key);
+  if (isfinite(value))
+    json_builder_add_double_value(json, value);
+  else
+    json_builder_add_null_value(json);
+}
+
+static void add_count(JsonBuilder *json, const char *key, long long value) {
+  json_builder_set_member_name(json, key);
+  json_builder_add_int_value(json, (gint64)value);
+}
+
+/* JSON is UTF-8; a file name need not be. */
+static void add_text(JsonBuilder *json, const char *key, const char *value) {
+  json_builder_set_member_name(json, key);
+  if (value == NULL) {
+    json_builder_add_null_value(json);
+    return;
+  }
+  char *text = g_utf8_make_valid(value, -1);
+  json_builder_add_string_value(json, text);
+  g_free(text);
+}
+
+static void add_flag(JsonBuilder *json, const char *key, bool value) {
+  json_builder_set_member_name(json, key);
+  json_builder_add_boolean_value(json, value);
+}
+
+static void add_list(JsonBuilder *json, const char *key, char **texts) {
+  json_builder_set_member_name(json, key);
+  json_builder_begin_array(json);
+  for (; *texts != NULL; texts++) {
+    char *text = g_utf8_make_valid(*texts, -1);
+    json_builder_add_string_value(json, text);
+    g_free(text);
+  }
+  json_builder_end_array(json);
+}
+
+static void add_bands(JsonBuilder *json, const struct isw_inspection *i) {
+  json_builder_set_member_name(json, "bands");
+  json_builder_begin_array(json);
+  for (int b = 0; b < i->band_count; b++) {
+    const struct isw_inspection_band *band = &i->bands[b];
+    json_builder_begin_object(json);
+    if (!i->elevation) add_count(json, "month", b + 1);
+    add_text(json, "file", band->file);
+    add_count(json, "band", band->number);
+    add_text(json, "formula", band->formula);
+    add_text(json, "nodata", band->nodata);
+    add_number(json, "lowest", band->low);
+    add_number(json, "mean", band->mean);
+    add_number(json, "highest", band->high);
+    add_count(json, "with_value", band->with_value);
+    add_count(json, "missing", band->missing);
+    json_builder_end_object(json);
+  }
+  json_builder_end_array(json);
+}
+
+static void add_grid(JsonBuilder *json, const struct isw_inspection *i) {
+  json_builder_set_member_name(json, "grid");
+  json_builder_begin_object(json);
+  add_count(json, "width", i->grid.width);
+  add_count(json, "height", i->grid.height);
+  json_builder_set_member_name(json, "transform");
+  json_builder_begin_array(json);
+  for (int k = 0; k < 6; k++) json_builder_add_double_value(json, i->grid.transform[k]);
+  json_builder_end_array(json);
+  add_text(json, "crs", i->crs_name);
+  add_flag(json, "crs_assumed", i->crs_assumed);
+  add_text(json, "crs_wkt", i->grid.wkt);
+  add_flag(json, "geographic", i->grid.geographic);
+  add_number(json, "cell_width", i->cell_width);
+  add_number(json, "cell_height", i->cell_height);
+  add_number(json, "cell_area_km2", i->cell_area_km2);
+  add_number(json, "south_deg", i->south_deg);
+  add_number(json, "north_deg", i->north_deg);
+  add_number(json, "west_deg", i->west_deg);
+  add_number(json, "east_deg", i->east_deg);
+  json_builder_end_object(json);
+}
+
+static void add_inspection(JsonBuilder *json, const struct isw_inspection *i) {
+  add_text(json, "kind", i->elevation ? "elevation" : "temperature");
+  add_text(json, "understood", i->understood);
+  add_text(json, "format", i->format);
+  add_text(json, "type", i->type);
+  add_text(json, "unit", i->unit);
+  add_text(json, "unit_by", i->unit_reason);
+  add_text(json, "months_by", i->month_reason);
+  add_text(json, "period", i->period);
+  add_grid(json, i);
+  add_flag(json, "every_cell", i->every_cell);
+  add_count(json, "cells", i->cells);
+  add_count(json, "whole", i->whole);
+  add_count(json, "partial", i->partial);
+  add_count(json, "empty", i->empty);
+  add_bands(json, i);
+  add_list(json, "notices", i->notices);
+  add_list(json, "doubts", i->doubts);
+}
+
+static void append_option(GString *line, const char *option, const char *value) {
+  if (value == NULL) return;
+  char *quoted = g_shell_quote(value);
+  /* Plain names read better bare. */
+  bool plain = value[0] != '\0' && strspn(value,
+                                          "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVW"
+                                          "XYZ0123456789._/-+,:") == strlen(value);
+  g_string_append_printf(line, " %s %s", option, plain ? value : quoted);
+  g_free(quoted);
+}
+
+/* The command line of `map` for these sources, or NULL where they do not make one: two temperatures
+ * (the colder is the minimum), perhaps two elevations (the finer one is to be reached). */
+static char *make_command(const struct finding *findings, int count,
+                          const struct choices *choices) {
+  const struct isw_inspection *temperature[2] = {NULL, NULL}, *elevation[2] = {NULL, NULL};
+  int temperatures = 0, elevations = 0;
+  for (int k = 0; k < count; k++) {
+    const struct isw_inspection *i = findings[k].inspection;
+    if (i == NULL || (i->elevation ? elevations : temperatures) == 2) return NULL;
+    if (i->elevation)
+      elevation[elevations++] = i;
+    else
+      temperature[temperatures++] = i;
+  }
+  if (temperatures == 0 || elevations == 1) return NULL;
+  GString *line = g_string_new("isosow map");
+  bool swap = temperatures == 2 && temperature[0]->mean > temperature[1]->mean;
+  append_option(line, "--tmin", temperature[swap ? 1 : 0]->name);
+  if (temperatures == 2)
+    append_option(line, "--tmax", temperature[swap ? 0 : 1]->name);
+  else
+    g_string_append(line, " --tmax SRC");
+  append_option(line, "--var", choices->variable);
+  append_option(line, "--unit", choices->unit);
+  append_option(line, "--crs", choices->crs);
+  if (elevations == 2) {
+    bool first_finer = elevation[0]->cell_area_km2 <= elevation[1]->cell_area_km2;
+    append_option(line, "--elevation", elevation[first_finer ? 0 : 1]->name);
+    append_option(line, "--normals-elevation", elevation[first_finer ? 1 : 0]->name);
+  }
+  g_string_append(line, " --crop napa-cabbage --out out");
+  return g_string_free(line, FALSE);
+}
+
+/* Whether the pair fits together is what opening it for a run says. */
+static enum isw_status try_pair(const struct finding *findings, int count,
+                                const struct choices *choices, enum isw_unit unit,
+                                struct isw_error *error) {
+  const struct isw_inspection *pair[2];
+  int found = 0;
+  for (int k = 0; k < count; k++)
+    if (findings[k].inspection != NULL && !findings[k].inspection->elevation && found++ < 2)
+      pair[found - 1] = findings[k].inspection;
+  if (found != 2) return ISW_OK;
+  bool swap = pair[0]->mean > pair[1]->mean;
+  struct isw_climate_request request = {.tmin = pair[swap ? 1 : 0]->name,
+                                        .tmax = pair[swap ? 0 : 1]->name,
+                                        .variable = choices->variable,
+                                        .crs = choices->crs,
+                                        .unit = unit};
+  struct isw_climate *climate = NULL;
+  enum isw_status status = isw_climate_open(&request, NULL, &climate, error);
+  isw_climate_free(climate);
+  return status;
+}
+
+static void print_json(const struct finding *findings, int count, const char *command,
+                       const struct isw_error *pair_error) {
+  JsonBuilder *json = json_builder_new();
+  json_builder_begin_object(json);
+  add_text(json, "isosow", ISOSOW_VERSION);
+  json_builder_set_member_name(json, "sources");
+  json_builder_begin_array(json);
+  for (int k = 0; k < count; k++) {
+    json_builder_begin_object(json);
+    add_text(json, "source", findings[k].src);
+    if (findings[k].inspection != NULL)
+      add_inspection(json, findings[k].inspection);
+    else
+      add_text(json, "refused", findings[k].error.text);
+    json_builder_end_object(json);
+  }
+  json_builder_end_array(json);
+  if (pair_error != NULL) add_text(json, "together_refused", pair_error->text);
+  add_text(json, "command", command);
+  json_builder_end_object(json);
+  JsonGenerator *generator = json_generator_new();
+  JsonNode *root = json_builder_get_root(json);
+  json_generator_set_root(generator, root);
+  json_generator_set_pretty(generator, TRUE);
+  char *text = json_generator_to_data(generator, NULL);
+  printf("%s\n", text);
+  g_free(text);
+  json_node_free(root);
+  g_object_unref(generator);
+  g_object_unref(json);
+}
+
+static void print_findings(const struct finding *findings, int count, const char *command,
+                           const struct isw_error *pair_error) {
+  for (int k = 0; k < count; k++) {
+    if (k > 0) printf("\n");
+    if (findings[k].inspection != NULL)
+      print_text(findings[k].inspection);
+    else
+      printf("%s\n  refused    %s\n", findings[k].src, findings[k].error.text);
+  }
+  if (pair_error != NULL) printf("\nTogether they are refused: %s\n", pair_error->text);
+  if (command != NULL) printf("\n%s\n", command);
+}
+
+static int inspect_all(int count, char **sources, const struct choices *choices,
+                       enum isw_unit unit) {
+  struct finding *findings = g_new0(struct finding, (gsize)count);
+  const struct isw_inspection_options options = {.unit = unit,
+                                                 .variable = choices->variable,
+                                                 .crs = choices->crs,
+                                                 .every_cell = choices->every_cell};
+  struct isw_error pair_error = {.status = ISW_OK};
+  enum isw_status worst = ISW_OK;
+  for (int k = 0; k < count && worst != ISW_INTERRUPTED; k++) {
+    findings[k].src = sources[k];
+    enum isw_status status =
+        isw_climate_inspect(sources[k], &options, &findings[k].inspection, &findings[k].error);
+    if (status != ISW_OK && (worst == ISW_OK || status == ISW_INTERRUPTED)) worst = status;
+  }
+  if (worst == ISW_INTERRUPTED) {
+    fprintf(stderr, "isosow inspect: interrupted\n");
+  } else {
+    bool refused = try_pair(findings, count, choices, unit, &pair_error) != ISW_OK;
+    if (refused && worst == ISW_OK) worst = pair_error.status;
+    char *command = refused ? NULL : make_command(findings, count, choices);
+    (choices->json ? print_json : print_findings)(findings, count, command,
+                                                  refused ? &pair_error : NULL);
+    g_free(command);
+  }
+  for (int k = 0; k < count; k++) isw_climate_free_inspection(findings[k].inspection);
+  g_free(findings);
+  if (worst == ISW_OK && (fflush(stdout) != 0 || ferror(stdout))) {
+    fprintf(stderr, "isosow inspect: cannot write to standard output\n");
+    worst = ISW_OUTPUT;
+  }
+  return isw_base_exit_code(worst);
+}
+
+int isw_cli_command_inspect(int argc, char **argv) {
+  struct choices choices = {0};
+  const GOptionEntry entries[] = {
+      {"unit", 0, 0, G_OPTION_ARG_STRING, &choices.unit, "Unit where metadata do not say it",
+       "C|F|K|C/10|F/10"},
+      {"var", 0, 0, G_OPTION_ARG_STRING, &choices.variable,
+       "netCDF variable, where there are several", "NAME"},
+      {"crs", 0, 0, G_OPTION_ARG_STRING, &choices.crs, "CRS, overriding the file's", "EPSG:N|WKT"},
+      {"every-cell", 0, 0, G_OPTION_ARG_NONE, &choices.every_cell,
+       "Read every cell of a large grid too (above 25 million a sample is)", NULL},
+      {"json", 0, 0, G_OPTION_ARG_NONE, &choices.json, "As JSON", NULL},
+      G_OPTION_ENTRY_NULL};
+  GOptionContext *context = isw_cli_new_context(
+      "SRC... - what climate sources hold, and how they are understood",
+      "Give minimum and maximum together to get the command line for isosow map; SRC as there.");
+  g_option_context_add_main_entries(context, entries, NULL);
+  struct isw_error error;
+  enum isw_status status = isw_cli_parse(context, &argc, &argv, 1, SOURCES_MAX, &error);
+  enum isw_unit unit = ISW_UNIT_UNKNOWN;
+  if (status == ISW_OK && choices.unit != NULL) {
+    unit = isw_base_parse_unit(choices.unit);
+    if (unit == ISW_UNIT_UNKNOWN)
+      status =
+          isw_base_fail(&error, ISW_USAGE, "--unit %s: give C, F, K, C/10 or F/10", choices.unit);
+  }
+  int code = status == ISW_OK ? inspect_all(argc - 1, argv + 1, &choices, unit)
+                              : isw_cli_report("inspect", &error);
+  g_free(choices.unit);
+  g_free(choices.variable);
+  g_free(choices.crs);
+  return code;
+}
