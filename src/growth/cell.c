@@ -25,7 +25,8 @@ void isw_growth_cell(const struct isw_plan *plan, const struct isw_normals *norm
   for (int i = 0; i < program->n_steps; i++) {
     const struct isw_kernel_step *step = &program->steps[i];
     switch ((enum isw_kernel_work)step->work) {
-      case ISW_KERNEL_DO_RESPONSE: routines->response(program, step, tables); break;
+      case ISW_KERNEL_DO_RAMP: routines->ramp(program, step, tables); break;
+      case ISW_KERNEL_DO_FIT: routines->fit(program, step, tables); break;
       case ISW_KERNEL_DO_KILL: routines->kill(program, step, tables); break;
       case ISW_KERNEL_DO_CHILLING: routines->chilling(program, step, tables); break;
       case ISW_KERNEL_DO_CLOCK: routines->clock(program, step, tables); break;

@@ -8,22 +8,23 @@
  * computed once per place, whichever varieties ask for it:
  *
  *   month means --> curve: lo, hi of 365 days
- *     per shelter ......... days:     mean, half swing, lowest          growth/kernel_days.c
- *     per shelter + band .. response: running sums of rate and fit      growth/kernel_response.c
- *     per shelter + dies .. kill:     running sum
- *     per shelter ......... chilling: running sum
- *     per response + days . clock:    where a stage begun on day s ends; its mean fit
- *                                                                       growth/kernel_clock.c
- *     per chain of stages . segment:  the chain begun on day s          growth/kernel_score.c
- *     per programme ....... score of each sowing day, then its seasons  growth/kernel_result.c
+ *     per shelter ........... days: mean, half swing, lowest           growth/kernel_days.c
+ *     per shelter + ramp .... running sum of the ramp: a band is two,  growth/kernel_response.c
+ *                             rate = rise, fit = rise - fall
+ *     per shelter + dies .... running sum of kill
+ *     per shelter ........... running sum of chilling
+ *     per rise + days ....... where a stage begun on day s ends        growth/kernel_clock.c
+ *     per chain of stages ... segment: the chain begun on day s        growth/kernel_score.c
+ *     per programme ......... score of each sowing day; then           growth/kernel_result.c
+ *                             what its seasons hold
  *
  * A segment is built from the last stage backwards, so each start day is one look-up:
  *
- *   start day s:      0   1   2  ...  s        ...  e = clock.end[s]  ...
- *   running sums Q    .   .   .       Q[s] ------------> Q[e]              own kill: Q[e] - Q[s]
- *   next segment      .   .   .       .                  next[e]           what follows from e
+ *   start day s:      0   1   2  ...  s        ...  e = end[s]  ...
+ *   running sums Q    .   .   .       Q[s] ------------> Q[e]           own kill: Q[e] - Q[s]
+ *   next segment      .   .   .       .                  next[e]        what follows from e
  *   this segment      .   .   .   length = (e - s) + next.length[e]
- *                                 fit    = min(clock.fit[s], next.fit[e])      -1: never matures
+ *                                 fit    = min(mean fit of s..e-1, next.fit[e])   -1: never
  *                                 kill   = Q[e] - Q[s] + next.kill[e]
  *                                 chill  = the same with chilling
  *
@@ -35,13 +36,13 @@
  * from one start day to the next and mostly lie within two vectors of each other: two loads and a
  * permutation replace a gather, which is the fallback (growth/kernel_lanes.h).
  *
- *   table:  | day 0 ......... day 364 | day 0, 1, 2 ... as far as plans reach |
+ *   table:  | day 0 ......... day 364 | day 0, 1, 2 ... as far as the plan reaches |
  *            <-- row: 368, whole vectors -->
  *
- * Rates, fits, kills and chilling are summed as integers in units of 2^-21 day: differences are
- * exact, order does not matter, and any lane width gives the same bytes.
+ * Ramps, kills and chilling are summed as integers in units of 2^-21 day: differences are exact,
+ * order does not matter, and any lane width gives the same bytes.
  *
- * Sheets can hold far more distinct things than fit the tables. Tables are therefore slots, given
+ * Sheets can hold far more distinct things than there are tables. Tables are therefore slots, given
  * out while compiling to what was used longest ago; what was pushed out is a step again. */
 #ifndef ISW_GROWTH_KERNEL_H
 #define ISW_GROWTH_KERNEL_H
@@ -62,61 +63,75 @@ enum {
 };
 enum { ISW_KERNEL_UNITS = 1 << 21 }; /* one day of rate, fit, kill or chilling */
 enum { ISW_KERNEL_NONE = -1 };
+/* Below this many spreads a day's kill is less than half a unit, so 0. */
+#define ISW_KERNEL_SURELY_ALIVE -5.05f
+#define ISW_KERNEL_EDGE_K 1e-3f /* more than rounding can move a day's lowest or highest */
 #define ISW_KERNEL_FLAT_K 1e-6f /* half swing below which a day is flat */
 
 /* Distinct things of a plan, and slots for their tables. */
 enum {
   ISW_KERNEL_STAGES = ISW_PROGRAMMES_MAX * ISW_STAGES_MAX,
   ISW_KERNEL_NODES = 2 * ISW_KERNEL_STAGES,
-  ISW_KERNEL_STEPS = ISW_PROGRAMMES_MAX * (6 * ISW_STAGES_MAX + 1),
-  ISW_KERNEL_SHELTERS = ISW_SHELTERS_MAX + 1, /* the last one: open ground */
-  ISW_KERNEL_RESPONSE_SLOTS = 32,
-  ISW_KERNEL_KILL_SLOTS = 32,
-  ISW_KERNEL_CLOCK_SLOTS = 32,
-  ISW_KERNEL_SEGMENT_SLOTS = 40 /* more than the stages before and after any cut, twice */
+  ISW_KERNEL_STEPS = ISW_PROGRAMMES_MAX * (8 * ISW_STAGES_MAX),
+  ISW_KERNEL_OPEN_GROUND = ISW_SHELTERS_MAX, /* number of the shelter that changes nothing */
+  ISW_KERNEL_SHELTERS = ISW_SHELTERS_MAX + 1,
+  /* Each kind has more slots than one programme needs. */
+  ISW_KERNEL_RAMP_SLOTS = 40,
+  ISW_KERNEL_FIT_SLOTS = 24,
+  ISW_KERNEL_KILL_SLOTS = 24,
+  ISW_KERNEL_END_SLOTS = 24,
+  ISW_KERNEL_SEGMENT_SLOTS = 40
 };
 
 struct isw_kernel_shelter {
   float warm_to_C, warm_most_K, cool_to_C, cool_most_K; /* finite; far off for "none" */
 };
-struct isw_kernel_band {
-  float stops_below_C, best_from_C, best_to_C, stops_above_C;
-  float per_rise, per_fall; /* 1/K */
+struct isw_kernel_ramp {
+  float foot_C, top_C, per_height; /* 1/K */
 };
-struct isw_kernel_response {
+struct isw_kernel_band {
+  struct isw_kernel_ramp rise, fall;
+};
+struct isw_kernel_sheltered_ramp {
   int shelter;
-  struct isw_kernel_band band;
+  struct isw_kernel_ramp ramp;
+};
+struct isw_kernel_fit {
+  int rise, fall; /* ramps */
 };
 struct isw_kernel_kill {
   int shelter;
   float dies_below_C;
 };
 struct isw_kernel_clock {
-  int response;
+  int rise;     /* ramp */
   int32_t need; /* units */
   int at_most_days;
 };
 /* What one stage of a programme asks for, by number. */
 struct isw_kernel_stage {
-  int clock, kill, chilling; /* kill, chilling: or NONE; chilling is the shelter's number */
+  int clock, fit, kill, chilling; /* kill, chilling: or NONE; chilling is the shelter's number */
 };
 struct isw_kernel_node {
   int stage; /* number of the stage */
   int next;  /* node, or NONE */
   bool kills, chills;
+  bool looked_up; /* at ends of other stages, so past its row */
 };
 
 enum isw_kernel_work {
-  ISW_KERNEL_DO_RESPONSE,
+  ISW_KERNEL_DO_RAMP,
+  ISW_KERNEL_DO_FIT,
   ISW_KERNEL_DO_KILL,
   ISW_KERNEL_DO_CHILLING,
   ISW_KERNEL_DO_CLOCK,
   ISW_KERNEL_DO_SEGMENT,
   ISW_KERNEL_DO_SCORE
 };
-/* what: number of the response, kill, clock, node or programme; slots as each work needs them. */
+/* what: number of the ramp, fit, kill, clock, node or programme; slots as each work needs them. */
 struct isw_kernel_step {
-  int16_t work, what, slot, response_slot, clock_slot, kill_slot, next_slot, chilling;
+  int16_t work, what, slot, rise_slot, fall_slot, end_slot, fit_slot, kill_slot, next_slot;
+  int16_t chilling;
 };
 
 struct isw_kernel_programme {
@@ -125,9 +140,8 @@ struct isw_kernel_programme {
   int32_t doubtful_kill, doubtful_chill; /* units: from these on a day is not good */
   float bolts_all, per_bolts;            /* days, 1/day; per_bolts 0: never bolts */
   int first_pair, n_pairs;               /* its entries in pairs[] */
-  int16_t clock_slot[ISW_STAGES_MAX], response_slot[ISW_STAGES_MAX];
+  int16_t end_slot[ISW_STAGES_MAX], rise_slot[ISW_STAGES_MAX], fit_slot[ISW_STAGES_MAX];
   int16_t kill_slot[ISW_STAGES_MAX], chilling[ISW_STAGES_MAX];
-  int16_t at_most_days[ISW_STAGES_MAX];
   int transplant_stage; /* or -1 */
 };
 struct isw_kernel_pair {
@@ -147,7 +161,8 @@ struct isw_kernel_program {
   int shelters[ISW_KERNEL_SHELTERS];                     /* those in use */
   struct isw_kernel_shelter shelter[ISW_KERNEL_SHELTERS];
   struct isw_kernel_step steps[ISW_KERNEL_STEPS];
-  struct isw_kernel_response responses[ISW_KERNEL_STAGES];
+  struct isw_kernel_sheltered_ramp ramps[2 * ISW_KERNEL_STAGES];
+  struct isw_kernel_fit fits[ISW_KERNEL_STAGES];
   struct isw_kernel_kill kills[ISW_KERNEL_STAGES];
   struct isw_kernel_clock clocks[ISW_KERNEL_STAGES];
   struct isw_kernel_stage stages[ISW_KERNEL_STAGES];
@@ -157,16 +172,12 @@ struct isw_kernel_program {
 };
 
 /* Tables of one place; every array starts on a multiple of 64 bytes. */
+enum { ISW_KERNEL_EDGES = 96 }; /* one per vector, the narrowest being 4 */
 struct isw_kernel_days {
   float mean_C[ISW_KERNEL_ROW], half_K[ISW_KERNEL_ROW], per_half[ISW_KERNEL_ROW];
   float lo_C[ISW_KERNEL_ROW];
-};
-struct isw_kernel_response_sums {
-  int32_t rate[ISW_KERNEL_SPAN], fit[ISW_KERNEL_SPAN];
-};
-struct isw_kernel_ends {
-  int32_t end[ISW_KERNEL_ROW]; /* day after the stage's last; at_most + 1 days on: never */
-  float fit[ISW_KERNEL_ROW];   /* mean; -1: never */
+  /* Per vector: all of its days, as the bands see them, lie between. */
+  float edge_lo_C[ISW_KERNEL_EDGES], edge_hi_C[ISW_KERNEL_EDGES];
 };
 struct isw_kernel_segment {
   int32_t length[ISW_KERNEL_SPAN];
@@ -181,10 +192,12 @@ struct isw_kernel_scores {
 struct isw_kernel_tables {
   float lo_C[ISW_KERNEL_ROW + 16], hi_C[ISW_KERNEL_ROW + 16]; /* open ground */
   struct isw_kernel_days days[ISW_KERNEL_SHELTERS];
-  struct isw_kernel_response_sums response[ISW_KERNEL_RESPONSE_SLOTS];
+  int32_t zero[ISW_KERNEL_SPAN]; /* stays so */
+  int32_t ramp[ISW_KERNEL_RAMP_SLOTS][ISW_KERNEL_SPAN];
+  int32_t fit[ISW_KERNEL_FIT_SLOTS][ISW_KERNEL_SPAN];
   int32_t kill[ISW_KERNEL_KILL_SLOTS][ISW_KERNEL_SPAN];
   int32_t chilling[ISW_KERNEL_SHELTERS][ISW_KERNEL_SPAN];
-  struct isw_kernel_ends clock[ISW_KERNEL_CLOCK_SLOTS];
+  int32_t end[ISW_KERNEL_END_SLOTS][ISW_KERNEL_ROW]; /* at_most + 1 days on: never */
   struct isw_kernel_segment segment[ISW_KERNEL_SEGMENT_SLOTS];
   struct isw_kernel_scores scores;
 };
@@ -194,8 +207,10 @@ struct isw_kernel_routines {
   const char *name;
   void (*days)(const struct isw_kernel_program *program, const struct isw_normals *normals,
                struct isw_kernel_tables *tables);
-  void (*response)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
-                   struct isw_kernel_tables *tables);
+  void (*ramp)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+               struct isw_kernel_tables *tables);
+  void (*fit)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+              struct isw_kernel_tables *tables);
   void (*kill)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
                struct isw_kernel_tables *tables);
   void (*chilling)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,

@@ -1,5 +1,4 @@
-/* Where a stage begun on each day ends, and how good its days are on the mean
- * (method, equation 6).
+/* Where a stage begun on each day ends (method, equation 6).
  *
  * DESIGN. A stage begun on day s is through after the shortest length n with
  * rate[s + n] - rate[s] >= need. rate never falls, so n is one more than the number of lengths that
@@ -78,24 +77,8 @@ static void find_ends(const struct isw_kernel_clock *clock, const int32_t *rate,
   }
 }
 
-/* Mean fit from each day to its end; -1 where that is past at_most. */
-static void mean_fits(int at_most, const int32_t *fit_sums, const int32_t *end, float *fit) {
-  const lanes_i numbers = i_lane_numbers();
-  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    const struct lanes_place place = place_of(end + day);
-    lanes_i length = i_load(end + day) - numbers - day;
-    lanes_i sum = i_take(fit_sums, &place) - i_load(fit_sums + day);
-    lanes_f mean = f_of_i(sum) * (1.0f / ISW_KERNEL_UNITS) / f_of_i(length);
-    f_store(fit + day, f_if(i_less(i_all(at_most), length), f_all(-1.0f), mean));
-  }
-}
-
 void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_program *program,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables) {
-  const struct isw_kernel_clock *clock = &program->clocks[step->what];
-  const struct isw_kernel_response_sums *sums = &tables->response[step->response_slot];
-  struct isw_kernel_ends *ends = &tables->clock[step->slot];
-  find_ends(clock, sums->rate, ends->end);
-  mean_fits(clock->at_most_days, sums->fit, ends->end, ends->fit);
+  find_ends(&program->clocks[step->what], tables->ramp[step->rise_slot], tables->end[step->slot]);
 }

@@ -19,11 +19,11 @@ struct slots {
 struct compiler {
   const struct isw_plan *plan;
   struct isw_kernel_program *program;
-  int n_responses, n_kills, n_clocks, n_stages, n_nodes;
+  int n_ramps, n_fits, n_kills, n_clocks, n_stages, n_nodes;
   bool any_bolts;
   unsigned now; /* counts requests */
   bool chilling_done[ISW_KERNEL_SHELTERS];
-  struct slots responses, kills, clocks, nodes;
+  struct slots ramps, fits, kills, ends, nodes;
   int16_t stage_of[ISW_PROGRAMMES_MAX][ISW_STAGES_MAX];
 };
 
@@ -53,14 +53,13 @@ static void fill_curve(struct isw_kernel_program *program) {
   }
 }
 
+static struct isw_kernel_ramp ramp_of(double foot_C, double top_C) {
+  return (struct isw_kernel_ramp){(float)foot_C, (float)top_C, (float)(1.0 / (top_C - foot_C))};
+}
+
 static struct isw_kernel_band band_of(const struct isw_band *band) {
-  return (struct isw_kernel_band){
-      .stops_below_C = (float)band->stops_below_C,
-      .best_from_C = (float)band->best_from_C,
-      .best_to_C = (float)band->best_to_C,
-      .stops_above_C = (float)band->stops_above_C,
-      .per_rise = (float)(1.0 / (band->best_from_C - band->stops_below_C)),
-      .per_fall = (float)(1.0 / (band->stops_above_C - band->best_to_C))};
+  return (struct isw_kernel_band){.rise = ramp_of(band->stops_below_C, band->best_from_C),
+                                  .fall = ramp_of(band->best_to_C, band->stops_above_C)};
 }
 
 static void fill_shelters(const struct isw_sheet *sheet, struct isw_kernel_program *program) {
@@ -70,12 +69,12 @@ static void fill_shelters(const struct isw_sheet *sheet, struct isw_kernel_progr
         (struct isw_kernel_shelter){finite(shelter->warm_to_C), finite(shelter->warm_most_K),
                                     finite(shelter->cool_to_C), finite(shelter->cool_most_K)};
   }
-  program->shelter[ISW_SHELTERS_MAX] =
+  program->shelter[ISW_KERNEL_OPEN_GROUND] =
       (struct isw_kernel_shelter){-far_off, far_off, far_off, far_off};
 }
 
 static int shelter_number(const struct isw_stage *stage) {
-  return stage->shelter == ISW_OPEN_GROUND ? ISW_SHELTERS_MAX : stage->shelter;
+  return stage->shelter == ISW_OPEN_GROUND ? ISW_KERNEL_OPEN_GROUND : stage->shelter;
 }
 
 static void use_shelter(struct isw_kernel_program *program, int shelter) {
@@ -86,25 +85,37 @@ static void use_shelter(struct isw_kernel_program *program, int shelter) {
 
 /* Numbers of distinct things: the same thing gets the same number. */
 
-static bool same_band(const struct isw_kernel_band *a, const struct isw_kernel_band *b) {
-  return a->stops_below_C == b->stops_below_C && a->best_from_C == b->best_from_C &&
-         a->best_to_C == b->best_to_C && a->stops_above_C == b->stops_above_C &&
-         a->per_rise == b->per_rise && a->per_fall == b->per_fall;
+static int number_ramp(struct compiler *c, int shelter, struct isw_kernel_ramp wanted) {
+  struct isw_kernel_sheltered_ramp *all = c->program->ramps;
+  int i = 0;
+  while (i < c->n_ramps &&
+         !(all[i].shelter == shelter && all[i].ramp.foot_C == wanted.foot_C &&
+           all[i].ramp.top_C == wanted.top_C && all[i].ramp.per_height == wanted.per_height))
+    i++;
+  if (i == c->n_ramps) all[c->n_ramps++] = (struct isw_kernel_sheltered_ramp){shelter, wanted};
+  return i;
 }
 
-static int number_response(struct compiler *c, const struct isw_stage *stage) {
-  struct isw_kernel_response *all = c->program->responses;
-  const struct isw_kernel_response wanted = {shelter_number(stage), band_of(&stage->band)};
+static int number_fit(struct compiler *c, int rise, int fall) {
+  struct isw_kernel_fit *all = c->program->fits;
   int i = 0;
-  while (i < c->n_responses &&
-         !(all[i].shelter == wanted.shelter && same_band(&all[i].band, &wanted.band)))
-    i++;
-  if (i == c->n_responses) all[c->n_responses++] = wanted;
+  while (i < c->n_fits && !(all[i].rise == rise && all[i].fall == fall)) i++;
+  if (i == c->n_fits) all[c->n_fits++] = (struct isw_kernel_fit){rise, fall};
   return i;
+}
+
+/* The lowest temperature a shelter lets in, or far below any. */
+static double warmest_floor_C(const struct isw_kernel_program *program, int shelter) {
+  const struct isw_kernel_shelter *roof = &program->shelter[shelter];
+  return roof->warm_most_K >= far_off ? (double)roof->warm_to_C : -(double)far_off;
 }
 
 static int number_kill(struct compiler *c, const struct isw_stage *stage) {
   if (isinf(stage->dies_below_C)) return ISW_KERNEL_NONE;
+  const double floor_C = warmest_floor_C(c->program, shelter_number(stage));
+  if (stage->dies_below_C - floor_C <
+      (double)ISW_KERNEL_SURELY_ALIVE * c->plan->conditions.spread_K)
+    return ISW_KERNEL_NONE; /* nothing ever freezes in there */
   struct isw_kernel_kill *all = c->program->kills;
   const struct isw_kernel_kill wanted = {shelter_number(stage), (float)stage->dies_below_C};
   int i = 0;
@@ -115,28 +126,39 @@ static int number_kill(struct compiler *c, const struct isw_stage *stage) {
   return i;
 }
 
-static int number_clock(struct compiler *c, const struct isw_stage *stage) {
+static int number_clock(struct compiler *c, int rise, const struct isw_stage *stage) {
   struct isw_kernel_clock *all = c->program->clocks;
   const double days = fmin(fmax(stage->days - clock_slack_days, 0.0), ISW_KERNEL_LONGEST);
   const struct isw_kernel_clock wanted = {
-      number_response(c, stage), in_units(days),
+      rise, in_units(days),
       stage->at_most_days < ISW_YEAR_DAYS ? stage->at_most_days : ISW_YEAR_DAYS};
   int i = 0;
-  while (i < c->n_clocks && !(all[i].response == wanted.response && all[i].need == wanted.need &&
+  while (i < c->n_clocks && !(all[i].rise == wanted.rise && all[i].need == wanted.need &&
                               all[i].at_most_days == wanted.at_most_days))
     i++;
   if (i == c->n_clocks) all[c->n_clocks++] = wanted;
   return i;
 }
 
+static int number_chilling(const struct compiler *c, const struct isw_stage *stage) {
+  if (!stage->chills || !c->any_bolts) return ISW_KERNEL_NONE;
+  const int shelter = shelter_number(stage);
+  /* Nothing chills where it never gets cold enough. */
+  return warmest_floor_C(c->program, shelter) >= c->plan->sheet->chilling.stops_above_C
+             ? ISW_KERNEL_NONE
+             : shelter;
+}
+
 static int number_stage(struct compiler *c, const struct isw_stage *stage) {
   struct isw_kernel_stage *all = c->program->stages;
-  const struct isw_kernel_stage wanted = {
-      number_clock(c, stage), number_kill(c, stage),
-      stage->chills && c->any_bolts ? shelter_number(stage) : ISW_KERNEL_NONE};
+  const int shelter = shelter_number(stage);
+  const struct isw_kernel_band band = band_of(&stage->band);
+  const int rise = number_ramp(c, shelter, band.rise), fall = number_ramp(c, shelter, band.fall);
+  const struct isw_kernel_stage wanted = {number_clock(c, rise, stage), number_fit(c, rise, fall),
+                                          number_kill(c, stage), number_chilling(c, stage)};
   int i = 0;
-  while (i < c->n_stages && !(all[i].clock == wanted.clock && all[i].kill == wanted.kill &&
-                              all[i].chilling == wanted.chilling))
+  while (i < c->n_stages && !(all[i].clock == wanted.clock && all[i].fit == wanted.fit &&
+                              all[i].kill == wanted.kill && all[i].chilling == wanted.chilling))
     i++;
   if (i == c->n_stages) all[c->n_stages++] = wanted;
   return i;
@@ -146,6 +168,7 @@ static int number_node(struct compiler *c, int stage, int next) {
   struct isw_kernel_node *all = c->program->nodes;
   const struct isw_kernel_stage *own = &c->program->stages[stage];
   int i = 0;
+  if (next != ISW_KERNEL_NONE) all[next].looked_up = true;
   while (i < c->n_nodes && !(all[i].stage == stage && all[i].next == next)) i++;
   if (i < c->n_nodes) return i;
   all[c->n_nodes++] = (struct isw_kernel_node){
@@ -186,14 +209,28 @@ static void add_step(struct compiler *c, struct isw_kernel_step step) {
   c->program->steps[c->program->n_steps++] = step;
 }
 
-static int16_t need_response(struct compiler *c, int response) {
+static int16_t need_ramp(struct compiler *c, int ramp) {
   bool fresh;
-  int16_t slot = slot_for(c, &c->responses, response, &fresh);
+  int16_t slot = slot_for(c, &c->ramps, ramp, &fresh);
   if (fresh) {
-    use_shelter(c->program, c->program->responses[response].shelter);
+    use_shelter(c->program, c->program->ramps[ramp].shelter);
     add_step(c, (struct isw_kernel_step){
-                    .work = ISW_KERNEL_DO_RESPONSE, .what = (int16_t)response, .slot = slot});
+                    .work = ISW_KERNEL_DO_RAMP, .what = (int16_t)ramp, .slot = slot});
   }
+  return slot;
+}
+
+static int16_t need_fit(struct compiler *c, int fit) {
+  int16_t rise = need_ramp(c, c->program->fits[fit].rise);
+  int16_t fall = need_ramp(c, c->program->fits[fit].fall);
+  bool fresh;
+  int16_t slot = slot_for(c, &c->fits, fit, &fresh);
+  if (fresh)
+    add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_FIT,
+                                         .what = (int16_t)fit,
+                                         .slot = slot,
+                                         .rise_slot = rise,
+                                         .fall_slot = fall});
   return slot;
 }
 
@@ -217,15 +254,15 @@ static void need_chilling(struct compiler *c, int chilling) {
            (struct isw_kernel_step){.work = ISW_KERNEL_DO_CHILLING, .chilling = (int16_t)chilling});
 }
 
-static int16_t need_clock(struct compiler *c, int clock) {
-  int16_t response = need_response(c, c->program->clocks[clock].response);
+static int16_t need_ends(struct compiler *c, int clock) {
+  int16_t rise = need_ramp(c, c->program->clocks[clock].rise);
   bool fresh;
-  int16_t slot = slot_for(c, &c->clocks, clock, &fresh);
+  int16_t slot = slot_for(c, &c->ends, clock, &fresh);
   if (fresh)
-    add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_CLOCK,
-                                         .what = (int16_t)clock,
-                                         .slot = slot,
-                                         .response_slot = response});
+    add_step(
+        c,
+        (struct isw_kernel_step){
+            .work = ISW_KERNEL_DO_CLOCK, .what = (int16_t)clock, .slot = slot, .rise_slot = rise});
   return slot;
 }
 
@@ -241,7 +278,8 @@ static int16_t need_segment(struct compiler *c, int number) {
                                          .what = (int16_t)number,
                                          .slot = slot,
                                          .next_slot = next,
-                                         .clock_slot = need_clock(c, stage->clock),
+                                         .end_slot = need_ends(c, stage->clock),
+                                         .fit_slot = need_fit(c, stage->fit),
                                          .kill_slot = need_kill(c, stage->kill),
                                          .chilling = (int16_t)stage->chilling});
   return slot;
@@ -300,10 +338,10 @@ static void compile_programme(struct compiler *c, int number) {
   /* All tables of the programme's stages stay in their slots until its results are made. */
   for (int k = 0; k < n_stages; k++) {
     const struct isw_kernel_stage *stage = &c->program->stages[c->stage_of[number][k]];
-    programme->clock_slot[k] = need_clock(c, stage->clock);
-    programme->response_slot[k] = need_response(c, c->program->clocks[stage->clock].response);
+    programme->rise_slot[k] = need_ramp(c, c->program->clocks[stage->clock].rise);
+    programme->end_slot[k] = need_ends(c, stage->clock);
+    programme->fit_slot[k] = need_fit(c, stage->fit);
     programme->kill_slot[k] = need_kill(c, stage->kill);
-    programme->at_most_days[k] = (int16_t)c->program->clocks[stage->clock].at_most_days;
     programme->chilling[k] = (int16_t)stage->chilling;
     need_chilling(c, stage->chilling);
   }
@@ -315,6 +353,7 @@ static void compile_programme(struct compiler *c, int number) {
   programme->head_slot = ISW_KERNEL_NONE;
   if (head != ISW_KERNEL_NONE) {
     programme->head_slot = need_segment(c, head);
+    c->program->nodes[rest].looked_up = true;
     programme->head_kills = c->program->nodes[head].kills;
     programme->head_chills = c->program->nodes[head].chills;
   }
@@ -358,9 +397,10 @@ void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_pr
       program->season_days[south][s] =
           isw_growth_season_days(&sheet->seasons[plan->seasons[s]], south == 1);
 
-  start_slots(&c.responses, ISW_KERNEL_RESPONSE_SLOTS);
+  start_slots(&c.ramps, ISW_KERNEL_RAMP_SLOTS);
+  start_slots(&c.fits, ISW_KERNEL_FIT_SLOTS);
   start_slots(&c.kills, ISW_KERNEL_KILL_SLOTS);
-  start_slots(&c.clocks, ISW_KERNEL_CLOCK_SLOTS);
+  start_slots(&c.ends, ISW_KERNEL_END_SLOTS);
   start_slots(&c.nodes, ISW_KERNEL_SEGMENT_SLOTS);
   for (int p = 0; p < plan->n_programmes; p++)
     if (plan->programmes[p].bolts) c.any_bolts = true;

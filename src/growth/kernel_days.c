@@ -54,8 +54,11 @@ static void shelter_days(const struct isw_kernel_program *program,
     hi = f_max(f_min(hi, f_max(cool_to, hi - cool_most)), lo);
     /* The least half swing keeps a flat day's quotient finite; its ramps are the trapezoid's. */
     lanes_f half_K = f_max((hi - lo) * half_swing, f_all(ISW_KERNEL_FLAT_K));
+    const lanes_f mean = (lo + hi) * half;
+    days->edge_lo_C[day / LANES] = f_least(mean - half_K) - ISW_KERNEL_EDGE_K;
+    days->edge_hi_C[day / LANES] = -f_least(-mean - half_K) + ISW_KERNEL_EDGE_K;
     f_store(days->lo_C + day, lo);
-    f_store(days->mean_C + day, (lo + hi) * half);
+    f_store(days->mean_C + day, mean);
     f_store(days->half_K + day, half_K);
     f_store(days->per_half + day, 1.0f / half_K);
   }

@@ -74,19 +74,21 @@ static inline lanes_i i_lane_numbers(void) {
   return numbers;
 }
 
-/* Where ends lie: LANES consecutive ones, never falling. */
+/* Where ends lie: LANES consecutive ones, never falling. How far apart they are says how a table is
+ * read there: from one vector, from two, or value by value. */
+enum lanes_spread { LANES_IN_ONE, LANES_IN_TWO, LANES_FAR };
 struct lanes_place {
   const int32_t *index;
-  lanes_i offset; /* from the first */
   int32_t first;
-  bool near; /* all within two vectors */
+  lanes_i offset; /* from the first */
 };
 static inline struct lanes_place place_of(const int32_t *index) {
-  int32_t first = index[0];
-  return (struct lanes_place){.index = index,
-                              .offset = i_load(index) - first,
-                              .first = first,
-                              .near = index[LANES - 1] - first < 2 * LANES};
+  return (struct lanes_place){
+      .index = index, .first = index[0], .offset = i_load(index) - index[0]};
+}
+static inline enum lanes_spread spread_of(const int32_t *index) {
+  const int32_t apart = index[LANES - 1] - index[0];
+  return apart < LANES ? LANES_IN_ONE : apart < 2 * LANES ? LANES_IN_TWO : LANES_FAR;
 }
 
 #if LANES == 16
@@ -150,11 +152,14 @@ static inline lanes_i i_running(lanes_i a) {
 static inline lanes_i i_last(lanes_i a) {
   return (lanes_i)_mm512_permutexvar_epi32(_mm512_set1_epi32(15), (__m512i)a);
 }
-static inline lanes_i i_take(const int32_t *table, const struct lanes_place *place) {
-  if (place->near)
-    return (lanes_i)_mm512_permutex2var_epi32((__m512i)i_load(table + place->first),
-                                              (__m512i)place->offset,
-                                              (__m512i)i_load(table + place->first + LANES));
+static inline lanes_i i_take(const int32_t *table, const struct lanes_place *place,
+                             enum lanes_spread spread) {
+  const int32_t *from = table + place->first;
+  if (spread == LANES_IN_ONE)
+    return (lanes_i)_mm512_permutexvar_epi32((__m512i)place->offset, (__m512i)i_load(from));
+  if (spread == LANES_IN_TWO)
+    return (lanes_i)_mm512_permutex2var_epi32((__m512i)i_load(from), (__m512i)place->offset,
+                                              (__m512i)i_load(from + LANES));
   return (lanes_i)_mm512_i32gather_epi32((__m512i)i_load(place->index), table, 4);
 }
 
@@ -213,11 +218,15 @@ static inline lanes_i i_running(lanes_i a) {
 static inline lanes_i i_last(lanes_i a) {
   return (lanes_i)_mm256_permutevar8x32_epi32((__m256i)a, _mm256_set1_epi32(7));
 }
-static inline lanes_i i_take(const int32_t *table, const struct lanes_place *place) {
-  if (!place->near) return (lanes_i)_mm256_i32gather_epi32(table, (__m256i)i_load(place->index), 4);
+static inline lanes_i i_take(const int32_t *table, const struct lanes_place *place,
+                             enum lanes_spread spread) {
+  if (spread == LANES_FAR)
+    return (lanes_i)_mm256_i32gather_epi32(table, (__m256i)i_load(place->index), 4);
+  const int32_t *from = table + place->first;
   __m256i offset = (__m256i)place->offset;
-  __m256i low = _mm256_permutevar8x32_epi32((__m256i)i_load(table + place->first), offset);
-  __m256i high = _mm256_permutevar8x32_epi32((__m256i)i_load(table + place->first + LANES), offset);
+  __m256i low = _mm256_permutevar8x32_epi32((__m256i)i_load(from), offset);
+  if (spread == LANES_IN_ONE) return (lanes_i)low;
+  __m256i high = _mm256_permutevar8x32_epi32((__m256i)i_load(from + LANES), offset);
   /* bit 3 of an offset, as a sign, chooses */
   return i_if((lanes_i)_mm256_slli_epi32(offset, 28), (lanes_i)high, (lanes_i)low);
 }
@@ -236,7 +245,9 @@ static inline lanes_i i_min(lanes_i a, lanes_i b) {
 static inline lanes_i i_max(lanes_i a, lanes_i b) {
   return i_if(a < b, b, a);
 }
-static inline lanes_i i_take(const int32_t *table, const struct lanes_place *place) {
+static inline lanes_i i_take(const int32_t *table, const struct lanes_place *place,
+                             enum lanes_spread spread) {
+  (void)spread;
   const int32_anywhere *from = (const int32_anywhere *)table;
   const int32_t *index = place->index;
   return (lanes_i){from[index[0]], from[index[1]], from[index[2]], from[index[3]]};
@@ -297,11 +308,25 @@ static inline bool m_all(lanes_m a) {
 
 #endif
 
-static inline lanes_f f_take(const float *table, const struct lanes_place *place) {
-  return (lanes_f)i_take((const int32_t *)(const void *)table, place);
+static inline lanes_f f_take(const float *table, const struct lanes_place *place,
+                             enum lanes_spread spread) {
+  return (lanes_f)i_take((const int32_t *)(const void *)table, place, spread);
 }
 static inline lanes_f f_clamp(lanes_f value, float least, float most) {
   return f_min(f_max(value, f_all(least)), f_all(most));
+}
+/* The least lane. */
+static inline float f_least(lanes_f a) {
+#if LANES == 16
+  return _mm512_reduce_min_ps((__m512)a);
+#elif LANES == 8
+  __m128 b = _mm_min_ps(_mm256_castps256_ps128((__m256)a), _mm256_extractf128_ps((__m256)a, 1));
+  b = _mm_min_ps(b, _mm_movehl_ps(b, b));
+  return _mm_cvtss_f32(_mm_min_ss(b, _mm_shuffle_ps(b, b, 1)));
+#else
+  float b = a[0] < a[1] ? a[0] : a[1], c = a[2] < a[3] ? a[2] : a[3];
+  return b < c ? b : c;
+#endif
 }
 /* A share 0..1 in units, rounded to nearest. */
 static inline lanes_i units_of(lanes_f share) {

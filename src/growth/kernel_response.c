@@ -14,9 +14,12 @@
 #include "growth/kernel_lanes.h"
 #include "growth/kernel_sums.h"
 
-void ISW_KERNEL_NAME(isw_growth_kernel_response)(const struct isw_kernel_program *program,
-                                                 const struct isw_kernel_step *step,
-                                                 struct isw_kernel_tables *tables);
+void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *program,
+                                             const struct isw_kernel_step *step,
+                                             struct isw_kernel_tables *tables);
+void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_program *program,
+                                            const struct isw_kernel_step *step,
+                                            struct isw_kernel_tables *tables);
 void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *program,
                                              const struct isw_kernel_step *step,
                                              struct isw_kernel_tables *tables);
@@ -24,15 +27,16 @@ void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_program
                                                  const struct isw_kernel_step *step,
                                                  struct isw_kernel_tables *tables);
 
-/* Days under a band: mean, half swing and its inverse. */
+/* Days under a band: mean, half swing and its inverse; no day reaches past the edges. */
 struct sine_days {
   lanes_f mean, half, per_half;
+  float edge_lo_C, edge_hi_C;
 };
 
-/* K at a corner of the band. */
+/* K at a corner of the band, which is 0 where the corner is outside the edges of all days. */
 static inline lanes_f corner(float corner_C, const struct sine_days *days) {
+  if (corner_C <= days->edge_lo_C || corner_C >= days->edge_hi_C) return f_all(0.0f);
   lanes_f w = f_max(1.0f - f_abs((corner_C - days->mean) * days->per_half), f_all(0.0f));
-  if (!m_any(f_less(f_all(0.0f), w))) return f_all(0.0f);
   lanes_f p = w * 0.000522441915632f + 4.21655509792e-06f;
   p = p * w + 0.00275752457005f;
   p = p * w + 0.0149115225476f;
@@ -40,37 +44,46 @@ static inline lanes_f corner(float corner_C, const struct sine_days *days) {
   return w * f_root(w) * p;
 }
 
-/* The share of a ramp that lies behind the days, 0..1: degree-days above its foot with a cutoff at
- * its top, over its height. */
-static inline lanes_f ramp(float foot_C, float top_C, float per_height,
-                           const struct sine_days *days) {
-  lanes_f flat = f_clamp((days->mean - foot_C) * per_height, 0.0f, 1.0f);
-  lanes_f bent = corner(foot_C, days) - corner(top_C, days);
-  return f_clamp(flat + bent * (days->half * per_height), 0.0f, 1.0f);
+/* The share of a ramp that lies behind the days, about 0..1: degree-days above its foot with a
+ * cutoff at its top, over its height. */
+static inline lanes_f ramp_share(const struct isw_kernel_ramp *ramp, const struct sine_days *days) {
+  lanes_f flat = f_clamp((days->mean - ramp->foot_C) * ramp->per_height, 0.0f, 1.0f);
+  if ((ramp->foot_C <= days->edge_lo_C || ramp->foot_C >= days->edge_hi_C) &&
+      (ramp->top_C <= days->edge_lo_C || ramp->top_C >= days->edge_hi_C))
+    return flat;
+  lanes_f bent = corner(ramp->foot_C, days) - corner(ramp->top_C, days);
+  return flat + bent * (days->half * ramp->per_height);
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_response)(const struct isw_kernel_program *program,
-                                                 const struct isw_kernel_step *step,
-                                                 struct isw_kernel_tables *tables) {
-  const struct isw_kernel_response *response = &program->responses[step->what];
-  const struct isw_kernel_band band = response->band;
-  const struct isw_kernel_days *days = &tables->days[response->shelter];
-  struct isw_kernel_response_sums *sums = &tables->response[step->slot];
-  lanes_i rate_sum = {0}, fit_sum = {0};
+void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *program,
+                                             const struct isw_kernel_step *step,
+                                             struct isw_kernel_tables *tables) {
+  const struct isw_kernel_ramp ramp = program->ramps[step->what].ramp;
+  const struct isw_kernel_days *days = &tables->days[program->ramps[step->what].shelter];
+  int32_t *sums = tables->ramp[step->slot];
+  lanes_i sum = {0};
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    const struct sine_days sine = {f_load(days->mean_C + day), f_load(days->half_K + day),
-                                   f_load(days->per_half + day)};
-    lanes_f rate = ramp(band.stops_below_C, band.best_from_C, band.per_rise, &sine);
-    lanes_f lost = ramp(band.best_to_C, band.stops_above_C, band.per_fall, &sine);
-    rate_sum = sums_store(sums->rate + day, rate_sum, units_of(rate));
-    fit_sum = sums_store(sums->fit + day, fit_sum, units_of(f_max(rate - lost, f_all(0.0f))));
+    const struct sine_days sine = {.mean = f_load(days->mean_C + day),
+                                   .half = f_load(days->half_K + day),
+                                   .per_half = f_load(days->per_half + day),
+                                   .edge_lo_C = days->edge_lo_C[day / LANES],
+                                   .edge_hi_C = days->edge_hi_C[day / LANES]};
+    lanes_f share = f_clamp(ramp_share(&ramp, &sine), 0.0f, 1.0f);
+    sum = sums_store(sums + day, sum, units_of(share));
   }
-  sums_carry_on(sums->rate, program->reach);
-  sums_carry_on(sums->fit, program->reach);
+  sums_carry_on(sums, program->reach);
 }
 
-/* Below this many spreads nothing dies: 1e-8. */
-static const float surely_alive = -5.6f;
+void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_program *program,
+                                            const struct isw_kernel_step *step,
+                                            struct isw_kernel_tables *tables) {
+  const int32_t *rise = tables->ramp[step->rise_slot], *fall = tables->ramp[step->fall_slot];
+  int32_t *fit = tables->fit[step->slot];
+  for (int day = 0; day < program->reach; day += LANES)
+    i_store(fit + day, i_load(rise + day) - i_load(fall + day));
+}
+
+static const float surely_alive = ISW_KERNEL_SURELY_ALIVE;
 
 /* The normal distribution by its error function's approximation 7.1.28 of Abramowitz & Stegun,
  * Handbook of Mathematical Functions, 1964: within 1.5e-7. */
@@ -109,35 +122,68 @@ void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *pr
   sums_carry_on(sums, program->reach);
 }
 
-/* Fit of the chilling band at full swing, the days moved by shift_K and then put under shelter. */
-static inline lanes_f chilling_fit(const struct isw_kernel_program *program,
-                                   const struct isw_kernel_shelter *shelter, lanes_f lo, lanes_f hi,
-                                   float shift_K) {
-  const struct isw_kernel_band *band = &program->chilling_band;
+static inline lanes_f chilling_fit(const struct isw_kernel_band *band,
+                                   const struct sine_days *days) {
+  if (days->edge_lo_C >= band->fall.top_C || days->edge_hi_C <= band->rise.foot_C)
+    return f_all(0.0f);
+  return f_max(ramp_share(&band->rise, days) - ramp_share(&band->fall, days), f_all(0.0f));
+}
+
+static inline struct sine_days full_swing(lanes_f lo, lanes_f hi) {
+  const lanes_f half = f_max((hi - lo) * 0.5f, f_all(ISW_KERNEL_FLAT_K));
+  return (struct sine_days){.mean = (lo + hi) * 0.5f,
+                            .half = half,
+                            .per_half = 1.0f / half,
+                            .edge_lo_C = f_least(lo) - ISW_KERNEL_EDGE_K,
+                            .edge_hi_C = -f_least(-hi) + ISW_KERNEL_EDGE_K};
+}
+
+/* Days in open ground only move up or down. */
+static inline lanes_f open_chilling(const struct isw_kernel_band *band,
+                                    const struct sine_days *days, float shift_K) {
+  struct sine_days moved = *days;
+  moved.mean += shift_K;
+  moved.edge_lo_C += shift_K;
+  moved.edge_hi_C += shift_K;
+  return chilling_fit(band, &moved);
+}
+
+/* Days are moved and then put under their shelter. */
+static inline lanes_f sheltered_chilling(const struct isw_kernel_band *band,
+                                         const struct isw_kernel_shelter *shelter, lanes_f lo,
+                                         lanes_f hi, float shift_K) {
   lo += shift_K;
   hi += shift_K;
   lo = f_max(lo, f_min(f_all(shelter->warm_to_C), lo + shelter->warm_most_K));
   hi = f_max(f_min(hi, f_max(f_all(shelter->cool_to_C), hi - shelter->cool_most_K)), lo);
-  lanes_f half = f_max((hi - lo) * 0.5f, f_all(ISW_KERNEL_FLAT_K));
-  const struct sine_days days = {(lo + hi) * 0.5f, half, 1.0f / half};
-  lanes_f rate = ramp(band->stops_below_C, band->best_from_C, band->per_rise, &days);
-  lanes_f lost = ramp(band->best_to_C, band->stops_above_C, band->per_fall, &days);
-  return f_max(rate - lost, f_all(0.0f));
+  const struct sine_days days = full_swing(lo, hi);
+  return chilling_fit(band, &days);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_program *program,
                                                  const struct isw_kernel_step *step,
                                                  struct isw_kernel_tables *tables) {
+  const bool open = step->chilling == ISW_KERNEL_OPEN_GROUND;
   const struct isw_kernel_shelter *shelter = &program->shelter[step->chilling];
+  const struct isw_kernel_band *band = &program->chilling_band;
   const float far_K = 1.73205080757f * program->spread_K;
   int32_t *sums = tables->chilling[step->chilling];
   lanes_i sum = {0};
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    lanes_f lo = f_load(tables->lo_C + day), hi = f_load(tables->hi_C + day);
-    lanes_f ends = chilling_fit(program, shelter, lo, hi, -far_K) +
-                   chilling_fit(program, shelter, lo, hi, far_K);
-    lanes_f middle = chilling_fit(program, shelter, lo, hi, 0.0f);
-    sum = sums_store(sums + day, sum, units_of(ends * (1.0f / 6.0f) + middle * (2.0f / 3.0f)));
+    const lanes_f lo = f_load(tables->lo_C + day), hi = f_load(tables->hi_C + day);
+    lanes_f colder, middle, warmer;
+    if (open) {
+      const struct sine_days days = full_swing(lo, hi);
+      colder = open_chilling(band, &days, -far_K);
+      middle = open_chilling(band, &days, 0.0f);
+      warmer = open_chilling(band, &days, far_K);
+    } else {
+      colder = sheltered_chilling(band, shelter, lo, hi, -far_K);
+      middle = sheltered_chilling(band, shelter, lo, hi, 0.0f);
+      warmer = sheltered_chilling(band, shelter, lo, hi, far_K);
+    }
+    const lanes_f share = (colder + warmer) * (1.0f / 6.0f) + middle * (2.0f / 3.0f);
+    sum = sums_store(sums + day, sum, units_of(f_min(share, f_all(1.0f))));
   }
   sums_carry_on(sums, program->reach);
 }

@@ -8,6 +8,11 @@ static const double per_unit = 1.0 / ISW_KERNEL_UNITS;
 /* fits, survive and stay are compared as whole millionths */
 static const double shares_in_one = 1e6;
 
+/* A day of the year or the year after it. */
+static int in_year(int day) {
+  return day >= ISW_YEAR_DAYS ? day - ISW_YEAR_DAYS : day;
+}
+
 static int millionths(double share) {
   return (int)(share * shares_in_one + 0.5);
 }
@@ -50,15 +55,15 @@ static int good_before(const uint64_t twice[ISW_KERNEL_WORDS], int day) {
 static struct isw_window window_around(const uint64_t twice[ISW_KERNEL_WORDS], int day) {
   int before = good_before(twice, day + ISW_YEAR_DAYS), after = good_after(twice, day);
   if (before >= ISW_YEAR_DAYS) return (struct isw_window){0, ISW_YEAR_DAYS - 1, ISW_YEAR_DAYS};
-  return (struct isw_window){isw_base_wrap_day(day - before + 1),
-                             isw_base_wrap_day(day + after - 1), before + after - 1};
+  return (struct isw_window){in_year(day - before + 1 + ISW_YEAR_DAYS), in_year(day + after - 1),
+                             before + after - 1};
 }
 
 /* Without any score: the ripening day with the largest least fit, or -1. */
 static int fallback_day(const float fit[ISW_KERNEL_ROW], struct isw_window season) {
   int best = -1, most = -1;
   for (int i = 0; i < season.days; i++) {
-    int day = isw_base_wrap_day(season.from_day + i);
+    int day = in_year(season.from_day + i);
     if (fit[day] < 0.0f || millionths(fit[day]) <= most) continue;
     best = day;
     most = millionths(fit[day]);
@@ -73,11 +78,12 @@ static void describe_day(const struct isw_kernel_programme *programme, int n_sta
   int from = sow_day, growing_days = 0, least = 2 * (int)shares_in_one;
   int32_t kill = 0, chill = 0;
   for (int k = 0; k < n_stages; k++) {
-    const int to = tables->clock[programme->clock_slot[k]].end[from];
-    const struct isw_kernel_response_sums *sums = &tables->response[programme->response_slot[k]];
-    const double days = (double)(to - from) * ISW_KERNEL_UNITS;
-    const double rate = (sums->rate[to] - sums->rate[from]) / days;
-    const double fit = (sums->fit[to] - sums->fit[from]) / days;
+    const int to = tables->end[programme->end_slot[k]][from];
+    const int32_t *rates = tables->ramp[programme->rise_slot[k]];
+    const int32_t *fits = tables->fit[programme->fit_slot[k]];
+    const double per_days = per_unit / (to - from);
+    const double rate = (rates[to] - rates[from]) * per_days;
+    const double fit = fmax((fits[to] - fits[from]) * per_days, 0.0);
     if (millionths(fit) < least) {
       least = millionths(fit);
       result->limit = (1.0 - rate >= rate - fit ? 1 : 2) + 2 * k;
@@ -90,9 +96,9 @@ static void describe_day(const struct isw_kernel_programme *programme, int n_sta
       const int32_t *sum = tables->chilling[programme->chilling[k]];
       chill += sum[to] - sum[from];
     }
-    if (k == programme->transplant_stage) result->transplant_day = isw_base_wrap_day(from);
+    if (k == programme->transplant_stage) result->transplant_day = in_year(from);
     growing_days += to - from;
-    from = to >= ISW_YEAR_DAYS ? to - ISW_YEAR_DAYS : to;
+    from = in_year(to);
   }
   const double survive = exp(-kill * per_unit);
   double stay = 1.0;
@@ -127,7 +133,7 @@ static struct isw_result season_result(const struct isw_kernel_program *program,
   const int32_t *keys = scores->key + season.from_day;
   const int best = routines->largest(keys, season.days);
   if (keys[best] > 0) {
-    const int day = isw_base_wrap_day(season.from_day + best);
+    const int day = in_year(season.from_day + best);
     describe_day(programme, program->n_stages, tables, day, &result);
     result.best_sow_day = day;
     result.score_tenths = keys[best] % ISW_KERNEL_GOOD;

@@ -12,31 +12,72 @@ void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_program *p
                                               struct isw_kernel_tables *tables);
 int ISW_KERNEL_NAME(isw_growth_kernel_largest)(const int32_t *keys, int n);
 
-/* Sums of one kind along the chain: the first stage's own days, then what follows its end. */
-static void add_along(const int32_t *end, const int32_t *own, const int32_t *next, int32_t *to) {
-  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    const struct lanes_place place = place_of(end + day);
-    lanes_i sum = {0};
-    if (own != NULL) sum += i_take(own, &place) - i_load(own + day);
-    if (next != NULL) sum += i_take(next, &place);
-    i_store(to + day, sum);
+/* What a segment is made of: the first stage's tables, and the segment that follows. */
+struct segment_parts {
+  const int32_t *end, *fit;
+  int at_most_days;
+  const int32_t *kill, *chilling;        /* running sums; zeros where there is none */
+  const struct isw_kernel_segment *next; /* or NULL */
+  const int32_t *next_kill, *next_chill; /* zeros where there is none */
+};
+
+/* One vector of start days. The flags are constants where this is called, so that each call is
+ * code of its own. */
+static inline __attribute__((always_inline)) void chain_days(const struct segment_parts *parts,
+                                                             int day, enum lanes_spread spread,
+                                                             bool has_next, bool kills, bool chills,
+                                                             struct isw_kernel_segment *segment) {
+  const struct lanes_place place = place_of(parts->end + day);
+  lanes_i length = i_load(parts->end + day) - i_lane_numbers() - day;
+  const lanes_i fit_sum = i_take(parts->fit, &place, spread) - i_load(parts->fit + day);
+  lanes_f fit = f_of_i(fit_sum) * (1.0f / ISW_KERNEL_UNITS) / f_of_i(length);
+  fit = f_max(fit, f_all(0.0f)); /* rise less fall is below 0 by rounding only */
+  fit = f_if(i_less(i_all(parts->at_most_days), length), f_all(-1.0f), fit);
+  if (has_next) {
+    length = i_min(length + i_take(parts->next->length, &place, spread), i_all(ISW_KERNEL_LONGEST));
+    fit = f_min(fit, f_take(parts->next->fit, &place, spread));
+  }
+  i_store(segment->length + day, length);
+  f_store(segment->fit + day, fit);
+  if (kills) {
+    lanes_i kill = i_take(parts->kill, &place, spread) - i_load(parts->kill + day);
+    if (has_next) kill += i_take(parts->next_kill, &place, spread);
+    i_store(segment->kill + day, kill);
+  }
+  if (chills) {
+    lanes_i chill = i_take(parts->chilling, &place, spread) - i_load(parts->chilling + day);
+    if (has_next) chill += i_take(parts->next_chill, &place, spread);
+    i_store(segment->chill + day, chill);
   }
 }
 
-static void chain_lengths(const struct isw_kernel_ends *first,
-                          const struct isw_kernel_segment *next,
-                          struct isw_kernel_segment *segment) {
-  const lanes_i numbers = i_lane_numbers();
-  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    const struct lanes_place place = place_of(first->end + day);
-    lanes_i length = i_load(first->end + day) - numbers - day;
-    lanes_f fit = f_load(first->fit + day);
-    if (next != NULL) {
-      length += i_take(next->length, &place);
-      fit = f_min(fit, f_take(next->fit, &place));
+static inline __attribute__((always_inline)) void chain_stage(const struct segment_parts *parts,
+                                                              bool has_next, bool kills,
+                                                              bool chills,
+                                                              struct isw_kernel_segment *segment) {
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) switch (spread_of(parts->end + day)) {
+      case LANES_IN_ONE:
+        chain_days(parts, day, LANES_IN_ONE, has_next, kills, chills, segment);
+        break;
+      case LANES_IN_TWO:
+        chain_days(parts, day, LANES_IN_TWO, has_next, kills, chills, segment);
+        break;
+      case LANES_FAR: chain_days(parts, day, LANES_FAR, has_next, kills, chills, segment); break;
     }
-    i_store(segment->length + day, i_min(length, i_all(ISW_KERNEL_LONGEST)));
-    f_store(segment->fit + day, fit);
+}
+
+static void chain_any(const struct segment_parts *parts, bool kills, bool chills,
+                      struct isw_kernel_segment *segment) {
+  const int which = (parts->next != NULL ? 4 : 0) + (kills ? 2 : 0) + (chills ? 1 : 0);
+  switch (which) {
+    case 0: chain_stage(parts, false, false, false, segment); break;
+    case 1: chain_stage(parts, false, false, true, segment); break;
+    case 2: chain_stage(parts, false, true, false, segment); break;
+    case 3: chain_stage(parts, false, true, true, segment); break;
+    case 4: chain_stage(parts, true, false, false, segment); break;
+    case 5: chain_stage(parts, true, false, true, segment); break;
+    case 6: chain_stage(parts, true, true, false, segment); break;
+    case 7: chain_stage(parts, true, true, true, segment); break;
   }
 }
 
@@ -44,27 +85,27 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program 
                                                 const struct isw_kernel_step *step,
                                                 struct isw_kernel_tables *tables) {
   const struct isw_kernel_node *node = &program->nodes[step->what];
-  const struct isw_kernel_node *next_node =
-      node->next == ISW_KERNEL_NONE ? NULL : &program->nodes[node->next];
-  const struct isw_kernel_segment *next =
-      next_node == NULL ? NULL : &tables->segment[step->next_slot];
-  const struct isw_kernel_ends *ends = &tables->clock[step->clock_slot];
+  const struct isw_kernel_stage *stage = &program->stages[node->stage];
   struct isw_kernel_segment *segment = &tables->segment[step->slot];
-
-  chain_lengths(ends, next, segment);
+  struct segment_parts parts = {
+      .end = tables->end[step->end_slot],
+      .fit = tables->fit[step->fit_slot],
+      .at_most_days = program->clocks[stage->clock].at_most_days,
+      .kill = stage->kill == ISW_KERNEL_NONE ? tables->zero : tables->kill[step->kill_slot],
+      .chilling =
+          stage->chilling == ISW_KERNEL_NONE ? tables->zero : tables->chilling[stage->chilling],
+      .next = NULL};
+  if (node->next != ISW_KERNEL_NONE) {
+    parts.next = &tables->segment[step->next_slot];
+    parts.next_kill = program->nodes[node->next].kills ? parts.next->kill : tables->zero;
+    parts.next_chill = program->nodes[node->next].chills ? parts.next->chill : tables->zero;
+  }
+  chain_any(&parts, node->kills, node->chills, segment);
+  if (!node->looked_up) return;
   days_carry_on(segment->length, program->reach);
   days_carry_on((int32_t *)(void *)segment->fit, program->reach);
-  if (node->kills) {
-    add_along(ends->end, step->kill_slot == ISW_KERNEL_NONE ? NULL : tables->kill[step->kill_slot],
-              next != NULL && next_node->kills ? next->kill : NULL, segment->kill);
-    days_carry_on(segment->kill, program->reach);
-  }
-  if (node->chills) {
-    add_along(ends->end,
-              step->chilling == ISW_KERNEL_NONE ? NULL : tables->chilling[step->chilling],
-              next != NULL && next_node->chills ? next->chill : NULL, segment->chill);
-    days_carry_on(segment->chill, program->reach);
-  }
+  if (node->kills) days_carry_on(segment->kill, program->reach);
+  if (node->chills) days_carry_on(segment->chill, program->reach);
 }
 
 /* exp(-kill), kill in units: 2 to a whole power by the exponent's bits, the rest (-1/2..1/2) by a
@@ -97,20 +138,38 @@ static inline struct whole_run rest_alone(const struct isw_kernel_programme *pro
                             .chill = programme->rest_chills ? i_load(rest->chill + day) : i_all(0)};
 }
 
+static inline __attribute__((always_inline)) struct whole_run rest_at(
+    const struct isw_kernel_programme *programme, const struct isw_kernel_segment *rest,
+    const struct lanes_place *place, enum lanes_spread spread) {
+  return (struct whole_run){
+      .length = i_take(rest->length, place, spread),
+      .fit = f_take(rest->fit, place, spread),
+      .kill = programme->rest_kills ? i_take(rest->kill, place, spread) : i_all(0),
+      .chill = programme->rest_chills ? i_take(rest->chill, place, spread) : i_all(0)};
+}
+
 static inline struct whole_run head_and_rest(const struct isw_kernel_programme *programme,
                                              const struct isw_kernel_segment *head,
                                              const struct isw_kernel_segment *rest, int day) {
   int32_t end[LANES];
-  lanes_i length = i_load(head->length + day);
+  const lanes_i length = i_load(head->length + day);
   i_store(end, length + i_lane_numbers() + day);
   const struct lanes_place place = place_of(end);
-  struct whole_run run = {.length = length + i_take(rest->length, &place),
-                          .fit = f_min(f_load(head->fit + day), f_take(rest->fit, &place))};
+  const enum lanes_spread spread = spread_of(end);
+  struct whole_run run = spread == LANES_IN_ONE   ? rest_at(programme, rest, &place, LANES_IN_ONE)
+                         : spread == LANES_IN_TWO ? rest_at(programme, rest, &place, LANES_IN_TWO)
+                                                  : rest_at(programme, rest, &place, LANES_FAR);
+  run.length += length;
+  run.fit = f_min(run.fit, f_load(head->fit + day));
   if (programme->head_kills) run.kill += i_load(head->kill + day);
-  if (programme->rest_kills) run.kill += i_take(rest->kill, &place);
   if (programme->head_chills) run.chill += i_load(head->chill + day);
-  if (programme->rest_chills) run.chill += i_take(rest->chill, &place);
   return run;
+}
+
+static inline void store_unripe(struct isw_kernel_scores *scores, int day) {
+  i_store(scores->key + day, i_all(0));
+  i_store(scores->key + ISW_YEAR_DAYS + day, i_all(0));
+  f_store(scores->fit + day, f_all(-1.0f));
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_program *program,
@@ -128,6 +187,10 @@ void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_program *p
     /* Ripe: every stage ends, and within a year. */
     lanes_m ripe =
         m_and(i_less(run.length, i_all(ISW_KERNEL_LONGEST)), m_not(f_less(run.fit, f_all(0.0f))));
+    if (!m_any(ripe)) {
+      store_unripe(scores, day);
+      continue;
+    }
     lanes_f score = f_max(run.fit, f_all(0.0f)) * 1000.0f;
     if (programme->head_kills || programme->rest_kills) score *= survival(run.kill);
     if (programme->per_bolts > 0.0f)

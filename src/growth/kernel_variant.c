@@ -11,7 +11,8 @@ void ROUTINE(days)(const struct isw_kernel_program *program, const struct isw_no
 #define STEP_ROUTINE(name)                                                                         \
   void ROUTINE(name)(const struct isw_kernel_program *program, const struct isw_kernel_step *step, \
                      struct isw_kernel_tables *tables)
-STEP_ROUTINE(response);
+STEP_ROUTINE(ramp);
+STEP_ROUTINE(fit);
 STEP_ROUTINE(kill);
 STEP_ROUTINE(chilling);
 STEP_ROUTINE(clock);
@@ -23,7 +24,8 @@ extern const struct isw_kernel_routines ISW_KERNEL_NAME(isw_growth_kernel);
 const struct isw_kernel_routines ISW_KERNEL_NAME(isw_growth_kernel) = {
     .name = ISW_KERNEL_TEXT_EXPANDED(ISW_KERNEL_VARIANT),
     .days = ROUTINE(days),
-    .response = ROUTINE(response),
+    .ramp = ROUTINE(ramp),
+    .fit = ROUTINE(fit),
     .kill = ROUTINE(kill),
     .chilling = ROUTINE(chilling),
     .clock = ROUTINE(clock),
