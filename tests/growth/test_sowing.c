@@ -48,6 +48,28 @@ static const struct {
     {"score below 95: the cold does", 9.4, 10, 20, 30, 60, true, 11, 33, 940, 1},
 };
 
+/* The same rows through the door that maps use. */
+START_TEST(clock_by_hand_in_a_cell) {
+  struct hand_sheet hand;
+  hand_sheet_init(&hand);
+  struct isw_stage *stages = hand.varieties[0].stages;
+  stages[0].days = clock_cases[_i].leaf_days;
+  stages[1].days = clock_cases[_i].head_days;
+  stages[0].at_most_days = clock_cases[_i].at_most_leaf;
+  stages[1].at_most_days = clock_cases[_i].at_most_head;
+  struct isw_conditions conditions = isw_growth_default_conditions();
+  struct isw_normals normals =
+      hand_constant_normals(clock_cases[_i].temp_C, clock_cases[_i].temp_C);
+  struct isw_result result;
+  hand_sheet_cell(&hand.sheet, &conditions, &normals, false, &result);
+  bool dated = clock_cases[_i].score_tenths > 0;
+  ck_assert_int_eq(result.score_tenths, clock_cases[_i].score_tenths);
+  ck_assert_int_eq(result.growing_days, dated ? clock_cases[_i].growing_days : 0);
+  ck_assert_int_eq(result.limit, clock_cases[_i].limit);
+  ck_assert_int_eq(result.best_sow_day, dated ? 0 : -1);
+}
+END_TEST
+
 START_TEST(clock_by_hand) {
   struct hand_sheet hand;
   hand_sheet_init(&hand);
@@ -408,6 +430,7 @@ Suite *isw_test_suite(void) {
   Suite *suite = suite_create("sowing");
   TCase *hand = tcase_create("by hand");
   tcase_add_loop_test(hand, clock_by_hand, 0, COUNT(clock_cases));
+  tcase_add_loop_test(hand, clock_by_hand_in_a_cell, 0, COUNT(clock_cases));
   tcase_add_loop_test(hand, frost_by_hand, 0, COUNT(frost_cases));
   tcase_add_test(hand, each_stage_has_its_own_frost);
   tcase_add_loop_test(hand, bolting_by_hand, 0, COUNT(bolt_cases));
