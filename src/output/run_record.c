@@ -21,40 +21,39 @@ static void add_count(JsonBuilder *builder, const char *name, long long value) {
   json_builder_add_int_value(builder, value);
 }
 
-static enum isw_status add_file(JsonBuilder *builder, const char *shown, const char *path,
-                                struct isw_error *error) {
+static void add_checked_file(JsonBuilder *builder, const char *name, long long size,
+                             const char *sha256) {
+  json_builder_begin_object(builder);
+  add_text(builder, "file", name);
+  add_count(builder, "size", size);
+  add_text(builder, "sha256", sha256);
+  json_builder_end_object(builder);
+}
+
+static enum isw_status add_result(JsonBuilder *builder, const char *name, const char *path,
+                                  struct isw_error *error) {
   char checksum[ISW_CHECKSUM_SIZE];
   long long size;
   enum isw_status status = isw_output_checksum_file(path, checksum, &size, error);
-  if (status != ISW_OK) return status;
-  json_builder_begin_object(builder);
-  add_text(builder, "file", shown);
-  add_count(builder, "size", size);
-  add_text(builder, "sha256", checksum);
-  json_builder_end_object(builder);
-  return ISW_OK;
+  if (status == ISW_OK) add_checked_file(builder, name, size, checksum);
+  return status;
 }
 
-static enum isw_status add_inputs(JsonBuilder *builder, const struct isw_run_record *record,
-                                  struct isw_error *error) {
+static void add_inputs(JsonBuilder *builder, const struct isw_run_facts *facts) {
   json_builder_set_member_name(builder, "inputs");
   json_builder_begin_array(builder);
-  const char *path;
-  for (int i = 0; (path = isw_climate_input_file(record->climate, i)) != NULL; i++) {
-    enum isw_status status = add_file(builder, path, path, error);
-    if (status != ISW_OK) return status;
-  }
+  for (int i = 0; i < facts->n_inputs; i++)
+    add_checked_file(builder, facts->inputs[i].file, facts->inputs[i].size,
+                     facts->inputs[i].sha256);
   json_builder_end_array(builder);
   json_builder_set_member_name(builder, "understood");
   json_builder_begin_array(builder);
-  const char *line;
-  for (int i = 0; (line = isw_climate_understood(record->climate, i)) != NULL; i++) {
-    char *text = g_utf8_make_valid(line, -1);
+  for (int i = 0; i < facts->n_understood; i++) {
+    char *text = g_utf8_make_valid(facts->understood[i], -1);
     json_builder_add_string_value(builder, text);
     g_free(text);
   }
   json_builder_end_array(builder);
-  return ISW_OK;
 }
 
 static void add_sheet(JsonBuilder *builder, const struct isw_sheet *sheet) {
@@ -104,7 +103,8 @@ static void add_counts(JsonBuilder *builder, const struct isw_run_record *record
 }
 
 static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_record *record,
-                                    struct isw_folder *folder, struct isw_error *error) {
+                                    const struct isw_run_facts *facts, struct isw_folder *folder,
+                                    struct isw_error *error) {
   json_builder_begin_object(builder);
   add_text(builder, "isosow", ISOSOW_VERSION);
   add_text(builder, "gdal", GDALVersionInfo("RELEASE_NAME"));
@@ -117,22 +117,21 @@ static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_r
     g_free(text);
   }
   json_builder_end_array(builder);
-  add_text(builder, "period", isw_climate_period(record->climate));
-  enum isw_status status = add_inputs(builder, record, error);
-  if (status != ISW_OK) return status;
+  add_text(builder, "period", facts->period);
+  add_inputs(builder, facts);
   add_sheet(builder, record->sheet);
   json_builder_set_member_name(builder, "options");
   json_builder_begin_object(builder);
   for (int i = 0; i < record->n_options; i++)
     add_text(builder, record->options[i].name, record->options[i].value);
   json_builder_end_object(builder);
-  add_grid(builder, isw_climate_grid(record->climate));
+  add_grid(builder, &facts->grid);
   add_counts(builder, record);
   json_builder_set_member_name(builder, "results");
   json_builder_begin_array(builder);
   for (int i = 0; i < record->n_results; i++) {
-    status = add_file(builder, record->results[i],
-                      isw_output_temporary_path(folder, record->results[i]), error);
+    enum isw_status status = add_result(
+        builder, record->results[i], isw_output_temporary_path(folder, record->results[i]), error);
     if (status != ISW_OK) return status;
   }
   json_builder_end_array(builder);
@@ -145,8 +144,13 @@ static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_r
 
 enum isw_status isw_output_write_run_record(const struct isw_run_record *record,
                                             struct isw_folder *folder, struct isw_error *error) {
+  struct isw_run_facts noted = {.n_inputs = 0};
+  enum isw_status status =
+      record->facts != NULL ? ISW_OK : isw_output_note_facts(record->climate, &noted, error);
+  if (status != ISW_OK) return status;
   JsonBuilder *builder = json_builder_new();
-  enum isw_status status = build_record(builder, record, folder, error);
+  status =
+      build_record(builder, record, record->facts != NULL ? record->facts : &noted, folder, error);
   if (status == ISW_OK) {
     JsonNode *root = json_builder_get_root(builder);
     JsonGenerator *generator = json_generator_new();
@@ -163,5 +167,6 @@ enum isw_status isw_output_write_run_record(const struct isw_run_record *record,
     json_node_unref(root);
   }
   g_object_unref(builder);
+  isw_output_clear_facts(&noted);
   return status;
 }

@@ -4,7 +4,7 @@
 
 #include "climate/climate.h"
 #include "crop/sheet.h"
-#include "output/folder.h"
+#include "output/run_facts.h"
 
 struct isw_run_option {
   const char *name, *value;
@@ -21,6 +21,7 @@ struct isw_run_record {
   int argc;
   const char *const *argv; /* the command line as typed */
   const struct isw_climate *climate;
+  const struct isw_run_facts *facts; /* instead of climate; NULL: noted from it */
   const struct isw_sheet *sheet;
   int n_options; /* what was in force, defaults included, threads left out */
   const struct isw_run_option *options;

@@ -1,0 +1,202 @@
+#include "cli/map_job.h"
+
+#include <gdal.h>
+#include <stdio.h>
+
+#include "output/cog.h"
+
+/* Tiles of all inputs' bands stay decoded while their block is read. */
+static const GIntBig raster_cache_bytes = 64 << 20;
+
+void isw_cli_start_map_job(struct isw_map_job *job) {
+  job->log = isw_base_log_make(stderr, job->shared->quiet);
+  job->timer = g_timer_new();
+  job->names = g_ptr_array_new_with_free_func(g_free);
+  GDALSetCacheMax64(raster_cache_bytes);
+}
+
+void isw_cli_free_map_job(struct isw_map_job *job) {
+  isw_output_free_window_rasters(job->rasters);
+  isw_output_free_folder(job->folder);
+  isw_survey_free_tally(job->tally);
+  isw_climate_free(job->climate);
+  isw_output_clear_facts(&job->facts);
+  g_free(job->plan);
+  isw_crop_free_sheet(job->sheet);
+  g_free(job->source_line);
+  g_ptr_array_unref(job->names);
+  g_timer_destroy(job->timer);
+}
+
+enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_error *error) {
+  const struct isw_cli_options *shared = job->shared;
+  if (job->out == NULL)
+    return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
+  if (shared->threads < 1)
+    return isw_base_fail(error, ISW_USAGE, "--threads %d: must be 1 or more", shared->threads);
+  enum isw_status status = isw_cli_make_plan(shared, &job->sheet, &job->plan, error);
+  if (status == ISW_OK)
+    status = isw_cli_make_page(job->pages, job->sheet, &job->maps, &job->page, error);
+  struct isw_climate_request request;
+  if (status == ISW_OK) status = isw_cli_make_climate_request(shared, &request, error);
+  if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
+  if (status == ISW_OK) job->source_line = isw_cli_source_line(shared, job->climate);
+  return status;
+}
+
+static void list_names(struct isw_map_job *job) {
+  const struct isw_plan *plan = job->plan;
+  for (int v = 0; v < plan->n_varieties; v++)
+    for (int s = 0; s < plan->n_seasons; s++)
+      g_ptr_array_add(job->names, isw_output_result_name(plan, v, s, ".tif"));
+  for (int s = 0; s < plan->n_seasons; s++)
+    g_ptr_array_add(job->names, isw_output_pick_name(plan, s, ".tif"));
+  isw_cli_list_pages(plan, job->maps, job->names);
+}
+
+enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_error *error) {
+  list_names(job);
+  enum isw_status status = isw_output_open_folder(job->out, job->overwrite, (int)job->names->len,
+                                                  (const char *const *)job->names->pdata, &job->log,
+                                                  &job->folder, error);
+  if (status != ISW_OK) return status;
+  const struct isw_grid *grid =
+      job->climate != NULL ? isw_climate_grid(job->climate) : &job->facts.grid;
+  const char *period = job->climate != NULL ? isw_climate_period(job->climate) : job->facts.period;
+  uint8_t colours[256][4];
+  isw_chart_pick_colours(job->plan, colours);
+  status = isw_survey_new_tally(grid, job->plan, &job->tally, error);
+  if (status == ISW_OK)
+    status = isw_output_create_window_rasters(job->plan, grid, period, (const uint8_t(*)[4])colours,
+                                              job->folder, &job->rasters, error);
+  return status;
+}
+
+enum isw_status isw_cli_take_map_block(void *self, const struct isw_block *block,
+                                       struct isw_error *error) {
+  struct isw_map_job *job = self;
+  isw_survey_add_block(job->tally, block, 0);
+  return isw_output_write_window_block(job->rasters, block, 0, error);
+}
+
+static enum isw_status rewrite_as_cog(struct isw_map_job *job, struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  for (guint i = 0; i < job->names->len && status == ISW_OK; i++) {
+    const char *name = g_ptr_array_index(job->names, i);
+    if (g_str_has_suffix(name, ".tif"))
+      status = isw_output_make_cog(isw_output_temporary_path(job->folder, name), error);
+  }
+  return status;
+}
+
+enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_error *error) {
+  if (job->climate != NULL) job->counts = isw_climate_get_counts(job->climate);
+  enum isw_status status = isw_climate_check_counts(&job->counts, &job->log, error);
+  if (status == ISW_OK && job->counts.valid == 0)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "no cell of the grid has all 24 values; look at the inputs with isosow "
+                           "inspect");
+  if (status == ISW_OK) status = isw_output_close_window_rasters(job->rasters, error);
+  if (status != ISW_OK) return status;
+  job->page.source_line = job->source_line;
+  job->page.south = 2 * isw_survey_south_cells(job->tally) > isw_survey_valid_cells(job->tally);
+  status = isw_cli_draw_pages(job->plan, job->maps, &job->page, job->tally, job->shared->threads,
+                              job->folder, &job->log, error);
+  /* Last: pages are drawn from the plain rasters, with or without overviews the same. */
+  return status == ISW_OK && job->cog ? rewrite_as_cog(job, error) : status;
+}
+
+static char *number_text(double number) {
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  return g_strdup(g_ascii_formatd(text, sizeof text, "%g", number));
+}
+
+void isw_cli_list_conditions(const struct isw_cli_options *shared, GPtrArray *names,
+                             GPtrArray *values) {
+  const struct {
+    const char *name;
+    char *value;
+  } options[] = {
+      {"good", number_text(shared->good)},
+      {"spread", number_text(shared->spread)},
+      {"warmer", number_text(shared->warmer)},
+      {"grown-under", g_strdup(shared->grown_under != NULL ? shared->grown_under : "open ground")},
+      {"start", g_strdup(shared->start != NULL ? shared->start : "as the seasons say")},
+      {"hemisphere", g_strdup(shared->hemisphere != NULL ? shared->hemisphere : "auto")},
+  };
+  for (size_t i = 0; i < G_N_ELEMENTS(options); i++) {
+    g_ptr_array_add(names, g_strdup(options[i].name));
+    g_ptr_array_add(values, options[i].value);
+  }
+}
+
+static GArray *list_options(const GPtrArray *names, const GPtrArray *values) {
+  GArray *options = g_array_new(FALSE, FALSE, sizeof(struct isw_run_option));
+  for (guint i = 0; i < names->len; i++) {
+    struct isw_run_option option = {g_ptr_array_index(names, i), g_ptr_array_index(values, i)};
+    g_array_append_val(options, option);
+  }
+  return options;
+}
+
+static GArray *count_windows(const struct isw_map_job *job) {
+  const struct isw_plan *plan = job->plan;
+  GArray *windows = g_array_new(FALSE, FALSE, sizeof(struct isw_run_window_count));
+  for (int v = 0; v < plan->n_varieties; v++) {
+    for (int s = 0; s < plan->n_seasons; s++) {
+      struct isw_run_window_count count = {
+          plan->sheet->varieties[plan->varieties[v]].name,
+          plan->sheet->seasons[plan->seasons[s]].name,
+          isw_survey_result_tally(job->tally, isw_growth_result_index(plan, v, s))
+              ->cells_with_window};
+      g_array_append_val(windows, count);
+    }
+  }
+  return windows;
+}
+
+enum isw_status isw_cli_commit_map(struct isw_map_job *job, struct isw_error *error) {
+  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+  GPtrArray *values = g_ptr_array_new_with_free_func(g_free);
+  isw_cli_list_conditions(job->shared, names, values);
+  GArray *options = list_options(names, values), *windows = count_windows(job);
+  struct isw_run_record record = {.command_name = job->command_name,
+                                  .argc = job->argc,
+                                  .argv = job->argv,
+                                  .climate = job->climate,
+                                  .facts = job->climate == NULL ? &job->facts : NULL,
+                                  .sheet = job->sheet,
+                                  .n_options = (int)options->len,
+                                  .options = (const void *)options->data,
+                                  .counts = job->counts,
+                                  .n_window_counts = (int)windows->len,
+                                  .window_counts = (const void *)windows->data,
+                                  .n_results = (int)job->names->len,
+                                  .results = (const char *const *)job->names->pdata,
+                                  .threads = job->shared->threads,
+                                  .wall_seconds = g_timer_elapsed(job->timer, NULL)};
+  enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
+  if (status == ISW_OK) status = isw_output_commit_folder(job->folder, "run.json", error);
+  g_array_unref(options);
+  g_array_unref(windows);
+  g_ptr_array_unref(names);
+  g_ptr_array_unref(values);
+  return status;
+}
+
+void isw_cli_print_map_summary(const struct isw_map_job *job) {
+  printf("%s: %u results, %lld of %lld cells with climate data\n", job->out, job->names->len + 1,
+         job->counts.valid, job->counts.cells);
+  const struct isw_plan *plan = job->plan;
+  double valid_m2 = isw_survey_valid_m2(job->tally);
+  for (int v = 0; v < plan->n_varieties; v++) {
+    for (int s = 0; s < plan->n_seasons; s++) {
+      const struct isw_result_tally *tally =
+          isw_survey_result_tally(job->tally, isw_growth_result_index(plan, v, s));
+      double share = valid_m2 > 0.0 ? 100.0 * (1.0 - tally->no_window_m2 / valid_m2) : 0.0;
+      printf("  %-24s %-10s window on %5.1f %% of the area\n",
+             plan->sheet->varieties[plan->varieties[v]].name,
+             plan->sheet->seasons[plan->seasons[s]].name, share);
+    }
+  }
+}

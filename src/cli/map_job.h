@@ -1,0 +1,71 @@
+/* A map run in steps, for the commands that make a map run's results: a sink for finished blocks,
+ * and what follows when all blocks are there. The steps are called in this order:
+ *
+ *   start -> open inputs (or: set sheet, plan, maps, page, facts, source_line, counts)
+ *         -> open results -> blocks into isw_cli_take_map_block, in order
+ *         -> finish rasters -> (further results) -> commit -> free */
+#ifndef ISW_CLI_MAP_JOB_H
+#define ISW_CLI_MAP_JOB_H
+
+#include <glib.h>
+
+#include "cli/map_pages.h"
+#include "cli/shared_options.h"
+#include "output/run_record.h"
+#include "output/window_rasters.h"
+
+struct isw_map_job {
+  /* What was asked for; the caller's, set before the first step. */
+  const struct isw_cli_options *shared;
+  const struct isw_page_options *pages;
+  const char *out; /* the results folder */
+  bool overwrite, cog;
+  const char *command_name; /* "map" */
+  int argc;
+  const char *const *argv;
+  /* The job's own, freed with it. */
+  struct isw_log log;
+  GTimer *timer;
+  struct isw_sheet *sheet;
+  struct isw_plan *plan;
+  enum isw_maps maps;
+  struct isw_map_page page;
+  struct isw_climate *climate; /* NULL where facts and counts were brought along */
+  struct isw_run_facts facts;  /* read only without climate */
+  struct isw_climate_counts counts;
+  char *source_line;
+  GPtrArray *names; /* of all results but run.json */
+  struct isw_folder *folder;
+  struct isw_window_rasters *rasters;
+  struct isw_tally *tally;
+};
+
+void isw_cli_start_map_job(struct isw_map_job *job);
+void isw_cli_free_map_job(struct isw_map_job *job);
+
+/* Sheet, plan, page and climate from the options. */
+enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_error *error);
+
+/* List the results' names (a caller may have put further ones into job->names), open the folder,
+ * create the rasters and the tally. */
+enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_error *error);
+
+/* A sink's take_block; self is the job. */
+enum isw_status isw_cli_take_map_block(void *self, const struct isw_block *block,
+                                       struct isw_error *error);
+
+/* Judge the counts of the whole grid, close and check the rasters, draw the pages, and, with cog,
+ * rewrite the rasters. */
+enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_error *error);
+
+/* Write run.json and put everything in place. */
+enum isw_status isw_cli_commit_map(struct isw_map_job *job, struct isw_error *error);
+
+/* What was made, on standard output. */
+void isw_cli_print_map_summary(const struct isw_map_job *job);
+
+/* The options in force as run.json lists them, appended to names and values (new strings). */
+void isw_cli_list_conditions(const struct isw_cli_options *shared, GPtrArray *names,
+                             GPtrArray *values);
+
+#endif
