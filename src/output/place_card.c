@@ -1,0 +1,477 @@
+#include "output/place_card.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "base/units.h"
+#include "output/place_crops.h"
+#include "output/place_words.h"
+
+enum { LABEL_COLUMNS = 10, TABLE_NAME_COLUMNS = 24 };
+static const double percent = 100.0;
+
+struct card {
+  GString *out;
+  const struct isw_plan *plan;
+  const struct isw_place *place;
+  const struct isw_card_options *options;
+  int n_crops;
+  struct isw_place_crop crops[ISW_SEASONS_MAX];
+};
+
+static void append_heading(struct card *card, const char *text) {
+  g_string_append_printf(card->out, card->options->bold ? "\n\033[1m%s\033[0m\n" : "\n%s\n", text);
+}
+
+/* "Label     text", wrapped under the text. */
+static void append_labelled(struct card *card, const char *label, const char *text) {
+  int columns = isw_output_columns(label);
+  g_string_append(card->out, label);
+  if (columns >= LABEL_COLUMNS) {
+    g_string_append_c(card->out, '\n');
+    columns = 0;
+  }
+  g_string_append_printf(card->out, "%*s", LABEL_COLUMNS - columns, "");
+  isw_output_append_wrapped(card->out, text, LABEL_COLUMNS, LABEL_COLUMNS, ISW_CARD_COLUMNS);
+}
+
+static void append_line(struct card *card, const char *text) {
+  append_labelled(card, "", text);
+}
+
+static const char *variety_title(const struct card *card, int v) {
+  return card->plan->sheet->varieties[card->plan->varieties[v]].title;
+}
+
+static const char *season_name(const struct card *card, int s) {
+  return card->plan->sheet->seasons[card->plan->seasons[s]].name;
+}
+
+static const struct isw_programme *programme_of(const struct card *card, int v, int s) {
+  return &card->plan->programmes[card->plan->programme_of[v][s]];
+}
+
+static const struct isw_place_result *result_of(const struct card *card, int v, int s) {
+  return &card->place->results[isw_growth_result_index(card->plan, v, s)];
+}
+
+/* "Spring and summer" */
+static char *crop_seasons(const struct card *card, const struct isw_place_crop *crop) {
+  GString *names = g_string_new(NULL);
+  for (int i = 0; i < crop->n_seasons; i++) {
+    if (i > 0) g_string_append(names, i + 1 < crop->n_seasons ? ", " : " and ");
+    g_string_append(names, season_name(card, crop->seasons[i]));
+  }
+  char *capital = isw_output_capital(names->str);
+  g_string_free(names, TRUE);
+  return capital;
+}
+
+static char *from_to(int from_day, int to_day) {
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  isw_base_format_long_date(from_day, from);
+  isw_base_format_long_date(to_day, to);
+  return strcmp(from, to) == 0 ? g_strdup_printf("on %s", from)
+                               : g_strdup_printf("%s to %s", from, to);
+}
+
+/* "Sow 31 July to 18 August (19 days), best 13 August." */
+static char *sowing_sentence(const struct isw_result *r) {
+  char best[ISW_DATE_SIZE];
+  isw_base_format_long_date(r->best_sow_day, best);
+  if (r->window.days == 0) return g_strdup_printf("No window. The best day to sow is %s.", best);
+  if (r->window.days >= ISW_YEAR_DAYS)
+    return g_strdup_printf("Sow on any day of the year, best %s.", best);
+  char *dates = from_to(r->window.from_day, r->window.to_day);
+  char *sentence = g_strdup_printf("Sow %s (%d day%s), best %s.", dates, r->window.days,
+                                   r->window.days == 1 ? "" : "s", best);
+  g_free(dates);
+  return sentence;
+}
+
+/* "Start seed in the shade (nursery), transplant about 3 September; cut between ... and ..." */
+static char *growing_sentence(const struct card *card, const struct isw_programme *programme,
+                              const struct isw_place_result *full) {
+  const struct isw_result *r = &full->result;
+  char date[ISW_DATE_SIZE], last[ISW_DATE_SIZE];
+  GString *text = g_string_new(NULL);
+  char *start = isw_output_start_words(card->plan, programme, card->place, full);
+  char *capital = isw_output_capital(start);
+  g_string_append(text, capital);
+  if (r->transplant_day >= 0)
+    g_string_append_printf(text, ", transplant about %s",
+                           isw_base_format_long_date(r->transplant_day, date));
+  else
+    g_string_append(text, ", no transplanting");
+  bool ranged = r->window.days > 1 && r->window.days < ISW_YEAR_DAYS &&
+                full->harvest_from_day != full->harvest_to_day;
+  if (ranged)
+    g_string_append_printf(text, "; cut between %s and %s.",
+                           isw_base_format_long_date(full->harvest_from_day, date),
+                           isw_base_format_long_date(full->harvest_to_day, last));
+  else
+    g_string_append_printf(text, "; cut about %s.",
+                           isw_base_format_long_date(r->harvest_day, date));
+  if (r->window.days >= ISW_YEAR_DAYS)
+    g_string_append_printf(text, " Other sowing days: %d days or so to the cut.", r->growing_days);
+  g_free(start);
+  g_free(capital);
+  return g_string_free(text, FALSE);
+}
+
+static char *quality_sentence(const struct card *card, const struct isw_programme *programme,
+                              const struct isw_place_result *full) {
+  const struct isw_result *r = &full->result;
+  char *limit = isw_output_limit_words(card->plan, programme, card->place, full);
+  char *word = isw_output_capital(isw_output_score_word(r->score_tenths));
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s: %d of 100", word, (r->score_tenths + 5) / 10);
+  if (limit[0] != '\0') g_string_append_printf(text, "; what limits it: %s", limit);
+  g_string_append_printf(text, ". Frost %s (%.1f %%)", isw_output_frost_word(r->frost_risk),
+                         percent * r->frost_risk);
+  if (programme->bolts)
+    g_string_append_printf(text, ", bolting %s (%.1f %%)", isw_output_bolting_word(r->bolt_risk),
+                           percent * r->bolt_risk);
+  g_string_append(text, programme->bolts ? "." : "; bolting does not come into it.");
+  g_free(limit);
+  g_free(word);
+  return g_string_free(text, FALSE);
+}
+
+/* "gone in a warm year", "shrinks to 3 days in a cold year"; NULL: it survives. */
+static char *loss(int window_days, int left, const char *year) {
+  if (isw_survey_survives(window_days, left)) return NULL;
+  if (left == 0) return g_strdup_printf("gone in a %s year", year);
+  return g_strdup_printf("only %d day%s left in a %s year", left, left == 1 ? "" : "s", year);
+}
+
+static char *firmness_sentence(const struct card *card, const struct isw_place_season *season) {
+  const char *shift = card->options->fahrenheit ? "1.8 °F" : "1 °C";
+  char *warm = loss(season->window_days, season->days_if_warmer, "warm");
+  char *cold = loss(season->window_days, season->days_if_cooler, "cold");
+  char *text;
+  if (warm == NULL && cold == NULL)
+    text =
+        g_strdup_printf("Firm: of its %d days %d stay good %s warmer, %d as much cooler.",
+                        season->window_days, season->days_if_warmer, shift, season->days_if_cooler);
+  else
+    text = g_strdup_printf("Fragile: %s%s%s (a year %s off the normals).", warm != NULL ? warm : "",
+                           warm != NULL && cold != NULL ? ", and " : "", cold != NULL ? cold : "",
+                           shift);
+  g_free(warm);
+  g_free(cold);
+  return text;
+}
+
+static void append_free(struct card *card, char *text) {
+  append_line(card, text);
+  g_free(text);
+}
+
+static void append_pick(struct card *card, const struct isw_place_crop *crop) {
+  const struct isw_place_result *full = isw_output_crop_result(card->plan, card->place, crop);
+  const struct isw_programme *programme = isw_output_crop_programme(card->plan, crop);
+  char *seasons = crop_seasons(card, crop);
+  char *title = g_strdup_printf("%s%s", variety_title(card, crop->variety),
+                                crop->risky ? " (risky: no day is good)" : "");
+  append_labelled(card, seasons, title);
+  append_free(card, sowing_sentence(&full->result));
+  append_free(card, growing_sentence(card, programme, full));
+  append_free(card, quality_sentence(card, programme, full));
+  if (full->result.window.days > 0)
+    append_free(card, firmness_sentence(card, &card->place->seasons[crop->season]));
+  for (int i = 0; i < full->n_other_windows; i++) {
+    char *dates = from_to(full->other_windows[i].from_day, full->other_windows[i].to_day);
+    append_free(card, g_strdup_printf("Also good: sow %s.", dates));
+    g_free(dates);
+  }
+  if (isw_output_crop_cannot_wait(card->plan, card->place, crop))
+    append_line(card, "Cut as soon as firm: with the heat rising, ready heads do not wait.");
+  g_free(seasons);
+  g_free(title);
+}
+
+/* No pick: the best there is, and why it is not enough. */
+static void append_no_pick(struct card *card, int s) {
+  const struct isw_place_result *best = NULL;
+  int best_v = 0;
+  for (int v = 0; v < card->plan->n_varieties; v++) {
+    const struct isw_place_result *full = result_of(card, v, s);
+    if (best != NULL && full->result.score_tenths <= best->result.score_tenths) continue;
+    best = full;
+    best_v = v;
+  }
+  char *label = isw_output_capital(season_name(card, s));
+  char *limit =
+      isw_output_limit_words(card->plan, programme_of(card, best_v, s), card->place, best);
+  char *text;
+  if (best->result.best_sow_day < 0) {
+    text = g_strdup_printf("Nothing to sow: %s.", best->result.limit == ISW_LIMIT_NEVER_MATURES
+                                                      ? "no variety gets ready"
+                                                      : limit);
+  } else {
+    char date[ISW_DATE_SIZE];
+    text = g_strdup_printf(
+        "Nothing to sow. The nearest is %s on %s, %s (%d of 100)%s%s.", variety_title(card, best_v),
+        isw_base_format_long_date(best->result.best_sow_day, date),
+        isw_output_score_word(best->result.score_tenths), (best->result.score_tenths + 5) / 10,
+        limit[0] != '\0' ? ": " : "", limit);
+  }
+  append_labelled(card, label, text);
+  g_free(text);
+  g_free(limit);
+  g_free(label);
+}
+
+static void append_answer(struct card *card) {
+  append_heading(card, "WHEN TO SOW");
+  for (int s = 0; s < card->plan->n_seasons; s++) {
+    bool picked = card->place->seasons[s].pick.variety >= 0;
+    if (s > 0 && !picked) g_string_append_c(card->out, '\n');
+    if (!picked) append_no_pick(card, s);
+    for (int c = 0; c < card->n_crops; c++) {
+      if (card->crops[c].seasons[0] != s) continue;
+      if (s > 0) g_string_append_c(card->out, '\n');
+      append_pick(card, &card->crops[c]);
+    }
+  }
+}
+
+static char *season_span(const struct card *card, int s) {
+  struct isw_window dates = card->place->seasons[s].sowing_dates;
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  isw_base_format_short_date(dates.from_day, from);
+  isw_base_format_short_date(dates.to_day, to);
+  char *name = isw_output_capital(season_name(card, s));
+  char *text = g_strdup_printf("%s, sown %s to %s", name, from, to);
+  g_free(name);
+  return text;
+}
+
+/* An earlier season of the variety with the very same window, or -1. */
+static int same_window_before(const struct card *card, int v, int s) {
+  const struct isw_window *window = &result_of(card, v, s)->result.window;
+  for (int earlier = 0; earlier < s && window->days > 0; earlier++) {
+    const struct isw_window *other = &result_of(card, v, earlier)->result.window;
+    if (other->days == window->days && other->from_day == window->from_day) return earlier;
+  }
+  return -1;
+}
+
+static void append_padded(GString *out, const char *text, int columns) {
+  int used = isw_output_columns(text);
+  g_string_append(out, text);
+  g_string_append_printf(out, "%*s", used < columns ? columns - used : 0, "");
+}
+
+/* Cut to fit, so that a long title cannot break the table. */
+static char *fit_title(const char *title) {
+  GString *text = g_string_new(title);
+  while (isw_output_columns(text->str) > TABLE_NAME_COLUMNS)
+    g_string_truncate(text, (gsize)(g_utf8_prev_char(text->str + text->len) - text->str));
+  return g_string_free(text, FALSE);
+}
+
+static void append_row(struct card *card, int v, int s) {
+  const struct isw_result *r = &result_of(card, v, s)->result;
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE],
+      best[ISW_DATE_SIZE] = "-", transplant[ISW_DATE_SIZE] = "-", cut[ISW_DATE_SIZE] = "-",
+      limit[ISW_LIMIT_NAME_SIZE];
+  char *window = g_strdup("no window");
+  int same = same_window_before(card, v, s);
+  if (r->window.days > 0) {
+    g_free(window);
+    if (same >= 0)
+      window = g_strdup_printf("as %s", season_name(card, same));
+    else if (r->window.days >= ISW_YEAR_DAYS)
+      window = g_strdup("all year");
+    else
+      window = g_strdup_printf("%s-%s", isw_base_format_short_date(r->window.from_day, from),
+                               isw_base_format_short_date(r->window.to_day, to));
+  }
+  if (r->best_sow_day >= 0) isw_base_format_short_date(r->best_sow_day, best);
+  if (r->transplant_day >= 0) isw_base_format_short_date(r->transplant_day, transplant);
+  if (r->harvest_day >= 0) isw_base_format_short_date(r->harvest_day, cut);
+  isw_growth_limit_name(card->plan->sheet, r->limit, limit);
+  char *title = fit_title(variety_title(card, v));
+  GString *row = g_string_new(NULL);
+  append_padded(row, title, TABLE_NAME_COLUMNS + 1);
+  append_padded(row, window, 15);
+  append_padded(row, best, 7);
+  append_padded(row, transplant, 7);
+  append_padded(row, cut, 7);
+  g_string_append_printf(row, "%3d ", (r->score_tenths + 5) / 10);
+  append_padded(row, r->limit == ISW_LIMIT_NOTHING ? "-" : limit, 0);
+  g_string_append_printf(card->out, "%s\n", row->str);
+  g_string_free(row, TRUE);
+  g_free(title);
+  g_free(window);
+}
+
+static void append_table(struct card *card) {
+  append_heading(card, "EVERY VARIETY");
+  append_padded(card->out, "", TABLE_NAME_COLUMNS + 1);
+  append_padded(card->out, "window", 15);
+  append_padded(card->out, "best", 7);
+  append_padded(card->out, "plant", 7);
+  append_padded(card->out, "cut", 7);
+  g_string_append(card->out, "0-100 limit\n");
+  for (int s = 0; s < card->plan->n_seasons; s++) {
+    char *span = season_span(card, s);
+    g_string_append_printf(card->out, "%s\n", span);
+    g_free(span);
+    for (int v = 0; v < card->plan->n_varieties; v++) append_row(card, v, s);
+  }
+}
+
+static char *temperature(const struct card *card, double value_C) {
+  bool f = card->options->fahrenheit;
+  double value = floor(isw_base_from_celsius(value_C, f ? ISW_UNIT_F : ISW_UNIT_C) + 0.5);
+  return g_strdup_printf("%.0f °%c", value == 0.0 ? 0.0 : value, f ? 'F' : 'C');
+}
+
+/* "Stages: emergence from 24 Mar (16 °C), ..." */
+static void append_stages(struct card *card, const struct isw_place_result *full) {
+  GString *text = g_string_new("Days' mean by stage, under its shelter:");
+  char date[ISW_DATE_SIZE];
+  for (int k = 0; k < full->sowing.n_stages; k++) {
+    const struct isw_stage_run *run = &full->sowing.runs[k];
+    char *mean = temperature(card, run->mean_C);
+    g_string_append_printf(
+        text, "%s %s from %s %s", k > 0 ? "," : "", card->plan->sheet->varieties[0].stages[k].name,
+        isw_base_format_short_date(full->result.best_sow_day + run->from_after, date), mean);
+    g_free(mean);
+  }
+  g_string_append_c(text, '.');
+  append_line(card, text->str);
+  g_string_free(text, TRUE);
+}
+
+static void append_calendar(struct card *card, const struct isw_place_crop *crop) {
+  const struct isw_place_result *full = isw_output_crop_result(card->plan, card->place, crop);
+  char date[ISW_DATE_SIZE], cut[ISW_DATE_SIZE];
+  char *seasons = crop_seasons(card, crop);
+  isw_base_format_long_date(full->result.best_sow_day, date);
+  char *title = g_strdup_printf("%s: %s, sown %s (sown on another day, its dates move along)",
+                                seasons, variety_title(card, crop->variety), date);
+  isw_output_append_wrapped(card->out, title, 0, 2, ISW_CARD_COLUMNS);
+  g_free(title);
+  g_free(seasons);
+  struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
+  int count = isw_output_list_events(card->plan, card->place, crop, events);
+  for (int i = 0; i < count; i++) {
+    isw_base_format_short_date(full->result.best_sow_day + events[i].after, date);
+    char *label = g_strdup_printf("  %6s", date);
+    if (events[i].kind == ISW_EVENT_MANURE) {
+      char *text;
+      if (full->result.window.days > 0 && full->result.window.days < ISW_YEAR_DAYS)
+        isw_base_format_long_date(full->harvest_from_day, cut);
+      else
+        isw_base_format_long_date(full->result.harvest_day, cut);
+      text = g_strdup_printf(
+          "Last day to have raw manure worked in: %d days before the earliest cut (%s). If it is "
+          "past, or the crop before is not yet off by then: none this season.",
+          ISW_MANURE_DAYS, cut);
+      append_labelled(card, label, text);
+      g_free(text);
+    } else {
+      append_labelled(card, label, card->plan->sheet->tasks[events[i].task].text);
+    }
+    g_free(label);
+  }
+  append_stages(card, full);
+}
+
+static void append_bullet(struct card *card, const char *text) {
+  g_string_append(card->out, "- ");
+  isw_output_append_wrapped(card->out, text, 2, 2, ISW_CARD_COLUMNS);
+}
+
+static void append_cautions(struct card *card) {
+  const char *period = card->place->period;
+  append_heading(card, "CAUTIONS");
+  append_bullet(card,
+                "Normals are an average year, not a forecast. Nothing here knows soil, water, "
+                "light, pests, slope, frost hollows or city heat.");
+  char *text = period != NULL ? g_strdup_printf("Normals: %s.", period)
+                              : g_strdup("Normals: period not stated.");
+  int end = isw_output_period_end(period);
+  if (end > 0 && card->options->this_year - end > ISW_OLD_NORMALS_YEARS) {
+    char *old = g_strdup_printf(
+        "%s They end more than %d years ago; dates may have moved since, most places being warmer.",
+        text, ISW_OLD_NORMALS_YEARS);
+    g_free(text);
+    text = old;
+  }
+  append_bullet(card, text);
+  g_free(text);
+  bool f = card->options->fahrenheit;
+  double spread = card->plan->conditions.spread_K * (f ? 1.8 : 1.0);
+  text = g_strdup_printf(
+      "Frost odds assume that single nights spread by %.1f °%c about their normal, each by itself; "
+      "that overstates them somewhat.",
+      spread, f ? 'F' : 'C');
+  append_bullet(card, text);
+  g_free(text);
+  append_bullet(card,
+                "Raw manure can carry germs that make people ill. Aged manure counts as raw; only "
+                "compost made to a recorded time and temperature standard is exempt. Local rules "
+                "come first.");
+  append_bullet(card,
+                "Fertilizer and pesticides: the label, local rules and your extension service "
+                "come before anything said here. Never eat produce that froze and went soft.");
+}
+
+/* "44.2° N, 150.1° W" from "44.2", "-150.1" */
+static char *coordinate(const char *text, double value, char positive, char negative) {
+  const char *digits = text + (text[0] == '-' || text[0] == '+' ? 1 : 0);
+  return g_strdup_printf("%s° %c", digits, value < 0.0 ? negative : positive);
+}
+
+static void append_top(struct card *card) {
+  const struct isw_place *place = card->place;
+  const struct isw_conditions *conditions = &card->plan->conditions;
+  const char *title = card->plan->sheet->title;
+  int gap = ISW_CARD_COLUMNS - isw_output_columns(place->name) - isw_output_columns(title);
+  if (card->options->bold) g_string_append(card->out, "\033[1m");
+  g_string_append(card->out, place->name);
+  if (card->options->bold) g_string_append(card->out, "\033[0m");
+  if (gap >= 2)
+    g_string_append_printf(card->out, "%*s%s\n", gap, "", title);
+  else
+    g_string_append_printf(card->out, "\n%s\n", title);
+  for (int i = 0; i < ISW_CARD_COLUMNS; i++) g_string_append_c(card->out, '=');
+  char *lat = coordinate(place->lat_text, place->lat_deg, 'N', 'S');
+  char *lon = coordinate(place->lon_text, place->lon_deg, 'E', 'W');
+  g_string_append_printf(card->out, "\n%s, %s; seasons of the %s hemisphere\n", lat, lon,
+                         place->south ? "southern" : "northern");
+  g_free(lat);
+  g_free(lon);
+  if (card->options->note != NULL)
+    isw_output_append_wrapped(card->out, card->options->note, 0, 0, ISW_CARD_COLUMNS);
+  if (conditions->warmer_K != 0.0) {
+    bool f = card->options->fahrenheit;
+    g_string_append_printf(card->out, "Asked for with every normal %.1f °%c %s\n",
+                           fabs(conditions->warmer_K) * (f ? 1.8 : 1.0), f ? 'F' : 'C',
+                           conditions->warmer_K > 0.0 ? "warmer" : "cooler");
+  }
+  if (conditions->grown_under != ISW_OPEN_GROUND)
+    g_string_append_printf(card->out, "Asked for with the field stages under: %s\n",
+                           card->plan->sheet->shelters[conditions->grown_under].name);
+}
+
+void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
+                                  const struct isw_place *place,
+                                  const struct isw_card_options *options) {
+  struct card card = {.out = out, .plan = plan, .place = place, .options = options};
+  card.n_crops = isw_output_list_crops(plan, place, card.crops);
+  append_top(&card);
+  append_answer(&card);
+  append_table(&card);
+  if (card.n_crops > 0) append_heading(&card, "CALENDAR");
+  for (int c = 0; c < card.n_crops; c++) {
+    if (c > 0) g_string_append_c(out, '\n');
+    append_calendar(&card, &card.crops[c]);
+  }
+  append_cautions(&card);
+}

@@ -1,0 +1,19 @@
+/* One row per place, variety and season, after RFC 4180 with LF: dates MM-DD or empty, counts 0
+ * where there is none, score and risks with one decimal. */
+#ifndef ISW_OUTPUT_PLACE_CSV_H
+#define ISW_OUTPUT_PLACE_CSV_H
+
+#include <glib.h>
+
+#include "survey/place.h"
+
+/* A field, in quotes where it holds a comma, a quote or a line break. */
+void isw_output_append_csv_field(GString *out, const char *text);
+
+void isw_output_append_place_header(GString *out);
+
+/* results: as isw_growth_result_index says. Varieties, then seasons. */
+void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
+                                  const struct isw_site *site, const struct isw_result *results);
+
+#endif

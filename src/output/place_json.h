@@ -1,0 +1,15 @@
+/* The whole answer as JSON: {"isosow": version, "crop": id, "places": [...]}, written place by
+ * place so that many stations need not be held. null where there is no date. */
+#ifndef ISW_OUTPUT_PLACE_JSON_H
+#define ISW_OUTPUT_PLACE_JSON_H
+
+#include <glib.h>
+
+#include "survey/place.h"
+
+void isw_output_append_json_start(GString *out, const struct isw_plan *plan);
+void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
+                                  const struct isw_place *place, bool fahrenheit, bool first);
+void isw_output_append_json_end(GString *out);
+
+#endif
