@@ -43,6 +43,7 @@ static const struct {
     {"at_most met in the second stage", 5, 10, 20, 30, 40, true, 20, 60, 500, 1},
     {"365 days stand", 12, 165, 200, 365, 365, true, 165, 365, 1000, 0},
     {"366 do not", 12, 165.5, 200, 365, 365, false, 166, 0, 0, 103},
+    {"366 do not, though each stage may", 12, 165.5, 200, 166, 200, false, 166, 0, 0, 103},
     {"nothing grows at 0", 0, 10, 20, 365, 365, false, 0, 0, 0, 103},
     {"score above 95: nothing limits", 9.6, 10, 20, 30, 60, true, 11, 32, 960, 0},
     {"score below 95: the cold does", 9.4, 10, 20, 30, 60, true, 11, 33, 940, 1},
