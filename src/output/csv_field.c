@@ -2,7 +2,7 @@
 
 #include <string.h>
 
-void isw_output_append_csv_field(GString *line, const char *text) {
+void isw_output_append_csv_text(GString *line, const char *text) {
   if (strpbrk(text, ",\"\r\n") == NULL) {
     g_string_append(line, text);
     return;

@@ -5,6 +5,6 @@
 #include <glib.h>
 
 /* Append a text, quoted where it needs to be. */
-void isw_output_append_csv_field(GString *line, const char *text);
+void isw_output_append_csv_text(GString *line, const char *text);
 
 #endif

@@ -1,0 +1,374 @@
+/* isosow compare: what variety B, or B's condition, gains over A, for every cell of a grid. */
+#include <gdal.h>
+#include <glib.h>
+#include <stdio.h>
+
+#include "chart/compare_map.h"
+#include "cli/commands.h"
+#include "cli/compare_sides.h"
+#include "cli/map_pages.h"
+#include "guide/district_set.h"
+#include "output/compare_rasters.h"
+#include "output/compare_table.h"
+#include "output/run_record.h"
+#include "survey/cell_areas.h"
+
+/* Tiles of all inputs' bands stay decoded while their block is read. */
+static const GIntBig raster_cache_bytes = 64 << 20;
+
+struct compare_options {
+  struct isw_cli_options shared;
+  struct isw_page_options pages;
+  struct isw_compare_condition condition;
+  char *out;
+  gboolean overwrite;
+};
+
+struct compare_job {
+  const struct compare_options *options;
+  int argc;
+  const char *const *argv;
+  GTimer *timer;
+  struct isw_log log;
+  struct isw_compare_sides sides;
+  const char *seasons[ISW_SEASONS_MAX];
+  enum isw_maps maps;
+  struct isw_map_page page;
+  struct isw_climate *climate;
+  struct isw_compare_labels labels;
+  char *source_line;
+  struct isw_district_set *districts; /* NULL: none asked for */
+  int n_districts;
+  GPtrArray *names; /* of all results but run.json */
+  struct isw_folder *folder;
+  struct isw_compare_rasters *rasters;
+  struct isw_cell_areas *areas;
+  int16_t *compared; /* of the block in hand */
+  long long valid_cells, south_cells;
+  struct isw_compare_tally *tallies; /* [season][0: all, 1..: district] */
+};
+
+static struct isw_compare_tally *tally_of(const struct compare_job *job, int season, int region) {
+  return &job->tallies[season * (job->n_districts + 1) + region];
+}
+
+/* ---- the pass over the grid ---- */
+
+static void tally_season(struct compare_job *job, int season, const struct isw_block *block,
+                         const double *area_m2, int n_found,
+                         const struct isw_district_cells *found) {
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  for (size_t cell = 0; cell < cells; cell++)
+    if (block->flags[cell] & ISW_CELL_VALID)
+      isw_survey_add_comparison(tally_of(job, season, 0), job->compared + cell * ISW_COMPARE_BANDS,
+                                area_m2[cell]);
+  for (int i = 0; i < n_found; i++)
+    for (size_t k = 0; k < found[i].n; k++)
+      isw_survey_add_comparison(tally_of(job, season, found[i].district + 1),
+                                job->compared + (size_t)found[i].cells[k] * ISW_COMPARE_BANDS,
+                                area_m2[found[i].cells[k]]);
+}
+
+static void compare_season(struct compare_job *job, int season, const struct isw_block *block) {
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  const int16_t *a = block->bands[0] + (size_t)job->sides.a_season[season] * cells * ISW_CELL_BANDS;
+  const int16_t *b = block->bands[1] + (size_t)job->sides.b_season[season] * cells * ISW_CELL_BANDS;
+  for (size_t cell = 0; cell < cells; cell++) {
+    int16_t *out = job->compared + cell * ISW_COMPARE_BANDS;
+    if (block->flags[cell] & ISW_CELL_VALID)
+      isw_survey_compare_cell(a + cell * ISW_CELL_BANDS, b + cell * ISW_CELL_BANDS, out);
+    else
+      for (int band = 0; band < ISW_COMPARE_BANDS; band++) out[band] = ISW_BANDS_NODATA;
+  }
+}
+
+static enum isw_status take_block(void *self, const struct isw_block *block,
+                                  struct isw_error *error) {
+  struct compare_job *job = self;
+  int n_found = 0;
+  const struct isw_district_cells *found = NULL;
+  enum isw_status status = ISW_OK;
+  if (job->districts != NULL)
+    status = isw_guide_find_district_cells(job->districts, block->col, block->row, block->width,
+                                           block->height, block->flags, &n_found, &found, error);
+  const double *area_m2 =
+      isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  for (size_t cell = 0; cell < cells; cell++) {
+    if (!(block->flags[cell] & ISW_CELL_VALID)) continue;
+    job->valid_cells++;
+    if (block->flags[cell] & ISW_CELL_SOUTH) job->south_cells++;
+  }
+  for (int s = 0; s < job->sides.n_seasons && status == ISW_OK; s++) {
+    compare_season(job, s, block);
+    tally_season(job, s, block, area_m2, n_found, found);
+    status = isw_output_write_compare_block(job->rasters, s, block->col, block->row, block->width,
+                                            block->height, job->compared, error);
+  }
+  return status;
+}
+
+static enum isw_status compute_rasters(struct compare_job *job, struct isw_error *error) {
+  const struct isw_grid *grid = isw_climate_grid(job->climate);
+  int n_seasons = job->sides.n_seasons;
+  job->tallies = g_new0(struct isw_compare_tally, n_seasons * (job->n_districts + 1));
+  job->compared = g_new(int16_t, (gsize)ISW_BLOCK_SIZE * ISW_BLOCK_SIZE * ISW_COMPARE_BANDS);
+  enum isw_status status = isw_survey_new_cell_areas(grid, &job->areas, error);
+  if (status == ISW_OK)
+    status = isw_output_create_compare_rasters(&job->labels, n_seasons, job->seasons, grid,
+                                               job->folder, &job->rasters, error);
+  if (status != ISW_OK) return status;
+  const struct isw_plan *plans[] = {job->sides.a.plan, job->sides.b.plan};
+  struct isw_survey_options survey = {.threads = job->options->shared.threads,
+                                      .memory_MB = job->options->shared.memory_MB,
+                                      .log = &job->log};
+  struct isw_sink sink = {job, take_block};
+  status = isw_survey_run(job->climate, G_N_ELEMENTS(plans), plans, &survey, &sink, error);
+  if (status != ISW_OK) return status;
+  struct isw_climate_counts counts = isw_climate_get_counts(job->climate);
+  status = isw_climate_check_counts(&counts, &job->log, error);
+  if (status == ISW_OK && counts.valid == 0)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "no cell of the grid has all 24 values; look at the inputs with isosow "
+                           "inspect");
+  if (status == ISW_OK && job->districts != NULL)
+    isw_guide_report_districts(job->districts, &job->log);
+  return status == ISW_OK ? isw_output_close_compare_rasters(job->rasters, error) : status;
+}
+
+/* ---- results ---- */
+
+static void list_names(struct compare_job *job) {
+  for (int s = 0; s < job->sides.n_seasons; s++) {
+    g_ptr_array_add(job->names, isw_output_compare_name(&job->labels, job->seasons[s], ".tif"));
+    if (job->maps != ISW_MAPS_NONE)
+      g_ptr_array_add(job->names, isw_output_compare_name(&job->labels, job->seasons[s], ".png"));
+  }
+  g_ptr_array_add(job->names, isw_output_compare_name(&job->labels, NULL, ".csv"));
+}
+
+/* Rows in the order of seasons, the whole grid before its districts. */
+static struct isw_compare_row *make_rows(const struct compare_job *job, int *n) {
+  *n = job->sides.n_seasons * (job->n_districts + 1);
+  struct isw_compare_row *rows = g_new(struct isw_compare_row, *n);
+  for (int s = 0; s < job->sides.n_seasons; s++)
+    for (int region = 0; region <= job->n_districts; region++)
+      rows[s * (job->n_districts + 1) + region] = (struct isw_compare_row){
+          job->seasons[s], region == 0 ? "" : isw_guide_district_name(job->districts, region - 1),
+          tally_of(job, s, region)};
+  return rows;
+}
+
+static enum isw_status write_table(const struct compare_job *job, struct isw_error *error) {
+  int n;
+  struct isw_compare_row *rows = make_rows(job, &n);
+  char *name = isw_output_compare_name(&job->labels, NULL, ".csv");
+  enum isw_status status =
+      isw_output_write_compare_csv(isw_output_temporary_path(job->folder, name), n, rows, error);
+  g_free(name);
+  g_free(rows);
+  return status;
+}
+
+static enum isw_status draw_maps(struct compare_job *job, struct isw_error *error) {
+  if (job->maps == ISW_MAPS_NONE) return ISW_OK;
+  isw_base_notice(&job->log, "drawing %d maps", job->sides.n_seasons);
+  job->source_line = isw_cli_source_line(&job->options->shared, job->climate);
+  job->page.source_line = job->source_line;
+  job->page.south = 2 * job->south_cells > job->valid_cells;
+  enum isw_status status = ISW_OK;
+  for (int s = 0; s < job->sides.n_seasons && status == ISW_OK; s++) {
+    const struct isw_plan *plan = job->sides.a.plan;
+    char *raster = isw_output_compare_name(&job->labels, job->seasons[s], ".tif");
+    char *page = isw_output_compare_name(&job->labels, job->seasons[s], ".png");
+    struct isw_compare_titles titles = {job->sides.a.title, job->sides.b.title};
+    status = isw_chart_draw_compare_map(
+        &job->page, isw_output_temporary_path(job->folder, raster), &titles,
+        &plan->sheet->seasons[plan->seasons[job->sides.a_season[s]]], tally_of(job, s, 0),
+        isw_output_temporary_path(job->folder, page), error);
+    g_free(raster);
+    g_free(page);
+    isw_base_progress(&job->log, s + 1, job->sides.n_seasons);
+  }
+  return status;
+}
+
+static enum isw_status write_record(const struct compare_job *job, struct isw_error *error) {
+  const struct isw_cli_options *shared = &job->options->shared;
+  const struct isw_compare_condition *condition = &job->options->condition;
+  char numbers[3][32];
+  g_ascii_formatd(numbers[0], sizeof numbers[0], "%g", shared->good);
+  g_ascii_formatd(numbers[1], sizeof numbers[1], "%g", shared->spread);
+  g_ascii_formatd(numbers[2], sizeof numbers[2], "%g", shared->warmer);
+  const struct isw_sheet *b_sheet = job->sides.b.sheet;
+  char *b_checksum = g_compute_checksum_for_data(G_CHECKSUM_SHA256, (const guchar *)b_sheet->text,
+                                                 b_sheet->text_size);
+  const char *districts = job->options->pages.districts;
+  const struct isw_run_option options[] = {
+      {"a", job->labels.a},
+      {"b", job->labels.b},
+      {"b-sheet", b_sheet->origin},
+      {"b-sheet-sha256", b_checksum},
+      {"good", numbers[0]},
+      {"spread", numbers[1]},
+      {"warmer", numbers[2]},
+      {"grown-under", shared->grown_under != NULL ? shared->grown_under : "open ground"},
+      {"start", shared->start != NULL ? shared->start : "as the seasons say"},
+      {"b-grown-under", condition->grown_under != NULL ? condition->grown_under : "as A"},
+      {"b-warmer", condition->warmer != NULL ? condition->warmer : "as A"},
+      {"b-start", condition->start != NULL ? condition->start : "as A"},
+      {"hemisphere", shared->hemisphere != NULL ? shared->hemisphere : "auto"},
+      {"districts", districts != NULL ? districts : "none"},
+  };
+  struct isw_run_record record = {.command_name = "compare",
+                                  .argc = job->argc,
+                                  .argv = job->argv,
+                                  .climate = job->climate,
+                                  .sheet = job->sides.a.sheet,
+                                  .n_options = G_N_ELEMENTS(options),
+                                  .options = options,
+                                  .counts = isw_climate_get_counts(job->climate),
+                                  .n_results = (int)job->names->len,
+                                  .results = (const char *const *)job->names->pdata,
+                                  .threads = shared->threads,
+                                  .wall_seconds = g_timer_elapsed(job->timer, NULL)};
+  enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
+  g_free(b_checksum);
+  return status;
+}
+
+static void print_summary(const struct compare_job *job) {
+  int n;
+  struct isw_compare_row *rows = make_rows(job, &n);
+  const char *period = isw_climate_period(job->climate);
+  printf("A: %s\nB: %s\n\n", job->sides.a.title, job->sides.b.title);
+  isw_output_print_compare_table(stdout, n, rows);
+  printf(
+      "\nGains are B less A; a positive shift: B is sown later (where both have a window).\n"
+      "Normals, %s%s: an average year, not a forecast.\n",
+      period != NULL ? "period " : "", period != NULL ? period : "period not stated");
+  g_free(rows);
+}
+
+/* ---- start to end ---- */
+
+static enum isw_status open_inputs(struct compare_job *job, const char *a, const char *b,
+                                   struct isw_error *error) {
+  const struct compare_options *options = job->options;
+  if (options->out == NULL)
+    return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
+  if (options->shared.threads < 1)
+    return isw_base_fail(error, ISW_USAGE, "--threads %d: must be 1 or more",
+                         options->shared.threads);
+  if (options->shared.varieties != NULL)
+    return isw_base_fail(error, ISW_USAGE, "--variety: compare takes its two varieties as A and B");
+  if (options->pages.districts != NULL && options->pages.district_name == NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--districts needs --district-name, the column that holds their names");
+  enum isw_status status = isw_cli_make_compare_sides(&options->shared, a, b, &options->condition,
+                                                      &job->log, &job->sides, error);
+  if (status != ISW_OK) return status;
+  const struct isw_sheet *sheet = job->sides.a.sheet;
+  for (int s = 0; s < job->sides.n_seasons; s++)
+    job->seasons[s] = sheet->seasons[job->sides.a.plan->seasons[job->sides.a_season[s]]].name;
+  status = isw_cli_make_page(&options->pages, sheet, &job->maps, &job->page, error);
+  struct isw_climate_request request;
+  if (status == ISW_OK) status = isw_cli_make_climate_request(&options->shared, &request, error);
+  if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
+  if (status != ISW_OK) return status;
+  job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label, sheet->crop,
+                                            isw_climate_period(job->climate)};
+  if (options->pages.districts == NULL) return ISW_OK;
+  status =
+      isw_guide_open_districts(options->pages.districts, options->pages.district_name,
+                               isw_climate_grid(job->climate), &job->log, &job->districts, error);
+  if (status == ISW_OK) job->n_districts = isw_guide_district_count(job->districts);
+  return status;
+}
+
+static enum isw_status run_job(struct compare_job *job, const char *a, const char *b,
+                               struct isw_error *error) {
+  GDALSetCacheMax64(raster_cache_bytes);
+  enum isw_status status = open_inputs(job, a, b, error);
+  if (status != ISW_OK) return status;
+  list_names(job);
+  status = isw_output_open_folder(job->options->out, job->options->overwrite, (int)job->names->len,
+                                  (const char *const *)job->names->pdata, &job->log, &job->folder,
+                                  error);
+  if (status == ISW_OK) status = compute_rasters(job, error);
+  if (status == ISW_OK) status = write_table(job, error);
+  if (status == ISW_OK) status = draw_maps(job, error);
+  if (status == ISW_OK) status = write_record(job, error);
+  if (status == ISW_OK) status = isw_output_commit_folder(job->folder, "run.json", error);
+  return status;
+}
+
+static void free_job(struct compare_job *job) {
+  isw_output_free_compare_rasters(job->rasters);
+  isw_output_free_folder(job->folder);
+  if (job->tallies != NULL)
+    for (int i = 0; i < job->sides.n_seasons * (job->n_districts + 1); i++)
+      isw_survey_clear_comparison(&job->tallies[i]);
+  g_free(job->tallies);
+  g_free(job->compared);
+  isw_survey_free_cell_areas(job->areas);
+  isw_guide_free_districts(job->districts);
+  isw_climate_free(job->climate);
+  isw_cli_free_compare_sides(&job->sides);
+  g_free(job->source_line);
+  g_ptr_array_unref(job->names);
+  g_timer_destroy(job->timer);
+}
+
+static void free_options(struct compare_options *options) {
+  isw_cli_free_options(&options->shared);
+  isw_cli_free_page_options(&options->pages);
+  g_free(options->condition.grown_under);
+  g_free(options->condition.start);
+  g_free(options->condition.warmer);
+  g_free(options->out);
+}
+
+int isw_cli_command_compare(int argc, char **argv) {
+  char **typed = g_strdupv(argv);
+  int n_typed = argc;
+  struct compare_options options = {.out = NULL};
+  isw_cli_start_options(&options.shared);
+  isw_cli_start_page_options(&options.pages);
+  const GOptionEntry entries[] = {
+      {"b-grown-under", 0, 0, G_OPTION_ARG_STRING, &options.condition.grown_under,
+       "B's field stages stand under this shelter of its sheet", "SHELTER"},
+      {"b-warmer", 0, 0, G_OPTION_ARG_STRING, &options.condition.warmer,
+       "B's normals are this much warmer than A's", "K"},
+      {"b-start", 0, 0, G_OPTION_ARG_STRING, &options.condition.start,
+       "B is sown in place or in a nursery, whatever the seasons say", "direct|nursery"},
+      {"out", 0, 0, G_OPTION_ARG_FILENAME, &options.out, "Folder for the results", "DIR"},
+      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options.overwrite,
+       "Replace results of an earlier run", NULL},
+      G_OPTION_ENTRY_NULL};
+  GOptionContext *context = isw_cli_new_context(
+      "A B --tmin SRC --tmax SRC --crop SHEET --out DIR",
+      "Where B opens a window that A does not have: a raster and a map per season, one table.\n"
+      "A and B: VARIETY of --crop, or SHEET:VARIETY. B may be A under another condition.");
+  isw_cli_add_crop_options(context, &options.shared);
+  g_option_context_add_main_entries(context, entries, NULL);
+  isw_cli_add_run_options(context, &options.shared);
+  isw_cli_add_climate_options(context, &options.shared);
+  isw_cli_add_condition_options(context, &options.shared);
+  isw_cli_add_page_options(context, &options.pages);
+
+  struct isw_error error = {.status = ISW_OK};
+  struct compare_job job = {.options = &options,
+                            .argc = n_typed,
+                            .argv = (const char *const *)typed,
+                            .timer = g_timer_new(),
+                            .names = g_ptr_array_new_with_free_func(g_free)};
+  enum isw_status status = isw_cli_parse(context, &argc, &argv, 2, 2, &error);
+  job.log = isw_base_log_make(stderr, options.shared.quiet);
+  if (status == ISW_OK) status = run_job(&job, argv[1], argv[2], &error);
+  if (status == ISW_OK) print_summary(&job);
+  free_job(&job);
+  free_options(&options);
+  g_strfreev(typed);
+  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("compare", &error);
+}
