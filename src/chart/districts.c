@@ -90,25 +90,75 @@ static void place(const struct district_reader *reader, const struct isw_map_fra
   isw_chart_place_cell(frame, t[0] + x * t[1] + y * t[2], t[3] + x * t[4] + y * t[5], x_mm, y_mm);
 }
 
-static void trace(cairo_t *cr, const struct district_reader *reader,
-                  const struct isw_map_frame *frame, OGRGeometryH geometry, double shift) {
+/* What tracing an outline needs besides its points. */
+struct outline {
+  cairo_t *cr;
+  const struct isw_map_frame *frame;
+  const struct isw_class_grid *grid;
+  double coast_mm; /* this near to no data, the coast stands for the outline */
+  double step_mm;  /* how finely that is asked */
+  bool drawing;
+};
+
+static bool has_data(const struct outline *outline, double x_mm, double y_mm) {
+  double col, row;
+  isw_chart_find_cell(outline->frame, x_mm, y_mm, &col, &row);
+  const struct isw_cell_window *window = &outline->frame->window;
+  int x = (int)floor((col - window->col) / window->cols * outline->grid->width);
+  int y = (int)floor((row - window->row) / window->rows * outline->grid->height);
+  if (x < 0 || y < 0 || x >= outline->grid->width || y >= outline->grid->height) return true;
+  return outline->grid->classes[(size_t)y * (size_t)outline->grid->width + (size_t)x] !=
+         ISW_CLASS_NONE;
+}
+
+static bool is_inland(const struct outline *outline, double x_mm, double y_mm) {
+  enum { AROUND = 8 };
+  for (int k = 0; k < AROUND; k++)
+    if (!has_data(outline, x_mm + outline->coast_mm * cos(2 * G_PI * k / AROUND),
+                  y_mm + outline->coast_mm * sin(2 * G_PI * k / AROUND)))
+      return false;
+  return true;
+}
+
+static void trace_piece(struct outline *outline, double from_x, double from_y, double to_x,
+                        double to_y) {
+  /* Far outside the page nothing is asked step by step. */
+  double length = hypot(to_x - from_x, to_y - from_y);
+  int n = (int)fmin(ceil(length / outline->step_mm), 4000);
+  for (int i = 0; i < n; i++) {
+    double middle = (i + 0.5) / n, end = (i + 1.0) / n;
+    bool inland =
+        is_inland(outline, from_x + middle * (to_x - from_x), from_y + middle * (to_y - from_y));
+    double x = from_x + end * (to_x - from_x), y = from_y + end * (to_y - from_y);
+    if (inland && !outline->drawing)
+      cairo_move_to(outline->cr, from_x + (double)i / n * (to_x - from_x),
+                    from_y + (double)i / n * (to_y - from_y));
+    if (inland) cairo_line_to(outline->cr, x, y);
+    outline->drawing = inland;
+  }
+}
+
+static void trace(struct outline *outline, const struct district_reader *reader,
+                  OGRGeometryH geometry, double shift) {
   int parts = OGR_G_GetGeometryCount(geometry);
-  for (int i = 0; i < parts; i++)
-    trace(cr, reader, frame, OGR_G_GetGeometryRef(geometry, i), shift);
+  for (int i = 0; i < parts; i++) trace(outline, reader, OGR_G_GetGeometryRef(geometry, i), shift);
   int n = parts == 0 ? OGR_G_GetPointCount(geometry) : 0;
-  for (int i = 0; i < n && n > 1; i++) {
+  double last_x = 0, last_y = 0;
+  outline->drawing = false;
+  for (int i = 0; i < n; i++) {
     double x_mm, y_mm;
-    place(reader, frame, OGR_G_GetX(geometry, i) + shift, OGR_G_GetY(geometry, i), &x_mm, &y_mm);
-    if (i == 0)
-      cairo_move_to(cr, x_mm, y_mm);
-    else
-      cairo_line_to(cr, x_mm, y_mm);
+    place(reader, outline->frame, OGR_G_GetX(geometry, i) + shift, OGR_G_GetY(geometry, i), &x_mm,
+          &y_mm);
+    if (i > 0) trace_piece(outline, last_x, last_y, x_mm, y_mm);
+    last_x = x_mm;
+    last_y = y_mm;
   }
 }
 
 enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
                                                  const struct isw_map_source *source,
                                                  const struct isw_map_frame *frame,
+                                                 const struct isw_class_grid *grid,
                                                  const char *vector, struct isw_error *error) {
   struct district_reader reader;
   enum isw_status status = open_reader(source, vector, &reader, error);
@@ -116,22 +166,27 @@ enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
   cairo_t *cr = pen->cr;
   cairo_save(cr);
   isw_chart_clip_box(pen, frame->box);
+  struct outline outline = {.cr = cr, .frame = frame, .grid = grid};
+  outline.coast_mm = fmax(0.7 * pen->scale, 1.1 * frame->box.width_mm / frame->window.cols);
+  outline.step_mm = 0.7 * pen->scale;
   OGRFeatureH feature;
   while ((feature = OGR_L_GetNextFeature(reader.layer)) != NULL) {
     OGRGeometryH geometry = crs_geometry(&reader, feature);
     if (geometry != NULL) {
-      trace(cr, &reader, frame, geometry, turns_of(source, geometry));
+      trace(&outline, &reader, geometry, turns_of(source, geometry));
       OGR_G_DestroyGeometry(geometry);
     }
     OGR_F_Destroy(feature);
   }
   cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_line_width(cr, 0.75 * pen->scale);
-  cairo_set_source_rgba(cr, 1, 1, 1, 0.65);
+  cairo_set_line_width(cr, 0.8 * pen->scale);
+  cairo_set_source_rgba(cr, 1, 1, 1, 0.7);
   cairo_stroke_preserve(cr);
-  cairo_set_line_width(cr, 0.22 * pen->scale);
-  cairo_set_source_rgb(cr, 0.22, 0.22, 0.26);
-  double dashes[2] = {1.6 * pen->scale, 0.5 * pen->scale};
+  /* Dots, so that nobody takes a district for a line of equal date. */
+  cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
+  cairo_set_line_width(cr, 0.42 * pen->scale);
+  cairo_set_source_rgb(cr, 0.3, 0.3, 0.36);
+  double dashes[2] = {0, 1.0 * pen->scale};
   cairo_set_dash(cr, dashes, 2, 0);
   cairo_stroke(cr);
   cairo_restore(cr);

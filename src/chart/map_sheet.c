@@ -90,7 +90,7 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
                                          const struct isw_result_tally *tally, const char *png_path,
                                          struct isw_error *error) {
   static const char *const labels[ISW_SCORE_CLASSES] = {"poor, below 50", "risky, 50–69",
-                                                        "good, 70–84", "very good, 85 or more"};
+                                                        "good, 70–84", "very good, 85–100"};
   struct isw_sheet_parts *sheet = g_new(struct isw_sheet_parts, 1);
   enum isw_status status =
       isw_chart_begin_sheet(sheet, page, raster, ISW_BAND_SCORE, ISW_BANDS_NODATA, error);

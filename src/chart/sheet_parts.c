@@ -113,7 +113,8 @@ static enum isw_status draw_map(struct isw_sheet_parts *sheet, struct isw_error 
   isw_chart_init_label_space(&space, inner);
   enum isw_status status = ISW_OK;
   if (page->districts != NULL)
-    status = isw_chart_draw_district_outlines(pen, &sheet->source, frame, page->districts, error);
+    status = isw_chart_draw_district_outlines(pen, &sheet->source, frame, &sheet->grid,
+                                              page->districts, error);
   /* Names take their places before the lines' labels do, but lie on top of the lines. */
   GPtrArray *names = NULL;
   if (status == ISW_OK && page->districts != NULL && page->district_name != NULL)
