@@ -3,7 +3,7 @@
  *
  * Scores are within 0.05 of those of growth/sowing.h, which follows one sowing day through its
  * stages in double precision; best days and windows are the same except where a day lies within
- * that of a threshold or of another best day, and a stage within 1e-4 days of its end. The same
+ * that of a threshold or of another best day, or a stage within 1e-4 days of its end. The same
  * bytes on any processor. */
 #ifndef ISW_GROWTH_CELL_H
 #define ISW_GROWTH_CELL_H

@@ -4,8 +4,8 @@
 
 #include "growth/kernel.h"
 
-static const float far_off = 1e9f; /* a temperature no place has */
-static const double clock_slack_days = 1e-6;
+static const float far_off = 1e9f;           /* a temperature no place has */
+static const double clock_slack_days = 1e-6; /* the reference's */
 static const double good_survive = 0.9, good_stay = 0.9;
 
 /* Which thing each slot holds, and when it was last asked for. */

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double score_tolerance_tenths = 0.51, share_tolerance = 1e-4, clock_tolerance = 2e-4;
+static const double score_tolerance_tenths = 0.51, share_tolerance = 1e-4, clock_tolerance = 1e-4;
 
 static struct isw_result season_result(const struct isw_plan *plan,
                                        const struct isw_programme *programme,
@@ -60,8 +60,8 @@ bool reference_same(const struct isw_result *a, const struct isw_result *b) {
          fabs(a->bolt_risk - b->bolt_risk) <= share_tolerance;
 }
 
-/* A sowing day with its clocks a little early, right, and a little late. */
-enum { CLOCKS = 3 };
+/* A sowing day with its clocks right, a little early, and a little late. */
+enum { RIGHT, EARLY, LATE, CLOCKS };
 struct bounded_day {
   struct isw_sowing sowing[CLOCKS];
   double least_tenths, most_tenths, least_fit, most_fit; /* fits: -1 where it may not mature */
@@ -74,8 +74,15 @@ static double least_mean_fit(const struct isw_sowing *sowing) {
   return least;
 }
 
-static void bound_day(const struct isw_plan *plan, const struct isw_programme programmes[CLOCKS],
-                      const struct isw_programme_sums *sums, int day, struct bounded_day *out) {
+/* Days at best all through are summed exactly, so such stages cannot end late. */
+static void make_late(const struct isw_sowing *right, struct isw_programme *late) {
+  for (int k = 0; k < right->n_stages; k++)
+    if (right->runs[k].rate < 1.0 - 1e-12) late->stages[k].days += clock_tolerance;
+}
+
+static void bound_day(const struct isw_plan *plan, const struct isw_programme *programme,
+                      const struct isw_programme *early, const struct isw_programme_sums *sums,
+                      int day, struct bounded_day *out) {
   *out = (struct bounded_day){.least_tenths = 1e9,
                               .most_tenths = -1e9,
                               .least_fit = 1e9,
@@ -83,9 +90,12 @@ static void bound_day(const struct isw_plan *plan, const struct isw_programme pr
                               .may_be_good = false,
                               .is_good = true};
   const double good = fmax(plan->conditions.good_score * 10.0, 1.0);
+  struct isw_programme late = *programme;
+  const struct isw_programme *programmes[CLOCKS] = {programme, early, &late};
   for (int i = 0; i < CLOCKS; i++) {
     struct isw_sowing *sowing = &out->sowing[i];
-    isw_growth_score_sowing(plan, &programmes[i], sums, day, sowing);
+    isw_growth_score_sowing(plan, programmes[i], sums, day, sowing);
+    if (i == RIGHT) make_late(sowing, &late);
     double fit = sowing->matures ? least_mean_fit(sowing) : -1.0;
     double tenths = sowing->matures ? 1000.0 * fit * sowing->survive * sowing->stay : 0.0;
     out->least_fit = fmin(out->least_fit, fit - share_tolerance);
@@ -123,7 +133,7 @@ static bool limit_explained(const struct isw_sowing *sowing, int limit) {
          (limit % 2 == 1 ? colder >= -share_tolerance : colder <= share_tolerance);
 }
 
-/* Dates, limit and risks are those of one of the day's three clocks. */
+/* Dates, limit and risks are those of one of the day's clocks. */
 static bool day_explained(const struct isw_programme *programme, const struct bounded_day *day,
                           const struct isw_result *result, int sow_day) {
   for (int i = 0; i < CLOCKS; i++) {
@@ -201,21 +211,16 @@ const char *reference_accepts(const struct isw_plan *plan, const struct isw_norm
                               bool south, int v, int s, struct reference_memory *memory,
                               const struct isw_result *result) {
   const struct isw_programme *programme = &plan->programmes[plan->programme_of[v][s]];
-  struct isw_programme *programmes = malloc(CLOCKS * sizeof *programmes);
   struct bounded_day *days = malloc(ISW_YEAR_DAYS * sizeof *days);
-  if (programmes == NULL || days == NULL) abort();
-  for (int i = 0; i < CLOCKS; i++) {
-    programmes[i] = *programme;
-    for (int k = 0; k < plan->sheet->n_stages; k++)
-      programmes[i].stages[k].days += (i - 1) * clock_tolerance;
-  }
+  if (days == NULL) abort();
+  struct isw_programme early = *programme;
+  for (int k = 0; k < plan->sheet->n_stages; k++) early.stages[k].days -= clock_tolerance;
   isw_growth_curve_year(normals, plan->conditions.warmer_K, &memory->year);
   isw_growth_sum_programme(plan, programme, &memory->year, &memory->sums);
   for (int day = 0; day < ISW_YEAR_DAYS; day++)
-    bound_day(plan, programmes, &memory->sums, day, &days[day]);
+    bound_day(plan, programme, &early, &memory->sums, day, &days[day]);
   const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
   const char *why = explained(programme, days, isw_growth_season_days(season, south), result);
-  free(programmes);
   free(days);
   return why;
 }

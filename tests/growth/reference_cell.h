@@ -2,9 +2,10 @@
  * followed through its stages in double precision, with src/growth/sowing.h.
  *
  * The kernel works in single precision with clocks in units of 2^-21 day, so a comparison has to
- * say what may differ. A result passes `reference_accepts` when some set of scores within the
- * tolerance of the reference's explains it wholly: each day's score may be off by 0.05 points, its
- * survive, stay and fits by 1e-4, and a stage's clock by 2e-4 days. */
+ * say what may differ. A result passes `reference_accepts` when scores within the tolerance of the
+ * reference's explain it wholly: a day's score may be off by 0.05 points, its survive, stay and
+ * fits by 1e-4, and its stages may all be 1e-4 days early or late (those that are at best all
+ * through, never late). */
 #ifndef ISW_TEST_REFERENCE_CELL_H
 #define ISW_TEST_REFERENCE_CELL_H
 
