@@ -1,19 +1,6 @@
 #include "output/place_csv.h"
 
-#include <string.h>
-
-void isw_output_append_csv_field(GString *out, const char *text) {
-  if (strpbrk(text, ",\"\r\n") == NULL) {
-    g_string_append(out, text);
-    return;
-  }
-  g_string_append_c(out, '"');
-  for (const char *c = text; *c != '\0'; c++) {
-    if (*c == '"') g_string_append_c(out, '"');
-    g_string_append_c(out, *c);
-  }
-  g_string_append_c(out, '"');
-}
+#include "output/csv_field.h"
 
 static void append_date(GString *out, int day) {
   char date[ISW_DATE_SIZE];
@@ -43,7 +30,7 @@ void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
                                    plan->sheet->seasons[plan->seasons[s]].name};
       for (size_t i = 0; i < G_N_ELEMENTS(texts); i++) {
         if (i > 0) g_string_append_c(out, ',');
-        isw_output_append_csv_field(out, texts[i]);
+        isw_output_append_csv_text(out, texts[i]);
       }
       append_tenths(out, r->score_tenths);
       append_date(out, r->best_sow_day);
@@ -53,7 +40,7 @@ void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
       append_date(out, r->transplant_day);
       append_date(out, r->harvest_day);
       g_string_append_printf(out, ",%d,", r->growing_days);
-      isw_output_append_csv_field(out, isw_growth_limit_name(plan->sheet, r->limit, limit));
+      isw_output_append_csv_text(out, isw_growth_limit_name(plan->sheet, r->limit, limit));
       append_tenths(out, isw_growth_round_tenths(percent * r->frost_risk));
       append_tenths(out, isw_growth_round_tenths(percent * r->bolt_risk));
       g_string_append_c(out, '\n');

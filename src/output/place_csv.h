@@ -7,9 +7,6 @@
 
 #include "survey/place.h"
 
-/* A field, in quotes where it holds a comma, a quote or a line break. */
-void isw_output_append_csv_field(GString *out, const char *text);
-
 void isw_output_append_place_header(GString *out);
 
 /* results: as isw_growth_result_index says. Varieties, then seasons. */

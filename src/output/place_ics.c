@@ -1,0 +1,220 @@
+#include "output/place_ics.h"
+
+#include <string.h>
+
+#include "output/place_crops.h"
+#include "output/place_words.h"
+
+enum { LINE_OCTETS = 75 };
+
+struct calendar {
+  GString *out;
+  const struct isw_plan *plan;
+  const struct isw_place *place;
+  const struct isw_place_crop *crop;
+  char stamp[32];
+  int year; /* of the best sowing day of every crop */
+};
+
+char *isw_output_escape_ics(const char *text) {
+  GString *out = g_string_new(NULL);
+  char *valid = g_utf8_make_valid(text, -1);
+  for (const char *c = valid; *c != '\0'; c++) {
+    if (*c == '\n')
+      g_string_append(out, "\\n");
+    else if (strchr("\\;,", *c) != NULL)
+      g_string_append_printf(out, "\\%c", *c);
+    else if ((unsigned char)*c >= ' ' && *c != '\x7f')
+      g_string_append_c(out, *c);
+  }
+  g_free(valid);
+  return g_string_free(out, FALSE);
+}
+
+void isw_output_append_ics_line(GString *out, const char *name, const char *value) {
+  char *line = g_strconcat(name, ":", value, NULL);
+  const char *at = line;
+  size_t room = LINE_OCTETS;
+  while (strlen(at) > room) {
+    const char *end = at + room;
+    while (((unsigned char)*end & 0xC0) == 0x80) end--;
+    g_string_append_len(out, at, end - at);
+    g_string_append(out, "\r\n ");
+    at = end;
+    room = LINE_OCTETS - 1; /* the blank counts */
+  }
+  g_string_append(out, at);
+  g_string_append(out, "\r\n");
+  g_free(line);
+}
+
+static void append_text(GString *out, const char *name, const char *text) {
+  char *escaped = isw_output_escape_ics(text);
+  isw_output_append_ics_line(out, name, escaped);
+  g_free(escaped);
+}
+
+/* Days of the 365-day year from 1 January of `year`, any integer, to YYYYMMDD. */
+static void append_date(GString *out, const char *name, int year, int day) {
+  int month, day_of_month;
+  while (day < 0) day += ISW_YEAR_DAYS, year--;
+  while (day >= ISW_YEAR_DAYS) day -= ISW_YEAR_DAYS, year++;
+  isw_base_date_of_day(day, &month, &day_of_month);
+  g_string_append_printf(out, "%s;VALUE=DATE:%04d%02d%02d\r\n", name, year, month, day_of_month);
+}
+
+static void append_uid(const struct calendar *calendar, const char *what) {
+  const struct isw_sheet *sheet = calendar->plan->sheet;
+  const struct isw_place_crop *crop = calendar->crop;
+  const char *const parts[] = {sheet->crop,
+                               calendar->place->name,
+                               calendar->place->lat_text,
+                               calendar->place->lon_text,
+                               sheet->seasons[calendar->plan->seasons[crop->seasons[0]]].name,
+                               sheet->varieties[calendar->plan->varieties[crop->variety]].name,
+                               what};
+  GChecksum *sum = g_checksum_new(G_CHECKSUM_SHA256);
+  for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) /* with the NUL: "a","bc" is not "ab","c" */
+    g_checksum_update(sum, (const guchar *)parts[i], (gssize)strlen(parts[i]) + 1);
+  enum { UID_DIGITS = 32 };
+  g_string_append_printf(calendar->out, "UID:%.*s@isosow.invalid\r\n", UID_DIGITS,
+                         g_checksum_get_string(sum));
+  g_checksum_free(sum);
+}
+
+/* from, to: days, both inclusive, counted from 1 January of the calendar's year. */
+static void append_event(const struct calendar *calendar, const char *what, int from, int to,
+                         const char *summary, const char *description, bool alarm) {
+  GString *out = calendar->out;
+  g_string_append(out, "BEGIN:VEVENT\r\n");
+  append_uid(calendar, what);
+  g_string_append_printf(out, "DTSTAMP:%s\r\n", calendar->stamp);
+  append_date(out, "DTSTART", calendar->year, from);
+  append_date(out, "DTEND", calendar->year, to + 1);
+  g_string_append(out, "RRULE:FREQ=YEARLY\r\n");
+  append_text(out, "SUMMARY", summary);
+  append_text(out, "DESCRIPTION", description);
+  append_text(out, "LOCATION", calendar->place->name);
+  char lat[G_ASCII_DTOSTR_BUF_SIZE], lon[G_ASCII_DTOSTR_BUF_SIZE];
+  double lon_deg = calendar->place->lon_deg;
+  if (lon_deg > 180.0) lon_deg -= 360.0;
+  g_ascii_formatd(lat, sizeof lat, "%.6f", calendar->place->lat_deg);
+  g_ascii_formatd(lon, sizeof lon, "%.6f", lon_deg);
+  g_string_append_printf(out, "GEO:%s;%s\r\n", lat, lon);
+  append_text(out, "CATEGORIES", calendar->plan->sheet->title);
+  g_string_append(out, "TRANSP:TRANSPARENT\r\n");
+  if (alarm) {
+    g_string_append(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-P7D\r\n");
+    append_text(out, "DESCRIPTION", summary);
+    g_string_append(out, "END:VALARM\r\n");
+  }
+  g_string_append(out, "END:VEVENT\r\n");
+}
+
+/* First sentence or clause of a task, for a heading: up to the first of ". : ;", or whole words. */
+static char *headline(const char *text) {
+  enum { HEADLINE_BYTES = 60 };
+  size_t length = strcspn(text, ".:;,");
+  if (length > HEADLINE_BYTES) {
+    length = HEADLINE_BYTES;
+    while (length > 0 && text[length] != ' ') length--;
+    if (length == 0) length = (size_t)(g_utf8_find_prev_char(text, text + HEADLINE_BYTES) - text);
+  }
+  return g_strndup(text, length);
+}
+
+static const char caution[] =
+    "Normals are an average year, not a forecast. Labels, local rules and your extension service "
+    "come first.";
+
+static void append_sowing(const struct calendar *calendar, const struct isw_place_result *full,
+                          const char *who) {
+  const struct isw_result *r = &full->result;
+  char best[ISW_DATE_SIZE];
+  isw_base_format_long_date(r->best_sow_day, best);
+  int from = r->best_sow_day, to = r->best_sow_day;
+  if (r->window.days > 0 && r->window.days < ISW_YEAR_DAYS) {
+    from -= isw_base_days_forward(r->window.from_day, r->best_sow_day);
+    to = from + r->window.days - 1;
+  }
+  char *summary = g_strdup_printf("Sow %s, best %s", who, best);
+  char *text =
+      g_strdup_printf("%s: %d of 100. Frost %s, bolting %s. Cut about %d days after sowing.\n%s",
+                      isw_output_score_word(r->score_tenths), (r->score_tenths + 5) / 10,
+                      isw_output_frost_word(r->frost_risk), isw_output_bolting_word(r->bolt_risk),
+                      r->growing_days, caution);
+  char *description = isw_output_capital(text);
+  append_event(calendar, "sow", from, to, summary, description, true);
+  if (full->harvest_from_after > 0 && r->window.days < ISW_YEAR_DAYS) {
+    char *cut = g_strdup_printf("Cut %s", who);
+    append_event(calendar, "cut", from + full->harvest_from_after, to + full->harvest_to_after, cut,
+                 "From the cut of the window's first sowing day to that of its last.", false);
+    g_free(cut);
+  }
+  g_free(summary);
+  g_free(text);
+  g_free(description);
+}
+
+static void append_work(const struct calendar *calendar, const struct isw_place_result *full,
+                        const char *who) {
+  struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
+  int count = isw_output_list_events(calendar->plan, calendar->place, calendar->crop, events);
+  for (int i = 0; i < count; i++) {
+    int day = full->result.best_sow_day + events[i].after;
+    char *summary, *description, what[32];
+    if (events[i].kind == ISW_EVENT_MANURE) {
+      g_strlcpy(what, "manure", sizeof what);
+      summary = g_strdup_printf("Last day for raw manure: %s", who);
+      description = g_strdup_printf(
+          "Worked in %d days before the earliest cut, or not this season; nor before the previous "
+          "crop is off. Aged manure counts as raw; only compost made to a recorded time and "
+          "temperature standard is exempt. Local rules come first.",
+          ISW_MANURE_DAYS);
+    } else {
+      const char *text = calendar->plan->sheet->tasks[events[i].task].text;
+      g_snprintf(what, sizeof what, "task %d", events[i].task);
+      char *head = headline(text);
+      summary = g_strdup_printf("%s: %s", head, who);
+      description = g_strdup_printf("%s\nFor sowing on the best day.", text);
+      g_free(head);
+    }
+    append_event(calendar, what, day, day, summary, description, false);
+    g_free(summary);
+    g_free(description);
+  }
+}
+
+void isw_output_append_ics_start(GString *out) {
+  g_string_append(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\n");
+  g_string_append_printf(out, "PRODID:-//isosow//isosow %s//EN\r\n", ISOSOW_VERSION);
+  g_string_append(out, "CALSCALE:GREGORIAN\r\nMETHOD:PUBLISH\r\n");
+}
+
+void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
+                                 const struct isw_place *place, gint64 now) {
+  struct calendar calendar = {.out = out, .plan = plan, .place = place};
+  GDateTime *time = g_date_time_new_from_unix_utc(now);
+  if (time == NULL) time = g_date_time_new_from_unix_utc(0);
+  char *stamp = g_date_time_format(time, "%Y%m%dT%H%M%SZ");
+  g_strlcpy(calendar.stamp, stamp, sizeof calendar.stamp);
+  calendar.year = g_date_time_get_year(time);
+  g_free(stamp);
+  g_date_time_unref(time);
+  struct isw_place_crop crops[ISW_SEASONS_MAX];
+  int count = isw_output_list_crops(plan, place, crops);
+  for (int c = 0; c < count; c++) {
+    calendar.crop = &crops[c];
+    const struct isw_place_result *full = isw_output_crop_result(plan, place, &crops[c]);
+    char *who =
+        g_strdup_printf("%s (%s)", plan->sheet->varieties[plan->varieties[crops[c].variety]].title,
+                        plan->sheet->seasons[plan->seasons[crops[c].seasons[0]]].name);
+    append_sowing(&calendar, full, who);
+    append_work(&calendar, full, who);
+    g_free(who);
+  }
+}
+
+void isw_output_append_ics_end(GString *out) {
+  g_string_append(out, "END:VCALENDAR\r\n");
+}
