@@ -60,19 +60,28 @@ static void write_variable(GDALGroupH group, const char *name, GDALDimensionH *d
   }
   if (form->unit != NULL) GDALMDArraySetUnit(array, form->unit);
   say(array, "long_name", "near-surface air temperature");
-  double *values = g_new(double, (gsize)MONTHS *CELLS);
+  /* Of the array's own type: the driver writes anything else one value at a time. */
+  size_t n = (size_t)MONTHS * CELLS;
+  float *floats = g_new(float, n);
+  int16_t *packed = g_new(int16_t, n);
   for (int t = 0; t < MONTHS; t++)
     for (int i = 0; i < CELLS; i++) {
       int row = form->south_first ? ROWS - 1 - i / COLS : i / COLS;
       double value =
           (double)normals->month[(t + form->first_month) % MONTHS][row * COLS + i % COLS];
       double stated = value + form->shift;
-      double stored = form->packed ? round((stated - 280.0) / 0.01) : stated;
-      values[(size_t)t * CELLS + (size_t)i] = isnan(value) ? fill : stored;
+      size_t at = (size_t)t * CELLS + (size_t)i;
+      floats[at] = (float)(isnan(value) ? fill : stated);
+      packed[at] = (int16_t)(isnan(value) ? fill : round((stated - 280.0) / 0.01));
     }
+  const GUInt64 start[3] = {0, 0, 0};
   const size_t count[3] = {MONTHS, ROWS, COLS};
-  write_doubles(array, 3, count, values);
-  g_free(values);
+  GDALExtendedDataTypeH type = GDALExtendedDataTypeCreate(form->packed ? GDT_Int16 : GDT_Float32);
+  ck_assert(GDALMDArrayWrite(array, start, count, NULL, NULL, type,
+                             form->packed ? (const void *)packed : (const void *)floats, NULL, 0));
+  GDALExtendedDataTypeRelease(type);
+  g_free(floats);
+  g_free(packed);
   GDALMDArrayRelease(array);
 }
 
