@@ -18,6 +18,7 @@ static const struct {
   const char *does;
 } commands[] = {
     {"map", isw_cli_command_map, "windows for every cell of a grid: rasters and printed maps"},
+    {"site", isw_cli_command_site, "one place: when to sow, which variety, the dated work"},
     {"compare", isw_cli_command_compare, "what one variety, or a condition, gains over another"},
     {"inspect", isw_cli_command_inspect, "what a climate source holds, and how it is understood"},
     {"crop", isw_cli_command_crop, "list, show and check crop sheets"},

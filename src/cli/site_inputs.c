@@ -1,0 +1,161 @@
+#include "cli/site_inputs.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "survey/place_cell.h"
+
+static struct isw_site station_site(const struct isw_site_options *options,
+                                    const struct isw_station *station,
+                                    enum isw_hemisphere hemisphere, int count) {
+  struct isw_site site = {.name = station->name,
+                          .lat_text = station->lat_text,
+                          .lon_text = station->lon_text,
+                          .lat_deg = station->lat_deg,
+                          .lon_deg = station->lon_deg,
+                          .south = hemisphere == ISW_HEMISPHERE_AUTO
+                                       ? station->lat_deg < 0.0
+                                       : hemisphere == ISW_HEMISPHERE_SOUTH,
+                          .period = options->shared.period};
+  if (options->place != NULL && count == 1) site.name = options->place;
+  memcpy(site.normals.tmin_C, station->tmin_C, sizeof site.normals.tmin_C);
+  memcpy(site.normals.tmax_C, station->tmax_C, sizeof site.normals.tmax_C);
+  return site;
+}
+
+static enum isw_status take_stations(const struct isw_site_options *options,
+                                     enum isw_hemisphere hemisphere, struct isw_log *log,
+                                     struct isw_site_inputs *out, struct isw_error *error) {
+  const struct isw_stations *stations = out->stations;
+  int left_out = 0, wanted = 0;
+  out->sites = g_new0(struct isw_site, (gsize)stations->count);
+  for (int i = 0; i < stations->count; i++) {
+    const struct isw_station *station = &stations->items[i];
+    if (options->station != NULL && strcmp(options->station, station->name) != 0) continue;
+    wanted++;
+    left_out += !station->valid;
+    if (station->valid)
+      out->sites[out->count++] = station_site(options, station, hemisphere,
+                                              options->station != NULL ? 1 : stations->count);
+  }
+  if (wanted == 0)
+    return isw_base_fail(error, ISW_USAGE, "--station %s: %s has no station of that name",
+                         options->station, options->stations);
+  if (options->place != NULL && wanted > 1)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--place: there are %d stations; choose one with --station", wanted);
+  if (out->count == 0)
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s: no station is left: minimum above maximum in some month\nCorrect the "
+                         "rows named above",
+                         options->stations);
+  if (left_out > 0)
+    isw_base_warn(log, "%s: %d of %d stations left out", options->stations, left_out, wanted);
+  return ISW_OK;
+}
+
+static enum isw_status read_table(const struct isw_site_options *options,
+                                  const struct isw_climate_request *request, struct isw_log *log,
+                                  struct isw_site_inputs *out, struct isw_error *error) {
+  const struct isw_cli_options *shared = &options->shared;
+  if (options->at != NULL || shared->tmin != NULL || shared->tmax != NULL || shared->mean != NULL ||
+      shared->range != NULL || shared->elevation != NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--stations stands instead of --at and rasters; give one or the other");
+  if (options->nearest)
+    return isw_base_fail(error, ISW_USAGE, "--nearest belongs to --at, not to --stations");
+  enum isw_status status =
+      isw_climate_read_stations(options->stations, request->unit, log, &out->stations, error);
+  if (status == ISW_OK) status = take_stations(options, request->hemisphere, log, out, error);
+  return status;
+}
+
+static enum isw_status parse_at(const char *at, char *texts[2], double degrees[2],
+                                struct isw_error *error) {
+  char **parts = g_strsplit(at, ",", -1);
+  enum isw_status status = ISW_OK;
+  if (g_strv_length(parts) != 2)
+    status = isw_base_fail(error, ISW_USAGE,
+                           "--at %s: write latitude and longitude in degrees, like --at "
+                           "44.2,-150.1 (south and west are negative)",
+                           at);
+  static const double most_deg[2] = {90.0, 360.0}, least_deg[2] = {-90.0, -180.0};
+  static const char *const what[2] = {"latitude", "longitude"};
+  for (int i = 0; i < 2 && status == ISW_OK; i++) {
+    texts[i] = g_strstrip(g_strdup(parts[i]));
+    char *end;
+    degrees[i] = g_ascii_strtod(texts[i], &end);
+    bool plain = strspn(texts[i], "0123456789+-.eE") == strlen(texts[i]);
+    if (!plain || end == texts[i] || *end != '\0' || !isfinite(degrees[i]) ||
+        degrees[i] < least_deg[i] || degrees[i] > most_deg[i])
+      status = isw_base_fail(error, ISW_USAGE, "--at %s: %s \"%s\" is no number from %g to %g", at,
+                             what[i], texts[i], least_deg[i], most_deg[i]);
+  }
+  g_strfreev(parts);
+  return status;
+}
+
+static enum isw_status read_point(const struct isw_site_options *options,
+                                  const struct isw_climate_request *request, struct isw_log *log,
+                                  struct isw_site_inputs *out, struct isw_error *error) {
+  if (options->station != NULL)
+    return isw_base_fail(error, ISW_USAGE, "--station needs --stations FILE");
+  if (options->at == NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "which place? Give --at LAT,LON with rasters, or --stations FILE");
+  double degrees[2];
+  enum isw_status status = parse_at(options->at, &out->texts[1], degrees, error);
+  if (status != ISW_OK) return status;
+  struct isw_climate *climate = NULL;
+  status = isw_climate_open(request, log, &climate, error);
+  if (status != ISW_OK) return status;
+  struct isw_place_cell cell;
+  status =
+      isw_survey_find_place_cell(climate, degrees[0], degrees[1], options->nearest, &cell, error);
+  if (status == ISW_OK) {
+    out->texts[0] = options->place != NULL
+                        ? g_strdup(options->place)
+                        : g_strdup_printf("%s, %s", out->texts[1], out->texts[2]);
+    out->texts[3] = g_strdup(isw_climate_period(climate));
+    out->count = 1;
+    out->sites = g_new0(struct isw_site, 1);
+    out->sites[0] = (struct isw_site){.name = out->texts[0],
+                                      .lat_text = out->texts[1],
+                                      .lon_text = out->texts[2],
+                                      .lat_deg = degrees[0],
+                                      .lon_deg = degrees[1],
+                                      .south = cell.south,
+                                      .normals = cell.normals,
+                                      .period = out->texts[3]};
+  }
+  if (status == ISW_OK && cell.moved) {
+    out->note = g_strdup_printf(
+        "There are no data at this point; the answer is for the nearest cell that has them, %.1f "
+        "km away at %.4f, %.4f.",
+        cell.away_km, cell.lat_deg, cell.lon_deg);
+    isw_base_notice(log,
+                    "no data at %s; taking the nearest cell that has them, %.1f km away at "
+                    "%.4f,%.4f",
+                    options->at, cell.away_km, cell.lat_deg, cell.lon_deg);
+  }
+  isw_climate_free(climate);
+  return status;
+}
+
+enum isw_status isw_cli_read_sites(const struct isw_site_options *options, struct isw_log *log,
+                                   struct isw_site_inputs *out, struct isw_error *error) {
+  struct isw_climate_request request;
+  enum isw_status status = isw_cli_make_climate_request(&options->shared, &request, error);
+  if (status == ISW_OK && options->place != NULL && !g_utf8_validate(options->place, -1, NULL))
+    status = isw_base_fail(error, ISW_USAGE, "--place: is not UTF-8");
+  if (status != ISW_OK) return status;
+  return options->stations != NULL ? read_table(options, &request, log, out, error)
+                                   : read_point(options, &request, log, out, error);
+}
+
+void isw_cli_free_sites(struct isw_site_inputs *inputs) {
+  for (size_t i = 0; i < G_N_ELEMENTS(inputs->texts); i++) g_free(inputs->texts[i]);
+  g_free(inputs->note);
+  g_free(inputs->sites);
+  isw_climate_free_stations(inputs->stations);
+}

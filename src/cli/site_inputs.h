@@ -1,0 +1,27 @@
+/* The places that `site` is asked about: a point of a grid, or stations of a table. */
+#ifndef ISW_CLI_SITE_INPUTS_H
+#define ISW_CLI_SITE_INPUTS_H
+
+#include "cli/shared_options.h"
+#include "climate/stations.h"
+#include "survey/place.h"
+
+struct isw_site_options {
+  struct isw_cli_options shared;
+  char *at, *stations, *station, *place, *show, *format, *chart, *compare_dates;
+  gboolean nearest;
+};
+
+struct isw_site_inputs {
+  int count;
+  struct isw_site *sites;
+  char *note;                    /* a remark on a single place, or NULL */
+  struct isw_stations *stations; /* what the sites point into; or */
+  char *texts[4];                /* name, lat, lon, period of a point */
+};
+
+enum isw_status isw_cli_read_sites(const struct isw_site_options *options, struct isw_log *log,
+                                   struct isw_site_inputs *out, struct isw_error *error);
+void isw_cli_free_sites(struct isw_site_inputs *inputs);
+
+#endif
