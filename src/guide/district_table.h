@@ -1,0 +1,63 @@
+/* What the region's guide says of each district, in each season, of each variety: shares of area,
+ * quartiles of dates by area, what limits, what to choose. Fed blocks. */
+#ifndef ISW_GUIDE_DISTRICT_TABLE_H
+#define ISW_GUIDE_DISTRICT_TABLE_H
+
+#include "guide/district_set.h"
+#include "survey/cell_areas.h"
+#include "survey/survey.h"
+
+struct isw_district_table;
+
+/* Regions: 0 is the whole grid, 1 + d the set's district d. */
+struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
+                                               const struct isw_district_set *set);
+void isw_guide_free_table(struct isw_district_table *table); /* takes NULL */
+
+/* found, n_found: isw_guide_find_district_cells of this block; area_m2: of its cells. */
+void isw_guide_add_block(struct isw_district_table *table, const struct isw_block *block,
+                         int plan_index, const double *area_m2, int n_found,
+                         const struct isw_district_cells *found);
+
+enum isw_table_date {
+  ISW_TABLE_SOW_FROM,
+  ISW_TABLE_BEST_SOW,
+  ISW_TABLE_SOW_TO,
+  ISW_TABLE_HARVEST,
+  ISW_TABLE_DATES
+};
+enum { ISW_QUARTILES = 3 }; /* lower, median, upper */
+
+struct isw_table_row {
+  double area_km2;     /* with climate data; 0: all below is without meaning */
+  double window_share; /* of that area, 0..1 */
+  /* Where there is a window, by its area. after: days since the season's first day, harvest as
+   * sowing plus growing days; negative where a window begins before its season. day: the same as
+   * dates, 0..364. */
+  bool has_dates;
+  int after[ISW_TABLE_DATES][ISW_QUARTILES];
+  int day[ISW_TABLE_DATES][ISW_QUARTILES];
+  int median_window_days;
+  int median_score; /* of the whole area, 0..100 */
+  int main_limit;   /* code that holds on most of the area */
+};
+void isw_guide_read_row(const struct isw_district_table *table, int region, int v, int s,
+                        struct isw_table_row *out);
+
+/* What to choose on most of the region's area in a season, and on what share of it. */
+struct isw_table_pick {
+  int variety; /* sheet index, -1: none */
+  bool risky;
+  double share; /* 0..1 */
+};
+struct isw_table_pick isw_guide_read_pick(const struct isw_district_table *table, int region,
+                                          int s);
+
+/* Does most of the region lie in the south? */
+bool isw_guide_region_south(const struct isw_district_table *table, int region);
+
+/* districts.csv: a row per district, variety and season (docs/guide.md). ISW_OUTPUT. */
+enum isw_status isw_guide_write_table(const struct isw_district_table *table, const char *path,
+                                      struct isw_error *error);
+
+#endif

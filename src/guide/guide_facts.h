@@ -1,0 +1,20 @@
+/* Everything the page and the print are made from. All borrowed. */
+#ifndef ISW_GUIDE_GUIDE_FACTS_H
+#define ISW_GUIDE_GUIDE_FACTS_H
+
+#include "chart/map_sheet.h"
+#include "guide/guide_sites.h"
+
+struct isw_guide_facts {
+  const struct isw_plan *plan;
+  const struct isw_grid *grid;
+  const struct isw_map_page *page; /* title, source line, districts, south */
+  const char *period;              /* NULL: not stated */
+  const struct isw_tally *tally;
+  const struct isw_district_table *table;
+  const struct isw_district_set *districts;
+  const struct isw_region_grid *region;
+  const struct isw_guide_sites *sites;
+};
+
+#endif

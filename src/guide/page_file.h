@@ -1,0 +1,11 @@
+/* index.html: the guide as one self-contained page. */
+#ifndef ISW_GUIDE_PAGE_FILE_H
+#define ISW_GUIDE_PAGE_FILE_H
+
+#include "guide/guide_facts.h"
+
+/* ISW_OUTPUT. */
+enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const char *path,
+                                     struct isw_error *error);
+
+#endif

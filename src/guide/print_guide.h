@@ -1,0 +1,13 @@
+/* guide.pdf: the guide for printing. */
+#ifndef ISW_GUIDE_PRINT_GUIDE_H
+#define ISW_GUIDE_PRINT_GUIDE_H
+
+#include "guide/guide_facts.h"
+#include "output/folder.h"
+
+/* folder: where the rasters' temporary files are. ISW_OUTPUT. */
+enum isw_status isw_guide_write_print(const struct isw_guide_facts *facts,
+                                      struct isw_folder *folder, const char *path,
+                                      struct isw_error *error);
+
+#endif

@@ -1,0 +1,38 @@
+/* The region's results on a compact grid in memory: every step-th cell, at most 300 x 300. What the
+ * page carries, and what a typical place of a district is chosen from. */
+#ifndef ISW_GUIDE_REGION_GRID_H
+#define ISW_GUIDE_REGION_GRID_H
+
+#include "guide/district_set.h"
+#include "guide/district_table.h"
+#include "survey/survey.h"
+
+enum { ISW_REGION_CELLS_MAX = 300 }; /* along a side */
+
+struct isw_region_grid {
+  const struct isw_plan *plan;
+  int step; /* cells of the grid per cell here; the middle one is taken */
+  int width, height;
+  uint8_t *flags;    /* [cell] ISW_CELL_* */
+  int16_t *district; /* [cell] the first district that holds it, -1: none */
+  int16_t **bands;   /* [result][cell][ISW_CELL_BANDS] */
+  uint8_t **picks;   /* [season][cell] */
+};
+
+struct isw_region_grid *isw_guide_new_region_grid(const struct isw_plan *plan, int width,
+                                                  int height);
+void isw_guide_free_region_grid(struct isw_region_grid *region); /* takes NULL */
+
+void isw_guide_add_region_block(struct isw_region_grid *region, const struct isw_block *block,
+                                int plan_index, int n_found,
+                                const struct isw_district_cells *found);
+
+/* Column and row in the full grid of the cell behind a cell here. */
+void isw_guide_full_cell(const struct isw_region_grid *region, int cell, int *col, int *row);
+
+/* The cell here that is most like its district: whose best days and scores lie nearest to the
+ * district's medians, over all varieties and seasons. -1: none of its cells is here. */
+int isw_guide_typical_cell(const struct isw_region_grid *region,
+                           const struct isw_district_table *table, int district);
+
+#endif
