@@ -218,9 +218,10 @@ double isw_chart_lay_legend_column(struct isw_pen *pen, const struct isw_legend 
                     ? paragraph(pen, small_style, x_mm, y, width_mm, legend->note, false)
                     : 0;
   double limit = 0;
-  for (int rows = legend->n_entries;
-       rows > 1 &&
-       y - y_mm + note + lay_entries(pen, legend, x_mm, y, width_mm, limit, false) > most_mm;
+  /* No more entries than this can ever fit, so trying starts there. */
+  int rows = MIN(legend->n_entries, 2 + (int)(most_mm / ((swatch_height + row_gap) * pen->scale)));
+  for (; rows > 1 &&
+         y - y_mm + note + lay_entries(pen, legend, x_mm, y, width_mm, limit, false) > most_mm;
        rows--)
     limit = area_for_rows(legend, rows - 2);
   y += lay_entries(pen, legend, x_mm, y, width_mm, limit, draw);

@@ -179,7 +179,7 @@ static struct picture decode(const char *path) {
     *to = g_strdup(texts[i].text);
   }
   png_bytep *rows = png_get_rows(png, info);
-  picture.rows = g_new(png_bytep, picture.height);
+  picture.rows = g_new(png_bytep, (gsize)picture.height);
   for (int y = 0; y < picture.height; y++)
     picture.rows[y] = g_memdup2(rows[y], 3 * (gsize)picture.width);
   png_destroy_read_struct(&png, &info, NULL);
@@ -714,6 +714,10 @@ END_TEST
 
 /* Fontconfig and Pango keep their caches until the process ends; LeakSanitizer calls this hook
  * where it is linked in. */
+const char *__lsan_default_options(void);
+const char *__lsan_default_options(void) {
+  return "print_suppressions=0";
+}
 const char *__lsan_default_suppressions(void);
 const char *__lsan_default_suppressions(void) {
   return "leak:libfontconfig\nleak:libpango\nleak:libcairo\n";
