@@ -134,5 +134,47 @@ class Windows(unittest.TestCase):
                 self.assertEqual(end[cell, sow], day if total >= 9.5 - 1e-6 else sow + 30)
 
 
+class Judging(unittest.TestCase):
+    """The judge accepts the oracle's own answer and no answer that is off by anything real."""
+
+    def setUp(self):
+        sheet = Sowing().sheet(days=30.5)
+        sheet.varieties[0]["stages"][0]["dies_below"] = -2.0
+        self.sheet, self.model = sheet, oracle.Model(sheet, options())
+        months = 12 + 11 * np.cos(2 * np.pi * (np.arange(12) - 6.4) / 12)
+        normals = np.concatenate([months - 4, months + 5])[None]
+        sheet.seasons[0]["sow"] = (90, 300)
+        results, _ = self.model.run(normals, np.array([False]))
+        self.bands = oracle.bands_of(results["v", "s"])[:, 0]
+        lo, hi = self.model.days(normals)
+        years = [self.model.score_year(sheet.varieties[0], "nursery", lo, hi, slips)
+                 for slips in oracle.Judge.clocks(1)]
+        self.judge = oracle.Judge(self.model, years, 0, sheet.seasons[0], False)
+
+    def test_own_answer(self):
+        self.assertGreater(self.bands[4], 30)
+        self.assertIsNone(self.judge.complaint(self.bands))
+
+    def test_changed_answers(self):
+        for changes in (dict(score=-2), dict(score=2), dict(best_sow=25, harvest=25),
+                        dict(best_sow=200), dict(sow_from=1, window_days=-1),
+                        dict(sow_from=-1, window_days=1), dict(sow_to=1, window_days=1),
+                        dict(sow_to=-1, window_days=-1), dict(window_days=1),
+                        dict(transplant=self.bands[1] + 3), dict(harvest=1),
+                        dict(harvest=1, growing_days=1), dict(limit=oracle.FROST),
+                        dict(frost_risk=2), dict(bolt_risk=2), dict(best_sow=-self.bands[1])):
+            bands = self.bands.copy()
+            for key, by in changes.items():
+                bands[oracle.BANDS.index(key)] += by
+            self.assertIsNotNone(self.judge.complaint(bands), changes)
+
+    def test_picks(self):
+        window = {0: [90, 0, 0, 0, 6], 1: [80, 0, 0, 0, 7], 2: [55, 0, 0, 0, 0]}
+        for order, right in (([0, 1, 2], 2), ([0, 2], 1), ([2], 103)):
+            for code in (0, 1, 2, 3, 101, 102, 103):
+                said = oracle.pick_complaint(code, order, window.get)
+                self.assertEqual(said is None, code == right, (order, code))
+
+
 if __name__ == "__main__":
     unittest.main()
