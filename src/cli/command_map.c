@@ -2,12 +2,12 @@
 #include <glib.h>
 
 #include "cli/commands.h"
-#include "cli/map_job.h"
+#include "cli/part_job.h"
 
 struct map_options {
   struct isw_cli_options shared;
   struct isw_page_options pages;
-  char *out;
+  char *out, *part;
   gboolean overwrite, cog;
 };
 
@@ -25,6 +25,14 @@ static enum isw_status run_whole(struct isw_map_job *job, struct isw_error *erro
   return status;
 }
 
+static enum isw_status run(struct isw_map_job *job, const char *part, struct isw_error *error) {
+  int number = 0, of = 0;
+  enum isw_status status = part != NULL ? isw_cli_parse_part(part, &number, &of, error) : ISW_OK;
+  if (status == ISW_OK) status = isw_cli_open_map_inputs(job, error);
+  if (status != ISW_OK) return status;
+  return part != NULL ? isw_cli_compute_part(job, number, of, error) : run_whole(job, error);
+}
+
 static GOptionContext *make_context(struct map_options *options) {
   const GOptionEntry entries[] = {
       {"out", 0, 0, G_OPTION_ARG_FILENAME, &options->out, "Folder for the results", "DIR"},
@@ -32,6 +40,8 @@ static GOptionContext *make_context(struct map_options *options) {
        "Replace results of an earlier run", NULL},
       {"cog", 0, 0, G_OPTION_ARG_NONE, &options->cog,
        "Rasters as cloud-optimised GeoTIFFs, with overviews", NULL},
+      {"part", 0, 0, G_OPTION_ARG_STRING, &options->part,
+       "Compute only part K of N, for isosow join (auto: the Slurm array task's)", "K/N|auto"},
       G_OPTION_ENTRY_NULL};
   GOptionContext *context = isw_cli_new_context(
       "--tmin SRC --tmax SRC --crop SHEET --out DIR",
@@ -62,12 +72,12 @@ int isw_cli_command_map(int argc, char **argv) {
                             .argc = n_typed,
                             .argv = (const char *const *)typed};
   isw_cli_start_map_job(&job);
-  if (status == ISW_OK) status = isw_cli_open_map_inputs(&job, &error);
-  if (status == ISW_OK) status = run_whole(&job, &error);
+  if (status == ISW_OK) status = run(&job, options.part, &error);
   isw_cli_free_map_job(&job);
   isw_cli_free_options(&options.shared);
   isw_cli_free_page_options(&options.pages);
   g_free(options.out);
+  g_free(options.part);
   g_strfreev(typed);
   return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("map", &error);
 }

@@ -4,6 +4,8 @@
 #define ISW_CLI_COMMANDS_H
 
 int isw_cli_command_map(int argc, char **argv);
+int isw_cli_command_parts(int argc, char **argv);
+int isw_cli_command_join(int argc, char **argv);
 int isw_cli_command_site(int argc, char **argv);
 int isw_cli_command_compare(int argc, char **argv);
 int isw_cli_command_guide(int argc, char **argv);

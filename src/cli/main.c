@@ -21,6 +21,8 @@ static const struct {
     {"site", isw_cli_command_site, "one place: when to sow, which variety, the dated work"},
     {"compare", isw_cli_command_compare, "what one variety, or a condition, gains over another"},
     {"inspect", isw_cli_command_inspect, "what a climate source holds, and how it is understood"},
+    {"parts", isw_cli_command_parts, "how a map run divides into parts for several machines"},
+    {"join", isw_cli_command_join, "the parts of a map run to its rasters and maps"},
     {"crop", isw_cli_command_crop, "list, show and check crop sheets"},
 };
 

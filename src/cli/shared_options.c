@@ -269,6 +269,29 @@ static enum isw_status find_chosen(const struct isw_sheet *sheet, const char *op
   return ISW_OK;
 }
 
+enum isw_status isw_cli_plan_sheet(const struct isw_cli_options *o, const struct isw_sheet *sheet,
+                                   struct isw_plan **plan, struct isw_error *error) {
+  struct isw_conditions conditions;
+  GArray *varieties = g_array_new(FALSE, FALSE, sizeof(int));
+  GArray *seasons = g_array_new(FALSE, FALSE, sizeof(int));
+  enum isw_status status = isw_cli_make_conditions(o, sheet, &conditions, error);
+  if (status == ISW_OK)
+    status = find_chosen(sheet, "--variety", "variety", o->varieties, isw_crop_find_variety,
+                         varieties, error);
+  if (status == ISW_OK)
+    status =
+        find_chosen(sheet, "--season", "season", o->seasons, isw_crop_find_season, seasons, error);
+  if (status == ISW_OK) {
+    *plan = g_new(struct isw_plan, 1);
+    isw_growth_make_plan(sheet, &conditions, (int)varieties->len,
+                         (const int *)(void *)varieties->data, (int)seasons->len,
+                         (const int *)(void *)seasons->data, *plan);
+  }
+  g_array_unref(varieties);
+  g_array_unref(seasons);
+  return status;
+}
+
 enum isw_status isw_cli_make_plan(const struct isw_cli_options *o, struct isw_sheet **sheet,
                                   struct isw_plan **plan, struct isw_error *error) {
   if (o->crop == NULL)
@@ -277,27 +300,11 @@ enum isw_status isw_cli_make_plan(const struct isw_cli_options *o, struct isw_sh
   struct isw_sheet *loaded;
   enum isw_status status = isw_crop_load_sheet(o->crop, &loaded, error);
   if (status != ISW_OK) return status;
-  struct isw_conditions conditions;
-  GArray *varieties = g_array_new(FALSE, FALSE, sizeof(int));
-  GArray *seasons = g_array_new(FALSE, FALSE, sizeof(int));
-  status = isw_cli_make_conditions(o, loaded, &conditions, error);
+  status = isw_cli_plan_sheet(o, loaded, plan, error);
   if (status == ISW_OK)
-    status = find_chosen(loaded, "--variety", "variety", o->varieties, isw_crop_find_variety,
-                         varieties, error);
-  if (status == ISW_OK)
-    status =
-        find_chosen(loaded, "--season", "season", o->seasons, isw_crop_find_season, seasons, error);
-  if (status == ISW_OK) {
     *sheet = loaded;
-    *plan = g_new(struct isw_plan, 1);
-    isw_growth_make_plan(loaded, &conditions, (int)varieties->len,
-                         (const int *)(void *)varieties->data, (int)seasons->len,
-                         (const int *)(void *)seasons->data, *plan);
-  } else {
+  else
     isw_crop_free_sheet(loaded);
-  }
-  g_array_unref(varieties);
-  g_array_unref(seasons);
   return status;
 }
 

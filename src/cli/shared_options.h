@@ -49,6 +49,11 @@ enum isw_status isw_cli_make_conditions(const struct isw_cli_options *options,
 enum isw_status isw_cli_make_plan(const struct isw_cli_options *options, struct isw_sheet **sheet,
                                   struct isw_plan **plan, struct isw_error *error);
 
+/* The same from a sheet in memory. */
+enum isw_status isw_cli_plan_sheet(const struct isw_cli_options *options,
+                                   const struct isw_sheet *sheet, struct isw_plan **plan,
+                                   struct isw_error *error);
+
 /* Print "isosow COMMAND: ..." and return the exit code. */
 int isw_cli_report(const char *command, const struct isw_error *error);
 

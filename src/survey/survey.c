@@ -267,6 +267,18 @@ static size_t slot_bytes(int n_plans, const struct isw_plan *const *plans) {
   return per_cell * ISW_BLOCK_SIZE * ISW_BLOCK_SIZE;
 }
 
+static int fitting_slots(int n_plans, const struct isw_plan *const *plans, int memory_MB) {
+  size_t bytes = (size_t)(memory_MB > 0 ? memory_MB : DEFAULT_MEMORY_MB) << 20;
+  return (int)CLAMP(bytes / slot_bytes(n_plans, plans), 1, SLOTS_MOST);
+}
+
+size_t isw_survey_expected_bytes(int n_plans, const struct isw_plan *const *plans,
+                                 const struct isw_survey_options *options) {
+  size_t workers = (size_t)MAX(options->threads, 1) * (size_t)n_plans;
+  return (size_t)fitting_slots(n_plans, plans, options->memory_MB) * slot_bytes(n_plans, plans) +
+         workers * sizeof(struct isw_growth_workspace);
+}
+
 static void free_slots(struct survey *survey) {
   for (int i = 0; i < survey->n_slots; i++) {
     struct slot *slot = &survey->slots[i];
@@ -339,9 +351,7 @@ enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
   long long count =
       options->block_count > 0 ? options->block_count : isw_survey_count_blocks(survey.grid);
   survey.end_block = survey.first_block + count;
-  size_t memory_MB = (size_t)(options->memory_MB > 0 ? options->memory_MB : DEFAULT_MEMORY_MB);
-  size_t fitting = (memory_MB << 20) / slot_bytes(n_plans, plans);
-  survey.n_slots = (int)CLAMP(fitting, 1, SLOTS_MOST);
+  survey.n_slots = fitting_slots(n_plans, plans, options->memory_MB);
   if (count < survey.n_slots) survey.n_slots = (int)MAX(count, 1);
   enum isw_status status;
   if (make_slots(&survey)) {

@@ -36,6 +36,10 @@ struct isw_survey_options {
 /* Blocks of a grid. */
 long long isw_survey_count_blocks(const struct isw_grid *grid);
 
+/* Memory that a run's blocks and workers take. */
+size_t isw_survey_expected_bytes(int n_plans, const struct isw_plan *const *plans,
+                                 const struct isw_survey_options *options);
+
 /* Run plans (1 or more, computed in one pass over the normals) over the grid. Returns the first
  * failure of reading or of the sink; ISW_INTERRUPTED on a signal; ISW_RESOURCES. */
 enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,

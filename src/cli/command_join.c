@@ -1,0 +1,144 @@
+/* isosow join: the parts of a run to its results. */
+#include <glib.h>
+#include <string.h>
+
+#include "base/interrupt.h"
+#include "cli/commands.h"
+#include "cli/part_job.h"
+#include "output/part_set.h"
+
+struct join_options {
+  struct isw_cli_options shared;
+  struct isw_page_options pages;
+  gboolean overwrite;
+};
+
+/* What the parts say instead of a command line and its inputs. */
+static enum isw_status take_over_run(struct isw_map_job *job, struct join_options *options,
+                                     const struct isw_part_set *parts, struct isw_error *error) {
+  struct isw_part_run run;
+  enum isw_status status = isw_output_read_part_run(parts->run, parts->paths[0], &run, error);
+  if (status != ISW_OK) return status;
+  isw_cli_restore_options(&run, &options->shared, &options->pages, &job->cog);
+  if (strcmp(run.isosow, ISOSOW_VERSION) != 0)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s: was made by isosow %s, this is %s; join with the version that "
+                           "made the parts",
+                           parts->paths[0], run.isosow, ISOSOW_VERSION);
+  if (status == ISW_OK)
+    status = isw_crop_parse_sheet(run.sheet_text, strlen(run.sheet_text), run.sheet_origin,
+                                  &job->sheet, error);
+  if (status == ISW_OK)
+    status = isw_cli_plan_sheet(&options->shared, job->sheet, &job->plan, error);
+  if (status == ISW_OK)
+    status = isw_cli_make_page(&options->pages, job->sheet, &job->maps, &job->page, error);
+  job->facts = run.facts;
+  job->source_line = run.source_line;
+  run.facts = (struct isw_run_facts){.n_inputs = 0};
+  run.source_line = NULL;
+  isw_output_clear_part_run(&run);
+  return status;
+}
+
+/* Between the parts and the job's sink: progress, and the signal to stop. */
+struct replay {
+  struct isw_map_job *job;
+  long long blocks;
+};
+
+static enum isw_status take_block(void *self, const struct isw_block *block,
+                                  struct isw_error *error) {
+  struct replay *replay = self;
+  if (isw_base_interrupted_by())
+    return isw_base_fail(error, ISW_INTERRUPTED,
+                         "interrupted; nothing was changed in the results folder");
+  enum isw_status status = isw_cli_take_map_block(replay->job, block, error);
+  isw_base_progress(&replay->job->log, block->index + 1, replay->blocks);
+  return status;
+}
+
+static void add_counts(struct isw_climate_counts *sum, const struct isw_climate_counts *part) {
+  sum->cells += part->cells;
+  sum->valid += part->valid;
+  sum->empty += part->empty;
+  sum->partial += part->partial;
+  if (sum->inverted == 0)
+    g_strlcpy(sum->first_inverted, part->first_inverted, sizeof sum->first_inverted);
+  sum->inverted += part->inverted;
+}
+
+static enum isw_status replay_part(struct replay *replay, const char *path, int number, int of,
+                                   struct isw_error *error) {
+  struct isw_map_job *job = replay->job;
+  struct isw_part_reader *reader;
+  enum isw_status status = isw_output_open_part(path, &reader, error);
+  if (status != ISW_OK) return status;
+  const struct isw_part *part = isw_output_part_share(reader);
+  struct isw_part share = isw_output_share_blocks(replay->blocks, number, of);
+  struct isw_part_shape shape = isw_cli_part_shape(&job->facts.grid, job->plan);
+  struct isw_sink sink = {replay, take_block};
+  if (part->first_block != share.first_block || part->block_count != share.block_count)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s: holds other blocks than part %d of %d; compute it again", path,
+                           number, of);
+  if (status == ISW_OK) status = isw_output_replay_part(reader, &shape, &sink, error);
+  if (status == ISW_OK) add_counts(&job->counts, isw_output_part_counts(reader));
+  isw_output_close_part(reader);
+  return status;
+}
+
+static enum isw_status join_parts(struct isw_map_job *job, const struct isw_part_set *parts,
+                                  struct isw_error *error) {
+  struct replay replay = {job, isw_survey_count_blocks(&job->facts.grid)};
+  enum isw_status status = isw_cli_check_parts(&job->facts.grid, parts->n_parts, error);
+  if (status == ISW_OK) status = isw_cli_open_map_results(job, error);
+  for (int i = 0; i < parts->n_parts && status == ISW_OK; i++)
+    status = replay_part(&replay, parts->paths[i], i + 1, parts->n_parts, error);
+  if (status == ISW_OK) status = isw_cli_finish_map_rasters(job, error);
+  if (status == ISW_OK) status = isw_cli_commit_map(job, error);
+  return status;
+}
+
+int isw_cli_command_join(int argc, char **argv) {
+  char **typed = g_strdupv(argv);
+  int n_typed = argc;
+  struct join_options options = {.overwrite = FALSE};
+  isw_cli_start_options(&options.shared);
+  isw_cli_start_page_options(&options.pages);
+  const GOptionEntry entries[] = {
+      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options.overwrite,
+       "Replace results of an earlier run", NULL},
+      {"threads", 0, 0, G_OPTION_ARG_INT, &options.shared.threads,
+       "Threads that draw maps (default: all processors)", "N"},
+      {"quiet", 0, 0, G_OPTION_ARG_NONE, &options.shared.quiet, "No notices, no progress", NULL},
+      G_OPTION_ENTRY_NULL};
+  GOptionContext *context = isw_cli_new_context(
+      "DIR",
+      "The parts that isosow map --part put into DIR/parts to rasters, maps and run.json in DIR: "
+      "the same as those of a run in one piece.");
+  g_option_context_add_main_entries(context, entries, NULL);
+  struct isw_error error = {.status = ISW_OK};
+  enum isw_status status = isw_cli_parse(context, &argc, &argv, 1, 1, &error);
+  struct isw_map_job job = {.shared = &options.shared,
+                            .pages = &options.pages,
+                            .out = status == ISW_OK ? argv[1] : NULL,
+                            .overwrite = options.overwrite,
+                            .command_name = "map",
+                            .argc = n_typed,
+                            .argv = (const char *const *)typed};
+  isw_cli_start_map_job(&job);
+  if (status == ISW_OK && options.shared.threads < 1)
+    status =
+        isw_base_fail(&error, ISW_USAGE, "--threads %d: must be 1 or more", options.shared.threads);
+  struct isw_part_set parts = {.n_parts = 0};
+  if (status == ISW_OK) status = isw_output_find_parts(job.out, &parts, &error);
+  if (status == ISW_OK) status = take_over_run(&job, &options, &parts, &error);
+  if (status == ISW_OK) status = join_parts(&job, &parts, &error);
+  if (status == ISW_OK && !options.shared.quiet) isw_cli_print_map_summary(&job);
+  isw_output_clear_parts(&parts);
+  isw_cli_free_map_job(&job);
+  isw_cli_free_options(&options.shared);
+  isw_cli_free_page_options(&options.pages);
+  g_strfreev(typed);
+  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("join", &error);
+}

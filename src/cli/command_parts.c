@@ -1,0 +1,107 @@
+/* isosow parts: how a map run divides into parts, as JSON. */
+#include <glib.h>
+#include <json-glib/json-glib.h>
+#include <stdio.h>
+
+#include "cli/commands.h"
+#include "cli/part_job.h"
+
+struct parts_options {
+  struct isw_cli_options shared;
+  struct isw_page_options pages;
+  int parts;
+};
+
+static void add_number(JsonBuilder *builder, const char *name, long long number) {
+  json_builder_set_member_name(builder, name);
+  json_builder_add_int_value(builder, number);
+}
+
+/* Cells of a run of blocks; those at the right and lower edge are smaller. */
+static long long count_cells(const struct isw_grid *grid, const struct isw_part *part) {
+  long long across = (grid->width + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE, cells = 0;
+  for (long long i = part->first_block; i < part->first_block + part->block_count; i++) {
+    long long col = i % across * ISW_BLOCK_SIZE, row = i / across * ISW_BLOCK_SIZE;
+    cells += MIN(ISW_BLOCK_SIZE, grid->width - col) * MIN(ISW_BLOCK_SIZE, grid->height - row);
+  }
+  return cells;
+}
+
+/* What the program needs beside blocks and workers (libraries, GDAL's cache): measured, rounded up.
+ */
+static const long long program_bytes = 120LL << 20;
+
+static long long expect_memory(const struct isw_map_job *job) {
+  const struct isw_plan *plans[] = {job->plan};
+  struct isw_survey_options survey = {.threads = job->shared->threads,
+                                      .memory_MB = job->shared->memory_MB};
+  return program_bytes + (long long)isw_survey_expected_bytes(1, plans, &survey);
+}
+
+static void print_parts(const struct isw_map_job *job, int of) {
+  const struct isw_grid *grid = isw_climate_grid(job->climate);
+  long long memory_MB = (expect_memory(job) + (1 << 20) - 1) >> 20;
+  JsonBuilder *builder = json_builder_new();
+  json_builder_begin_object(builder);
+  add_number(builder, "width", grid->width);
+  add_number(builder, "height", grid->height);
+  add_number(builder, "block_size", ISW_BLOCK_SIZE);
+  add_number(builder, "blocks", isw_survey_count_blocks(grid));
+  add_number(builder, "threads", job->shared->threads);
+  json_builder_set_member_name(builder, "parts");
+  json_builder_begin_array(builder);
+  for (int number = 1; number <= of; number++) {
+    struct isw_part part = isw_output_share_blocks(isw_survey_count_blocks(grid), number, of);
+    json_builder_begin_object(builder);
+    char *name = g_strdup_printf("%d/%d", number, of);
+    json_builder_set_member_name(builder, "part");
+    json_builder_add_string_value(builder, name);
+    g_free(name);
+    add_number(builder, "first_block", part.first_block);
+    add_number(builder, "blocks", part.block_count);
+    add_number(builder, "cells", count_cells(grid, &part));
+    add_number(builder, "memory_MB", memory_MB);
+    json_builder_end_object(builder);
+  }
+  json_builder_end_array(builder);
+  json_builder_end_object(builder);
+  JsonNode *root = json_builder_get_root(builder);
+  char *text = json_to_string(root, TRUE);
+  puts(text);
+  g_free(text);
+  json_node_unref(root);
+  g_object_unref(builder);
+}
+
+int isw_cli_command_parts(int argc, char **argv) {
+  struct parts_options options = {.parts = 0};
+  isw_cli_start_options(&options.shared);
+  isw_cli_start_page_options(&options.pages);
+  const GOptionEntry entries[] = {
+      {"parts", 0, 0, G_OPTION_ARG_INT, &options.parts, "Number of parts", "N"},
+      G_OPTION_ENTRY_NULL};
+  GOptionContext *context = isw_cli_new_context(
+      "--tmin SRC --tmax SRC --crop SHEET --parts N",
+      "How isosow map --part K/N would divide this run: blocks, cells and the memory to ask for.");
+  g_option_context_add_main_entries(context, entries, NULL);
+  isw_cli_add_crop_options(context, &options.shared);
+  isw_cli_add_run_options(context, &options.shared);
+  isw_cli_add_climate_options(context, &options.shared);
+  isw_cli_add_condition_options(context, &options.shared);
+  struct isw_error error = {.status = ISW_OK};
+  enum isw_status status = isw_cli_parse(context, &argc, &argv, 0, 0, &error);
+  struct isw_map_job job = {
+      .shared = &options.shared, .pages = &options.pages, .out = "", .command_name = "parts"};
+  isw_cli_start_map_job(&job);
+  if (status == ISW_OK && (options.parts < 1 || options.parts > ISW_PARTS_MAX))
+    status = isw_base_fail(&error, ISW_USAGE, "--parts %d: must be from 1 to %d", options.parts,
+                           ISW_PARTS_MAX);
+  if (status == ISW_OK) status = isw_cli_open_map_inputs(&job, &error);
+  if (status == ISW_OK)
+    status = isw_cli_check_parts(isw_climate_grid(job.climate), options.parts, &error);
+  if (status == ISW_OK) print_parts(&job, options.parts);
+  isw_cli_free_map_job(&job);
+  isw_cli_free_options(&options.shared);
+  isw_cli_free_page_options(&options.pages);
+  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("parts", &error);
+}

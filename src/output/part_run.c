@@ -1,0 +1,278 @@
+#include "output/part_run.h"
+
+#include <glib.h>
+#include <json-glib/json-glib.h>
+#include <string.h>
+
+/* ---- to text ---- */
+
+static void add_text(JsonBuilder *builder, const char *name, const char *value) {
+  if (name != NULL) json_builder_set_member_name(builder, name);
+  if (value == NULL) {
+    json_builder_add_null_value(builder);
+    return;
+  }
+  char *text = g_utf8_make_valid(value, -1);
+  json_builder_add_string_value(builder, text);
+  g_free(text);
+}
+
+static void add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
+  json_builder_set_member_name(builder, "grid");
+  json_builder_begin_object(builder);
+  json_builder_set_member_name(builder, "width");
+  json_builder_add_int_value(builder, grid->width);
+  json_builder_set_member_name(builder, "height");
+  json_builder_add_int_value(builder, grid->height);
+  json_builder_set_member_name(builder, "geographic");
+  json_builder_add_boolean_value(builder, grid->geographic);
+  json_builder_set_member_name(builder, "transform");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < 6; i++) {
+    /* As text, in the shortest form that gives every bit back. */
+    char number[G_ASCII_DTOSTR_BUF_SIZE];
+    add_text(builder, NULL, g_ascii_dtostr(number, sizeof number, grid->transform[i]));
+  }
+  json_builder_end_array(builder);
+  add_text(builder, "crs", grid->wkt);
+  json_builder_end_object(builder);
+}
+
+static void add_inputs(JsonBuilder *builder, const struct isw_run_facts *facts) {
+  json_builder_set_member_name(builder, "inputs");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < facts->n_inputs; i++) {
+    json_builder_begin_object(builder);
+    add_text(builder, "file", facts->inputs[i].file);
+    json_builder_set_member_name(builder, "size");
+    json_builder_add_int_value(builder, facts->inputs[i].size);
+    add_text(builder, "sha256", facts->inputs[i].sha256);
+    json_builder_end_object(builder);
+  }
+  json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "understood");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < facts->n_understood; i++) add_text(builder, NULL, facts->understood[i]);
+  json_builder_end_array(builder);
+}
+
+static void add_options(JsonBuilder *builder, const struct isw_part_run *run) {
+  json_builder_set_member_name(builder, "options");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < run->n_options; i++) {
+    json_builder_begin_array(builder);
+    add_text(builder, NULL, run->options[i].name);
+    add_text(builder, NULL, run->options[i].value);
+    json_builder_end_array(builder);
+  }
+  json_builder_end_array(builder);
+}
+
+char *isw_output_write_part_run(const struct isw_part_run *run) {
+  JsonBuilder *builder = json_builder_new();
+  json_builder_begin_object(builder);
+  add_text(builder, "isosow", run->isosow);
+  add_text(builder, "gdal", run->gdal);
+  add_inputs(builder, &run->facts);
+  add_text(builder, "period", run->facts.period);
+  add_text(builder, "source_line", run->source_line);
+  add_text(builder, "sheet_origin", run->sheet_origin);
+  add_text(builder, "sheet", run->sheet_text);
+  add_options(builder, run);
+  add_grid(builder, &run->facts.grid);
+  json_builder_end_object(builder);
+  JsonNode *root = json_builder_get_root(builder);
+  char *text = json_to_string(root, FALSE);
+  json_node_unref(root);
+  g_object_unref(builder);
+  return text;
+}
+
+/* ---- from text ---- */
+
+static JsonObject *parse_object(JsonParser *parser, const char *text) {
+  JsonNode *root =
+      json_parser_load_from_data(parser, text, -1, NULL) ? json_parser_get_root(parser) : NULL;
+  return root != NULL && JSON_NODE_HOLDS_OBJECT(root) ? json_node_get_object(root) : NULL;
+}
+
+static char *text_of(JsonObject *object, const char *name) {
+  return g_strdup(json_object_get_string_member_with_default(object, name, NULL));
+}
+
+/* A member that is an array, or an empty one. */
+static JsonArray *array_of(JsonObject *object, const char *name, JsonArray *none) {
+  JsonNode *node = json_object_get_member(object, name);
+  return node != NULL && JSON_NODE_HOLDS_ARRAY(node) ? json_node_get_array(node) : none;
+}
+
+static char *text_at(JsonArray *array, guint i) {
+  JsonNode *node = i < json_array_get_length(array) ? json_array_get_element(array, i) : NULL;
+  return node != NULL && JSON_NODE_HOLDS_VALUE(node) ? json_node_dup_string(node) : NULL;
+}
+
+static bool read_grid(JsonObject *object, JsonArray *none, struct isw_grid *grid) {
+  JsonNode *node = json_object_get_member(object, "grid");
+  if (node == NULL || !JSON_NODE_HOLDS_OBJECT(node)) return false;
+  JsonObject *from = json_node_get_object(node);
+  gint64 width = json_object_get_int_member_with_default(from, "width", 0);
+  gint64 height = json_object_get_int_member_with_default(from, "height", 0);
+  if (width < 1 || width > G_MAXINT || height < 1 || height > G_MAXINT) return false;
+  grid->width = (int)width;
+  grid->height = (int)height;
+  grid->geographic = json_object_get_boolean_member_with_default(from, "geographic", FALSE);
+  grid->wkt = text_of(from, "crs");
+  JsonArray *transform = array_of(from, "transform", none);
+  for (guint i = 0; i < 6; i++) {
+    char *number = text_at(transform, i);
+    if (number == NULL) return false;
+    grid->transform[i] = g_ascii_strtod(number, NULL);
+    g_free(number);
+  }
+  return grid->wkt != NULL;
+}
+
+static bool read_inputs(JsonArray *inputs, struct isw_run_facts *facts) {
+  guint n = json_array_get_length(inputs);
+  facts->inputs = g_new0(struct isw_run_input, n);
+  for (guint i = 0; i < n; i++) {
+    JsonNode *node = json_array_get_element(inputs, i);
+    if (!JSON_NODE_HOLDS_OBJECT(node)) return false;
+    JsonObject *from = json_node_get_object(node);
+    struct isw_run_input *input = &facts->inputs[facts->n_inputs++];
+    input->file = text_of(from, "file");
+    input->size = json_object_get_int_member_with_default(from, "size", 0);
+    g_strlcpy(input->sha256, json_object_get_string_member_with_default(from, "sha256", ""),
+              sizeof input->sha256);
+    if (input->file == NULL) return false;
+  }
+  return true;
+}
+
+static bool read_options(JsonArray *options, struct isw_part_run *run) {
+  guint n = json_array_get_length(options);
+  run->options = g_new0(struct isw_part_option, n);
+  for (guint i = 0; i < n; i++) {
+    JsonNode *node = json_array_get_element(options, i);
+    if (!JSON_NODE_HOLDS_ARRAY(node)) return false;
+    struct isw_part_option *option = &run->options[run->n_options++];
+    option->name = text_at(json_node_get_array(node), 0);
+    option->value = text_at(json_node_get_array(node), 1);
+    if (option->name == NULL) return false;
+  }
+  return true;
+}
+
+static bool read_run(JsonObject *object, struct isw_part_run *run) {
+  run->isosow = text_of(object, "isosow");
+  run->gdal = text_of(object, "gdal");
+  run->source_line = text_of(object, "source_line");
+  run->sheet_origin = text_of(object, "sheet_origin");
+  run->sheet_text = text_of(object, "sheet");
+  run->facts.period = text_of(object, "period");
+  JsonArray *none = json_array_new();
+  JsonArray *understood = array_of(object, "understood", none);
+  guint lines = json_array_get_length(understood);
+  run->facts.understood = g_new0(char *, lines + 1);
+  bool sound = true;
+  for (guint i = 0; i < lines && sound; i++) {
+    run->facts.understood[i] = text_at(understood, i);
+    sound = run->facts.understood[i] != NULL;
+    if (sound) run->facts.n_understood++;
+  }
+  sound = sound && read_inputs(array_of(object, "inputs", none), &run->facts) &&
+          read_options(array_of(object, "options", none), run) &&
+          read_grid(object, none, &run->facts.grid);
+  json_array_unref(none);
+  return sound && run->isosow != NULL && run->source_line != NULL && run->sheet_origin != NULL &&
+         run->sheet_text != NULL;
+}
+
+enum isw_status isw_output_read_part_run(const char *text, const char *name,
+                                         struct isw_part_run *out, struct isw_error *error) {
+  struct isw_part_run run = {.n_options = 0};
+  JsonParser *parser = json_parser_new();
+  JsonObject *object = parse_object(parser, text);
+  bool sound = object != NULL && read_run(object, &run);
+  g_object_unref(parser);
+  if (sound) {
+    *out = run;
+    return ISW_OK;
+  }
+  isw_output_clear_part_run(&run);
+  return isw_base_fail(error, ISW_INPUT_CONTENT,
+                       "%s: does not say which run it is of; was it made by another version of "
+                       "isosow? Compute the parts again with this one",
+                       name);
+}
+
+void isw_output_clear_part_run(struct isw_part_run *run) {
+  isw_output_clear_facts(&run->facts);
+  g_free(run->isosow);
+  g_free(run->gdal);
+  g_free(run->source_line);
+  g_free(run->sheet_origin);
+  g_free(run->sheet_text);
+  for (int i = 0; i < run->n_options; i++) {
+    g_free(run->options[i].name);
+    g_free(run->options[i].value);
+  }
+  g_free(run->options);
+  *run = (struct isw_part_run){.n_options = 0};
+}
+
+/* ---- what differs ---- */
+
+static char *member_text(JsonObject *object, const char *name) {
+  JsonNode *node = object != NULL ? json_object_get_member(object, name) : NULL;
+  return node != NULL ? json_to_string(node, FALSE) : g_strdup("");
+}
+
+static bool same_member(JsonObject *a, JsonObject *b, const char *name) {
+  char *in_a = member_text(a, name), *in_b = member_text(b, name);
+  bool same = strcmp(in_a, in_b) == 0;
+  g_free(in_a);
+  g_free(in_b);
+  return same;
+}
+
+static char *differing_option(JsonObject *a, JsonObject *b) {
+  JsonArray *none = json_array_new();
+  JsonArray *in_a = array_of(a, "options", none), *in_b = array_of(b, "options", none);
+  char *difference = NULL;
+  guint n = MAX(json_array_get_length(in_a), json_array_get_length(in_b));
+  for (guint i = 0; i < n && difference == NULL; i++) {
+    JsonNode *one = i < json_array_get_length(in_a) ? json_array_get_element(in_a, i) : NULL;
+    JsonNode *other = i < json_array_get_length(in_b) ? json_array_get_element(in_b, i) : NULL;
+    JsonNode *there = one != NULL ? one : other;
+    if (one != NULL && other != NULL && json_node_equal(one, other)) continue;
+    char *name = JSON_NODE_HOLDS_ARRAY(there) ? text_at(json_node_get_array(there), 0) : NULL;
+    difference = g_strdup_printf("option %s", name != NULL ? name : "of no name");
+    g_free(name);
+  }
+  json_array_unref(none);
+  return difference;
+}
+
+char *isw_output_compare_part_runs(const char *a, const char *b) {
+  static const struct {
+    const char *member, *words;
+  } members[] = {{"isosow", "version of isosow"},
+                 {"gdal", "version of GDAL"},
+                 {"sheet", "crop sheet"},
+                 {"sheet_origin", "crop sheet"},
+                 {"grid", "grid"},
+                 {"inputs", "inputs"},
+                 {"period", "period"},
+                 {"understood", "understanding of the inputs"}};
+  if (strcmp(a, b) == 0) return NULL;
+  JsonParser *parser_a = json_parser_new(), *parser_b = json_parser_new();
+  JsonObject *in_a = parse_object(parser_a, a), *in_b = parse_object(parser_b, b);
+  char *difference = NULL;
+  for (size_t i = 0; i < G_N_ELEMENTS(members) && difference == NULL; i++)
+    if (!same_member(in_a, in_b, members[i].member)) difference = g_strdup(members[i].words);
+  if (difference == NULL && in_a != NULL && in_b != NULL) difference = differing_option(in_a, in_b);
+  g_object_unref(parser_a);
+  g_object_unref(parser_b);
+  return difference != NULL ? difference : g_strdup("description of the run");
+}

@@ -1,0 +1,250 @@
+#define _XOPEN_SOURCE 700
+
+#include <cpl_conv.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <glib.h>
+#include <glib/gstdio.h>
+#include <json-glib/json-glib.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/file.h>
+#include <unistd.h>
+
+#include "output/part_file.h"
+#include "output/part_format.h"
+
+/* Parts are read once and thrown away: fast rather than small. */
+enum { DEFLATE_LEVEL = 1 };
+
+struct isw_part_writer {
+  struct isw_part part;
+  struct isw_part_shape shape;
+  char *dir, *unfinished, *path;
+  FILE *file; /* locked while it is written */
+  GChecksum *checksum;
+  uint8_t *planes, *packed; /* one frame, before and after deflating */
+  size_t packed_room;
+};
+
+struct isw_part isw_output_share_blocks(long long blocks, int number, int of) {
+  long long least = blocks / of, rest = blocks % of;
+  long long before = number - 1;
+  struct isw_part part = {.number = number, .of = of};
+  part.first_block = before * least + MIN(before, rest);
+  part.block_count = least + (before < rest ? 1 : 0);
+  return part;
+}
+
+char *isw_output_part_name(int number, int of) {
+  return g_strdup_printf("part-%d-of-%d.isosow", number, of);
+}
+
+bool isw_output_is_part_name(const char *name) {
+  return g_str_has_prefix(name, "part-") && g_str_has_suffix(name, ".isosow");
+}
+
+static enum isw_status cannot_write(const char *path, struct isw_error *error) {
+  return isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s; is there room on the disk?",
+                       path, g_strerror(errno));
+}
+
+/* ---- making place ---- */
+
+static char *unfinished_prefix(const struct isw_part *part) {
+  char *name = isw_output_part_name(part->number, part->of);
+  char *prefix = g_strdup_printf(".%s-unfinished-", name);
+  g_free(name);
+  return prefix;
+}
+
+/* A file whose lock can be had has no writer any more. */
+static void sweep_unfinished(const char *dir, const char *prefix) {
+  GDir *entries = g_dir_open(dir, 0, NULL);
+  if (entries == NULL) return;
+  const char *name;
+  while ((name = g_dir_read_name(entries)) != NULL) {
+    if (!g_str_has_prefix(name, prefix)) continue;
+    char *path = g_build_filename(dir, name, NULL);
+    int file = g_open(path, O_RDWR | O_CLOEXEC, 0);
+    if (file >= 0 && flock(file, LOCK_EX | LOCK_NB) == 0) g_unlink(path);
+    if (file >= 0) close(file);
+    g_free(path);
+  }
+  g_dir_close(entries);
+}
+
+static bool open_unfinished(struct isw_part_writer *writer) {
+  char *prefix = unfinished_prefix(&writer->part);
+  sweep_unfinished(writer->dir, prefix);
+  char *pattern = g_strconcat(writer->dir, G_DIR_SEPARATOR_S, prefix, "XXXXXX", NULL);
+  int file = g_mkstemp_full(pattern, O_RDWR | O_CLOEXEC, 0666);
+  if (file >= 0) {
+    flock(file, LOCK_EX | LOCK_NB); /* where locks do not work nothing is swept up either */
+    writer->unfinished = g_strdup(pattern);
+    writer->file = fdopen(file, "wb");
+  }
+  g_free(pattern);
+  g_free(prefix);
+  return writer->file != NULL;
+}
+
+/* ---- writing ---- */
+
+static bool put(struct isw_part_writer *writer, const void *bytes, size_t n) {
+  g_checksum_update(writer->checksum, bytes, (gssize)n);
+  return fwrite(bytes, 1, n, writer->file) == n;
+}
+
+static bool put_u32(struct isw_part_writer *writer, size_t number) {
+  guint32 bytes = GUINT32_TO_LE((guint32)number);
+  return put(writer, &bytes, sizeof bytes);
+}
+
+static bool put_text(struct isw_part_writer *writer, const char *text) {
+  size_t n = strlen(text);
+  return put_u32(writer, n) && put(writer, text, n);
+}
+
+static bool put_frame(struct isw_part_writer *writer, const uint8_t *bytes, size_t n) {
+  size_t used = 0;
+  if (CPLZLibDeflate(bytes, n, DEFLATE_LEVEL, writer->packed, writer->packed_room, &used) == NULL) {
+    errno = ENOMEM;
+    return false;
+  }
+  return put_u32(writer, used) && put(writer, writer->packed, used);
+}
+
+static char *share_text(const struct isw_part *part) {
+  return g_strdup_printf("{\"part\": %d, \"of\": %d, \"first_block\": %lld, \"blocks\": %lld}",
+                         part->number, part->of, part->first_block, part->block_count);
+}
+
+enum isw_status isw_output_create_part(const char *dir, const struct isw_part *part,
+                                       const struct isw_part_shape *shape, const char *run,
+                                       struct isw_part_writer **out, struct isw_error *error) {
+  static const size_t deflate_slack = 1024; /* far above what incompressible bytes grow by */
+  if (g_mkdir_with_parents(dir, 0777) != 0) return cannot_write(dir, error);
+  struct isw_part_writer *writer = g_new0(struct isw_part_writer, 1);
+  writer->part = *part;
+  writer->shape = *shape;
+  writer->dir = g_strdup(dir);
+  char *name = isw_output_part_name(part->number, part->of);
+  writer->path = g_build_filename(dir, name, NULL);
+  g_free(name);
+  writer->checksum = g_checksum_new(G_CHECKSUM_SHA256);
+  size_t frame = (size_t)ISW_BLOCK_SIZE * ISW_BLOCK_SIZE * ISW_CELL_BANDS * sizeof(int16_t);
+  writer->planes = g_malloc(frame);
+  writer->packed_room = frame + frame / 256 + deflate_slack;
+  writer->packed = g_malloc(writer->packed_room);
+  char *share = share_text(part);
+  bool written = open_unfinished(writer) && put(writer, ISW_PART_HEAD, ISW_PART_HEAD_BYTES) &&
+                 put_text(writer, share) && put_text(writer, run);
+  g_free(share);
+  if (!written) {
+    enum isw_status status = cannot_write(writer->path, error);
+    isw_output_drop_part(writer);
+    return status;
+  }
+  *out = writer;
+  return ISW_OK;
+}
+
+static bool put_block(struct isw_part_writer *writer, const struct isw_block *block) {
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  guint64 index = GUINT64_TO_LE((guint64)block->index);
+  if (!put(writer, &index, sizeof index) || !put_frame(writer, block->flags, cells)) return false;
+  size_t cell = 0;
+  while (cell < cells && (block->flags[cell] & ISW_CELL_VALID) == 0) cell++;
+  if (cell == cells) return true;
+  for (int r = 0; r < writer->shape.n_results; r++) {
+    isw_output_split_bands(block->bands[0] + (size_t)r * cells * ISW_CELL_BANDS, cells,
+                           writer->planes);
+    if (!put_frame(writer, writer->planes, cells * ISW_CELL_BANDS * sizeof(int16_t))) return false;
+  }
+  for (int s = 0; s < writer->shape.n_seasons; s++)
+    if (!put_frame(writer, block->picks[0] + (size_t)s * cells, cells)) return false;
+  return true;
+}
+
+enum isw_status isw_output_write_part_block(void *self, const struct isw_block *block,
+                                            struct isw_error *error) {
+  struct isw_part_writer *writer = self;
+  return put_block(writer, block) ? ISW_OK : cannot_write(writer->path, error);
+}
+
+/* ---- the end ---- */
+
+static char *counts_text(const struct isw_climate_counts *counts) {
+  JsonBuilder *builder = json_builder_new();
+  const struct {
+    const char *name;
+    long long value;
+  } numbers[] = {{"cells", counts->cells},
+                 {"valid", counts->valid},
+                 {"empty", counts->empty},
+                 {"partial", counts->partial},
+                 {"inverted", counts->inverted}};
+  json_builder_begin_object(builder);
+  for (size_t i = 0; i < G_N_ELEMENTS(numbers); i++) {
+    json_builder_set_member_name(builder, numbers[i].name);
+    json_builder_add_int_value(builder, numbers[i].value);
+  }
+  json_builder_set_member_name(builder, "first_inverted");
+  json_builder_add_string_value(builder, counts->first_inverted);
+  json_builder_end_object(builder);
+  JsonNode *root = json_builder_get_root(builder);
+  char *text = json_to_string(root, FALSE);
+  json_node_unref(root);
+  g_object_unref(builder);
+  return text;
+}
+
+static bool put_tail(struct isw_part_writer *writer, const struct isw_climate_counts *counts) {
+  char *text = counts_text(counts);
+  size_t n = strlen(text);
+  bool written = put(writer, text, n) && put_u32(writer, n);
+  g_free(text);
+  guint8 checksum[ISW_PART_CHECKSUM_BYTES];
+  gsize size = sizeof checksum;
+  g_checksum_get_digest(writer->checksum, checksum, &size);
+  return written && fwrite(checksum, 1, size, writer->file) == size &&
+         fwrite(ISW_PART_END, 1, ISW_PART_END_BYTES, writer->file) == ISW_PART_END_BYTES;
+}
+
+/* The name itself must outlive a power cut, too. Not every file system can do that: no failure. */
+static void bring_folder_to_disk(const char *dir) {
+  int folder = g_open(dir, O_RDONLY | O_CLOEXEC, 0);
+  if (folder < 0) return;
+  fsync(folder);
+  close(folder);
+}
+
+enum isw_status isw_output_finish_part(struct isw_part_writer *writer,
+                                       const struct isw_climate_counts *counts,
+                                       struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  if (!put_tail(writer, counts) || fflush(writer->file) != 0 || fsync(fileno(writer->file)) != 0 ||
+      g_rename(writer->unfinished, writer->path) != 0) {
+    status = cannot_write(writer->path, error);
+  } else {
+    g_free(writer->unfinished);
+    writer->unfinished = NULL;
+    bring_folder_to_disk(writer->dir);
+  }
+  isw_output_drop_part(writer);
+  return status;
+}
+
+void isw_output_drop_part(struct isw_part_writer *writer) {
+  if (writer == NULL) return;
+  if (writer->unfinished != NULL) g_unlink(writer->unfinished);
+  if (writer->file != NULL) fclose(writer->file);
+  g_checksum_free(writer->checksum);
+  g_free(writer->planes);
+  g_free(writer->packed);
+  g_free(writer->unfinished);
+  g_free(writer->path);
+  g_free(writer->dir);
+  g_free(writer);
+}
