@@ -24,7 +24,7 @@
  *   running sums Q    .   .   .       Q[s] ------------> Q[e]           own kill: Q[e] - Q[s]
  *   next segment      .   .   .       .                  next[e]        what follows from e
  *   this segment      .   .   .   length = (e - s) + next.length[e]
- *                                 fit    = min(mean fit of s..e-1, next.fit[e])   -1: never
+ *                                 fit    = min(mean fit of s..e-1, next.fit[e])
  *                                 kill   = Q[e] - Q[s] + next.kill[e]
  *                                 chill  = the same with chilling
  *
@@ -65,8 +65,9 @@ enum { ISW_KERNEL_UNITS = 1 << 21 }; /* one day of rate, fit, kill or chilling *
 enum { ISW_KERNEL_NONE = -1 };
 /* Below this many spreads a day's kill is less than half a unit, so 0. */
 #define ISW_KERNEL_SURELY_ALIVE -5.05f
-#define ISW_KERNEL_EDGE_K 1e-3f /* more than rounding can move a day's lowest or highest */
-#define ISW_KERNEL_FLAT_K 1e-6f /* half swing below which a day is flat */
+#define ISW_KERNEL_EDGE_K 1e-3f          /* more than rounding can move a day's lowest or highest */
+#define ISW_KERNEL_NEVER_FIT -4194304.0f /* mean fit, in units, of what never matures */
+#define ISW_KERNEL_FLAT_K 1e-6f          /* half swing below which a day is flat */
 
 /* Distinct things of a plan, and slots for their tables. */
 enum {
@@ -181,12 +182,12 @@ struct isw_kernel_days {
 };
 struct isw_kernel_segment {
   int32_t length[ISW_KERNEL_SPAN];
-  float fit[ISW_KERNEL_SPAN];
+  float fit[ISW_KERNEL_SPAN];                            /* units */
   int32_t kill[ISW_KERNEL_SPAN], chill[ISW_KERNEL_SPAN]; /* not filled where nothing does */
 };
 struct isw_kernel_scores {
   int32_t key[ISW_KERNEL_SPAN]; /* tenths, + ISW_KERNEL_GOOD where good; two years */
-  float fit[ISW_KERNEL_ROW];    /* least mean fit of the stages; -1: never matures */
+  float fit[ISW_KERNEL_ROW];    /* least mean fit of the stages, in units; or NEVER_FIT */
   uint64_t good[ISW_KERNEL_WORDS];
 };
 struct isw_kernel_tables {

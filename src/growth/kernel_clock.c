@@ -49,9 +49,9 @@ static inline int between(int value, int least, int most) {
   return value < least ? least : value > most ? most : value;
 }
 
-static void find_ends(const struct isw_kernel_clock *clock, const int32_t *rate, int32_t *end) {
-  const int at_most = clock->at_most_days;
-  const int fewest = (int)((clock->need + (ISW_KERNEL_UNITS - 1)) / ISW_KERNEL_UNITS);
+static void find_ends(struct isw_kernel_clock clock, const int32_t *rate, int32_t *end) {
+  const int at_most = clock.at_most_days;
+  const int fewest = (int)((clock.need + (ISW_KERNEL_UNITS - 1)) / ISW_KERNEL_UNITS);
   const int shortest = fewest > 1 ? fewest : 1; /* no day counts for more than one */
   const lanes_i numbers = i_lane_numbers();
   if (shortest > at_most) {
@@ -60,8 +60,9 @@ static void find_ends(const struct isw_kernel_clock *clock, const int32_t *rate,
     return;
   }
   int base = shortest, drift = 0;
-  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    const lanes_i target = i_load(rate + day) + clock->need;
+  lanes_i here = numbers; /* the start days themselves */
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
+    const lanes_i target = i_load(rate + day) + clock.need;
     lanes_m last;
     lanes_i length = count_short(rate + day + base, target, &last) + base;
     bool starts_short = base == shortest || m_all(i_less(i_load(rate + day + base - 1), target));
@@ -73,12 +74,12 @@ static void find_ends(const struct isw_kernel_clock *clock, const int32_t *rate,
       base = final + drift / 2 - WINDOW / 2 - drift;
     }
     base = between(base + drift, shortest, at_most);
-    i_store(end + day, i_min(length, i_all(at_most + 1)) + numbers + day);
+    i_store(end + day, i_min(length, i_all(at_most + 1)) + here);
   }
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_program *program,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables) {
-  find_ends(&program->clocks[step->what], tables->ramp[step->rise_slot], tables->end[step->slot]);
+  find_ends(program->clocks[step->what], tables->ramp[step->rise_slot], tables->end[step->slot]);
 }

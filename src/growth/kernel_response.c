@@ -44,15 +44,20 @@ static inline lanes_f corner(float corner_C, const struct sine_days *days) {
   return w * f_root(w) * p;
 }
 
-/* The share of a ramp that lies behind the days, about 0..1: degree-days above its foot with a
- * cutoff at its top, over its height. */
+/* Whether all days lie below the ramp, or above it: then the share of it is exactly 0, or 1. */
+static inline bool all_below(const struct isw_kernel_ramp *ramp, float edge_hi_C) {
+  return edge_hi_C <= ramp->foot_C;
+}
+static inline bool all_above(const struct isw_kernel_ramp *ramp, float edge_lo_C) {
+  return edge_lo_C >= ramp->top_C;
+}
+
+/* The share of a ramp that lies behind the days, 0..1: degree-days above its foot with a cutoff at
+ * its top, over its height. */
 static inline lanes_f ramp_share(const struct isw_kernel_ramp *ramp, const struct sine_days *days) {
   lanes_f flat = f_clamp((days->mean - ramp->foot_C) * ramp->per_height, 0.0f, 1.0f);
-  if ((ramp->foot_C <= days->edge_lo_C || ramp->foot_C >= days->edge_hi_C) &&
-      (ramp->top_C <= days->edge_lo_C || ramp->top_C >= days->edge_hi_C))
-    return flat;
   lanes_f bent = corner(ramp->foot_C, days) - corner(ramp->top_C, days);
-  return flat + bent * (days->half * ramp->per_height);
+  return f_clamp(flat + bent * (days->half * ramp->per_height), 0.0f, 1.0f);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *program,
@@ -60,16 +65,21 @@ void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *pr
                                              struct isw_kernel_tables *tables) {
   const struct isw_kernel_ramp ramp = program->ramps[step->what].ramp;
   const struct isw_kernel_days *days = &tables->days[program->ramps[step->what].shelter];
+  const lanes_i whole_days = i_lane_numbers() * ISW_KERNEL_UNITS;
   int32_t *sums = tables->ramp[step->slot];
   lanes_i sum = {0};
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    const struct sine_days sine = {.mean = f_load(days->mean_C + day),
-                                   .half = f_load(days->half_K + day),
-                                   .per_half = f_load(days->per_half + day),
-                                   .edge_lo_C = days->edge_lo_C[day / LANES],
-                                   .edge_hi_C = days->edge_hi_C[day / LANES]};
-    lanes_f share = f_clamp(ramp_share(&ramp, &sine), 0.0f, 1.0f);
-    sum = sums_store(sums + day, sum, units_of(share));
+    const float edge_lo_C = days->edge_lo_C[day / LANES], edge_hi_C = days->edge_hi_C[day / LANES];
+    if (all_below(&ramp, edge_hi_C)) {
+      i_store(sums + day, sum);
+    } else if (all_above(&ramp, edge_lo_C)) {
+      i_store(sums + day, sum + whole_days);
+      sum += LANES * ISW_KERNEL_UNITS;
+    } else {
+      const struct sine_days sine = {f_load(days->mean_C + day), f_load(days->half_K + day),
+                                     f_load(days->per_half + day), edge_lo_C, edge_hi_C};
+      sum = sums_store(sums + day, sum, units_of(ramp_share(&ramp, &sine)));
+    }
   }
   sums_carry_on(sums, program->reach);
 }
@@ -107,12 +117,12 @@ static inline lanes_f normal_below(lanes_f z) {
 void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *program,
                                              const struct isw_kernel_step *step,
                                              struct isw_kernel_tables *tables) {
-  const struct isw_kernel_kill *kill = &program->kills[step->what];
-  const float *lo_C = tables->days[kill->shelter].lo_C;
+  const struct isw_kernel_kill kill = program->kills[step->what];
+  const float *lo_C = tables->days[kill.shelter].lo_C, per_spread = program->per_spread;
   int32_t *sums = tables->kill[step->slot];
   lanes_i sum = {0};
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    lanes_f z = (kill->dies_below_C - f_load(lo_C + day)) * program->per_spread;
+    lanes_f z = (kill.dies_below_C - f_load(lo_C + day)) * per_spread;
     if (m_all(f_less(z, f_all(surely_alive)))) {
       i_store(sums + day, sum);
       continue;
@@ -124,9 +134,12 @@ void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *pr
 
 static inline lanes_f chilling_fit(const struct isw_kernel_band *band,
                                    const struct sine_days *days) {
-  if (days->edge_lo_C >= band->fall.top_C || days->edge_hi_C <= band->rise.foot_C)
+  if (all_below(&band->rise, days->edge_hi_C) || all_above(&band->fall, days->edge_lo_C))
     return f_all(0.0f);
-  return f_max(ramp_share(&band->rise, days) - ramp_share(&band->fall, days), f_all(0.0f));
+  const lanes_f rate =
+      all_above(&band->rise, days->edge_lo_C) ? f_all(1.0f) : ramp_share(&band->rise, days);
+  if (all_below(&band->fall, days->edge_hi_C)) return rate;
+  return f_max(rate - ramp_share(&band->fall, days), f_all(0.0f));
 }
 
 static inline struct sine_days full_swing(lanes_f lo, lanes_f hi) {
@@ -165,7 +178,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_program
                                                  struct isw_kernel_tables *tables) {
   const bool open = step->chilling == ISW_KERNEL_OPEN_GROUND;
   const struct isw_kernel_shelter *shelter = &program->shelter[step->chilling];
-  const struct isw_kernel_band *band = &program->chilling_band;
+  const struct isw_kernel_band chilling_band = program->chilling_band, *band = &chilling_band;
   const float far_K = 1.73205080757f * program->spread_K;
   int32_t *sums = tables->chilling[step->chilling];
   lanes_i sum = {0};

@@ -64,9 +64,11 @@ static int fallback_day(const float fit[ISW_KERNEL_ROW], struct isw_window seaso
   int best = -1, most = -1;
   for (int i = 0; i < season.days; i++) {
     int day = in_year(season.from_day + i);
-    if (fit[day] < 0.0f || millionths(fit[day]) <= most) continue;
+    if (fit[day] <= 0.5f * ISW_KERNEL_NEVER_FIT) continue;
+    const int rounded = millionths(fmax((double)fit[day], 0.0) * per_unit);
+    if (rounded <= most) continue;
     best = day;
-    most = millionths(fit[day]);
+    most = rounded;
   }
   return best;
 }

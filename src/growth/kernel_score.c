@@ -21,54 +21,58 @@ struct segment_parts {
   const int32_t *next_kill, *next_chill; /* zeros where there is none */
 };
 
-/* One vector of start days. The flags are constants where this is called, so that each call is
- * code of its own. */
-static inline __attribute__((always_inline)) void chain_days(const struct segment_parts *parts,
-                                                             int day, enum lanes_spread spread,
+/* One vector of start days, `here`. The flags are constants where this is called, so that each call
+ * is code of its own. */
+static inline __attribute__((always_inline)) void chain_days(struct segment_parts parts, int day,
+                                                             lanes_i here, enum lanes_spread spread,
                                                              bool has_next, bool kills, bool chills,
                                                              struct isw_kernel_segment *segment) {
-  const struct lanes_place place = place_of(parts->end + day);
-  lanes_i length = i_load(parts->end + day) - i_lane_numbers() - day;
-  const lanes_i fit_sum = i_take(parts->fit, &place, spread) - i_load(parts->fit + day);
-  lanes_f fit = f_of_i(fit_sum) * (1.0f / ISW_KERNEL_UNITS) / f_of_i(length);
-  fit = f_max(fit, f_all(0.0f)); /* rise less fall is below 0 by rounding only */
-  fit = f_if(i_less(i_all(parts->at_most_days), length), f_all(-1.0f), fit);
+  const struct lanes_place place = place_of(parts.end + day);
+  lanes_i length = i_load(parts.end + day) - here;
+  const lanes_i fit_sum = i_take(parts.fit, &place, spread) - i_load(parts.fit + day);
+  lanes_f fit = f_if(i_less(i_all(parts.at_most_days), length), f_all(ISW_KERNEL_NEVER_FIT),
+                     f_of_i(fit_sum) / f_of_i(length));
   if (has_next) {
-    length = i_min(length + i_take(parts->next->length, &place, spread), i_all(ISW_KERNEL_LONGEST));
-    fit = f_min(fit, f_take(parts->next->fit, &place, spread));
+    length += i_take(parts.next->length, &place, spread);
+    fit = f_min(fit, f_take(parts.next->fit, &place, spread));
   }
   i_store(segment->length + day, length);
   f_store(segment->fit + day, fit);
   if (kills) {
-    lanes_i kill = i_take(parts->kill, &place, spread) - i_load(parts->kill + day);
-    if (has_next) kill += i_take(parts->next_kill, &place, spread);
+    lanes_i kill = i_take(parts.kill, &place, spread) - i_load(parts.kill + day);
+    if (has_next) kill += i_take(parts.next_kill, &place, spread);
     i_store(segment->kill + day, kill);
   }
   if (chills) {
-    lanes_i chill = i_take(parts->chilling, &place, spread) - i_load(parts->chilling + day);
-    if (has_next) chill += i_take(parts->next_chill, &place, spread);
+    lanes_i chill = i_take(parts.chilling, &place, spread) - i_load(parts.chilling + day);
+    if (has_next) chill += i_take(parts.next_chill, &place, spread);
     i_store(segment->chill + day, chill);
   }
 }
 
-static inline __attribute__((always_inline)) void chain_stage(const struct segment_parts *parts,
+static inline __attribute__((always_inline)) void chain_stage(struct segment_parts parts,
                                                               bool has_next, bool kills,
                                                               bool chills,
                                                               struct isw_kernel_segment *segment) {
-  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) switch (spread_of(parts->end + day)) {
+  lanes_i here = i_lane_numbers();
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
+    switch (spread_of(parts.end + day)) {
       case LANES_IN_ONE:
-        chain_days(parts, day, LANES_IN_ONE, has_next, kills, chills, segment);
+        chain_days(parts, day, here, LANES_IN_ONE, has_next, kills, chills, segment);
         break;
       case LANES_IN_TWO:
-        chain_days(parts, day, LANES_IN_TWO, has_next, kills, chills, segment);
+        chain_days(parts, day, here, LANES_IN_TWO, has_next, kills, chills, segment);
         break;
-      case LANES_FAR: chain_days(parts, day, LANES_FAR, has_next, kills, chills, segment); break;
+      case LANES_FAR:
+        chain_days(parts, day, here, LANES_FAR, has_next, kills, chills, segment);
+        break;
     }
+  }
 }
 
-static void chain_any(const struct segment_parts *parts, bool kills, bool chills,
+static void chain_any(struct segment_parts parts, bool kills, bool chills,
                       struct isw_kernel_segment *segment) {
-  const int which = (parts->next != NULL ? 4 : 0) + (kills ? 2 : 0) + (chills ? 1 : 0);
+  const int which = (parts.next != NULL ? 4 : 0) + (kills ? 2 : 0) + (chills ? 1 : 0);
   switch (which) {
     case 0: chain_stage(parts, false, false, false, segment); break;
     case 1: chain_stage(parts, false, false, true, segment); break;
@@ -100,7 +104,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program 
     parts.next_kill = program->nodes[node->next].kills ? parts.next->kill : tables->zero;
     parts.next_chill = program->nodes[node->next].chills ? parts.next->chill : tables->zero;
   }
-  chain_any(&parts, node->kills, node->chills, segment);
+  chain_any(parts, node->kills, node->chills, segment);
   if (!node->looked_up) return;
   days_carry_on(segment->length, program->reach);
   days_carry_on((int32_t *)(void *)segment->fit, program->reach);
@@ -124,87 +128,131 @@ static inline lanes_f survival(lanes_i kill) {
   return f_of_bits((lanes_i)p - (whole << 23));
 }
 
-/* What a sowing day adds up to, from both segments. */
+/* What a programme's score is made of: its first stages' segment where it shares them, and the
+ * segment of the rest. Kill and chill are zeros where there is none. */
+struct score_parts {
+  bool has_head;
+  const int32_t *head_length, *head_kill, *head_chill;
+  const float *head_fit;
+  const int32_t *rest_length, *rest_kill, *rest_chill;
+  const float *rest_fit;
+  bool kills, bolts;
+  float bolts_all, per_bolts;
+  int32_t good_tenths, doubtful_kill, doubtful_chill;
+};
+
+static struct score_parts parts_of(const struct isw_kernel_program *program,
+                                   const struct isw_kernel_programme *programme,
+                                   const struct isw_kernel_tables *tables) {
+  const int32_t *zero = tables->zero;
+  const struct isw_kernel_segment *rest = &tables->segment[programme->rest_slot];
+  struct score_parts parts = {.rest_length = rest->length,
+                              .rest_fit = rest->fit,
+                              .rest_kill = programme->rest_kills ? rest->kill : zero,
+                              .rest_chill = programme->rest_chills ? rest->chill : zero,
+                              .kills = programme->head_kills || programme->rest_kills,
+                              .bolts = programme->per_bolts > 0.0f,
+                              .bolts_all = programme->bolts_all,
+                              .per_bolts = programme->per_bolts,
+                              .good_tenths = program->good_tenths,
+                              .doubtful_kill = programme->doubtful_kill,
+                              .doubtful_chill = programme->doubtful_chill};
+  if (programme->head_slot != ISW_KERNEL_NONE) {
+    const struct isw_kernel_segment *head = &tables->segment[programme->head_slot];
+    parts.has_head = true;
+    parts.head_length = head->length;
+    parts.head_fit = head->fit;
+    parts.head_kill = programme->head_kills ? head->kill : zero;
+    parts.head_chill = programme->head_chills ? head->chill : zero;
+  }
+  return parts;
+}
+
+/* What sowing days add up to. */
 struct whole_run {
   lanes_i length, kill, chill;
   lanes_f fit;
 };
 
-static inline struct whole_run rest_alone(const struct isw_kernel_programme *programme,
-                                          const struct isw_kernel_segment *rest, int day) {
-  return (struct whole_run){.length = i_load(rest->length + day),
-                            .fit = f_load(rest->fit + day),
-                            .kill = programme->rest_kills ? i_load(rest->kill + day) : i_all(0),
-                            .chill = programme->rest_chills ? i_load(rest->chill + day) : i_all(0)};
+static inline __attribute__((always_inline)) struct whole_run rest_at(struct score_parts parts,
+                                                                      struct lanes_place place,
+                                                                      enum lanes_spread spread) {
+  return (struct whole_run){.length = i_take(parts.rest_length, &place, spread),
+                            .fit = f_take(parts.rest_fit, &place, spread),
+                            .kill = i_take(parts.rest_kill, &place, spread),
+                            .chill = i_take(parts.rest_chill, &place, spread)};
 }
 
-static inline __attribute__((always_inline)) struct whole_run rest_at(
-    const struct isw_kernel_programme *programme, const struct isw_kernel_segment *rest,
-    const struct lanes_place *place, enum lanes_spread spread) {
-  return (struct whole_run){
-      .length = i_take(rest->length, place, spread),
-      .fit = f_take(rest->fit, place, spread),
-      .kill = programme->rest_kills ? i_take(rest->kill, place, spread) : i_all(0),
-      .chill = programme->rest_chills ? i_take(rest->chill, place, spread) : i_all(0)};
-}
-
-static inline struct whole_run head_and_rest(const struct isw_kernel_programme *programme,
-                                             const struct isw_kernel_segment *head,
-                                             const struct isw_kernel_segment *rest, int day) {
+static inline __attribute__((always_inline)) struct whole_run head_and_rest(
+    struct score_parts parts, int day, lanes_i here) {
   int32_t end[LANES];
-  const lanes_i length = i_load(head->length + day);
-  i_store(end, length + i_lane_numbers() + day);
+  /* Past a year nothing matures; the cut keeps ends within the tables, and in order. */
+  const lanes_i length = i_min(i_load(parts.head_length + day), i_all(ISW_KERNEL_LONGEST));
+  i_store(end, length + here);
   const struct lanes_place place = place_of(end);
   const enum lanes_spread spread = spread_of(end);
-  struct whole_run run = spread == LANES_IN_ONE   ? rest_at(programme, rest, &place, LANES_IN_ONE)
-                         : spread == LANES_IN_TWO ? rest_at(programme, rest, &place, LANES_IN_TWO)
-                                                  : rest_at(programme, rest, &place, LANES_FAR);
+  struct whole_run run = spread == LANES_IN_ONE   ? rest_at(parts, place, LANES_IN_ONE)
+                         : spread == LANES_IN_TWO ? rest_at(parts, place, LANES_IN_TWO)
+                                                  : rest_at(parts, place, LANES_FAR);
   run.length += length;
-  run.fit = f_min(run.fit, f_load(head->fit + day));
-  if (programme->head_kills) run.kill += i_load(head->kill + day);
-  if (programme->head_chills) run.chill += i_load(head->chill + day);
+  run.fit = f_min(run.fit, f_load(parts.head_fit + day));
+  run.kill += i_load(parts.head_kill + day);
+  run.chill += i_load(parts.head_chill + day);
   return run;
 }
 
-static inline void store_unripe(struct isw_kernel_scores *scores, int day) {
-  i_store(scores->key + day, i_all(0));
-  i_store(scores->key + ISW_YEAR_DAYS + day, i_all(0));
-  f_store(scores->fit + day, f_all(-1.0f));
+static inline __attribute__((always_inline)) struct whole_run rest_alone(struct score_parts parts,
+                                                                         int day) {
+  return (struct whole_run){.length = i_load(parts.rest_length + day),
+                            .fit = f_load(parts.rest_fit + day),
+                            .kill = i_load(parts.rest_kill + day),
+                            .chill = i_load(parts.rest_chill + day)};
+}
+
+/* Tenths of a point, rounded half up. */
+static inline __attribute__((always_inline)) lanes_i score_tenths(struct score_parts parts,
+                                                                  struct whole_run run) {
+  lanes_f score = f_max(run.fit, f_all(0.0f)) * (1000.0f / ISW_KERNEL_UNITS);
+  if (parts.kills) score *= survival(run.kill);
+  if (parts.bolts) {
+    const lanes_f chill = f_of_i(run.chill) * (1.0f / ISW_KERNEL_UNITS);
+    score *= f_clamp((parts.bolts_all - chill) * parts.per_bolts, 0.0f, 1.0f);
+  }
+  return i_of_f(score + 0.5f);
+}
+
+static inline void store_scores(struct isw_kernel_scores *scores, int day, lanes_i key,
+                                lanes_f fit) {
+  i_store(scores->key + day, key);
+  i_store(scores->key + ISW_YEAR_DAYS + day, key);
+  f_store(scores->fit + day, fit);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_program *program,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables) {
-  const struct isw_kernel_programme *programme = &program->programmes[step->what];
-  const struct isw_kernel_segment *rest = &tables->segment[programme->rest_slot];
-  const bool has_head = programme->head_slot != ISW_KERNEL_NONE;
-  const struct isw_kernel_segment *head = &tables->segment[has_head ? programme->head_slot : 0];
+  const struct score_parts parts = parts_of(program, &program->programmes[step->what], tables);
   struct isw_kernel_scores *scores = &tables->scores;
+  const lanes_i none = {0};
+  const lanes_f never = f_all(ISW_KERNEL_NEVER_FIT);
   memset(scores->good, 0, sizeof scores->good);
-  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
+  lanes_i here = i_lane_numbers(); /* the sowing days */
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
     const struct whole_run run =
-        has_head ? head_and_rest(programme, head, rest, day) : rest_alone(programme, rest, day);
+        parts.has_head ? head_and_rest(parts, day, here) : rest_alone(parts, day);
     /* Ripe: every stage ends, and within a year. */
-    lanes_m ripe =
-        m_and(i_less(run.length, i_all(ISW_KERNEL_LONGEST)), m_not(f_less(run.fit, f_all(0.0f))));
+    const lanes_m ripe =
+        m_and(i_less(run.length, i_all(ISW_KERNEL_LONGEST)), f_less(never * 0.5f, run.fit));
     if (!m_any(ripe)) {
-      store_unripe(scores, day);
+      store_scores(scores, day, none, never);
       continue;
     }
-    lanes_f score = f_max(run.fit, f_all(0.0f)) * 1000.0f;
-    if (programme->head_kills || programme->rest_kills) score *= survival(run.kill);
-    if (programme->per_bolts > 0.0f)
-      score *= f_clamp((programme->bolts_all - f_of_i(run.chill) * (1.0f / ISW_KERNEL_UNITS)) *
-                           programme->per_bolts,
-                       0.0f, 1.0f);
-    lanes_i tenths = i_if(ripe, i_of_f(score + 0.5f), i_all(0));
-    lanes_m good = m_and(m_not(i_less(tenths, i_all(program->good_tenths))),
-                         m_and(i_less(run.kill, i_all(programme->doubtful_kill)),
-                               i_less(run.chill, i_all(programme->doubtful_chill))));
-    lanes_i key = tenths + i_if(good, i_all(ISW_KERNEL_GOOD), i_all(0));
-    i_store(scores->key + day, key);
-    i_store(scores->key + ISW_YEAR_DAYS + day, key);
-    f_store(scores->fit + day, f_if(ripe, run.fit, f_all(-1.0f)));
+    const lanes_i tenths = i_if(ripe, score_tenths(parts, run), none);
+    const lanes_m good = m_and(m_not(i_less(tenths, i_all(parts.good_tenths))),
+                               m_and(i_less(run.kill, i_all(parts.doubtful_kill)),
+                                     i_less(run.chill, i_all(parts.doubtful_chill))));
+    store_scores(scores, day, tenths + i_if(good, i_all(ISW_KERNEL_GOOD), none),
+                 f_if(ripe, run.fit, never));
     scores->good[day / 64] |= m_bits(good) << (day % 64);
   }
 }
