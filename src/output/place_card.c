@@ -113,7 +113,8 @@ static char *growing_sentence(const struct card *card, const struct isw_programm
     g_string_append_printf(text, "; cut about %s.",
                            isw_base_format_long_date(r->harvest_day, date));
   if (r->window.days >= ISW_YEAR_DAYS)
-    g_string_append_printf(text, " Other sowing days: %d days or so to the cut.", r->growing_days);
+    g_string_append_printf(text, " That is %d days; other sowing days take their own time.",
+                           r->growing_days);
   g_free(start);
   g_free(capital);
   return g_string_free(text, FALSE);
@@ -125,8 +126,8 @@ static char *quality_sentence(const struct card *card, const struct isw_programm
   char *limit = isw_output_limit_words(card->plan, programme, card->place, full);
   char *word = isw_output_capital(isw_output_score_word(r->score_tenths));
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%s: %d of 100", word, (r->score_tenths + 5) / 10);
-  if (limit[0] != '\0') g_string_append_printf(text, "; what limits it: %s", limit);
+  g_string_append_printf(text, "%s, %d of 100", word, (r->score_tenths + 5) / 10);
+  if (limit[0] != '\0') g_string_append_printf(text, "; the weak point: %s", limit);
   g_string_append_printf(text, ". Frost %s (%.1f %%)", isw_output_frost_word(r->frost_risk),
                          percent * r->frost_risk);
   if (programme->bolts)
@@ -151,9 +152,9 @@ static char *firmness_sentence(const struct card *card, const struct isw_place_s
   char *cold = loss(season->window_days, season->days_if_cooler, "cold");
   char *text;
   if (warm == NULL && cold == NULL)
-    text =
-        g_strdup_printf("Firm: of its %d days %d stay good %s warmer, %d as much cooler.",
-                        season->window_days, season->days_if_warmer, shift, season->days_if_cooler);
+    text = g_strdup_printf(
+        "Firm: %d of the %d days stay good in a year %s warmer, %d in one as much cooler.",
+        season->days_if_warmer, season->window_days, shift, season->days_if_cooler);
   else
     text = g_strdup_printf("Fragile: %s%s%s (a year %s off the normals).", warm != NULL ? warm : "",
                            warm != NULL && cold != NULL ? ", and " : "", cold != NULL ? cold : "",
@@ -161,6 +162,20 @@ static char *firmness_sentence(const struct card *card, const struct isw_place_s
   g_free(warm);
   g_free(cold);
   return text;
+}
+
+/* Are all of the window's days inside the sowing dates of the crop's seasons? */
+static bool within_seasons(const struct card *card, const struct isw_place_crop *crop,
+                           struct isw_window window) {
+  for (int i = 0; i < window.days; i++) {
+    bool inside = false;
+    for (int k = 0; k < crop->n_seasons; k++) {
+      struct isw_window dates = card->place->seasons[crop->seasons[k]].sowing_dates;
+      inside = inside || isw_base_days_forward(dates.from_day, window.from_day + i) < dates.days;
+    }
+    if (!inside) return false;
+  }
+  return true;
 }
 
 static void append_free(struct card *card, char *text) {
@@ -175,7 +190,13 @@ static void append_pick(struct card *card, const struct isw_place_crop *crop) {
   char *title = g_strdup_printf("%s%s", variety_title(card, crop->variety),
                                 crop->risky ? " (risky: no day is good)" : "");
   append_labelled(card, seasons, title);
-  append_free(card, sowing_sentence(&full->result));
+  char *sowing = sowing_sentence(&full->result);
+  bool beyond =
+      full->result.window.days < ISW_YEAR_DAYS && !within_seasons(card, crop, full->result.window);
+  append_free(card,
+              g_strdup_printf("%s%s", sowing,
+                              beyond ? " The window reaches past the season's own dates." : ""));
+  g_free(sowing);
   append_free(card, growing_sentence(card, programme, full));
   append_free(card, quality_sentence(card, programme, full));
   if (full->result.window.days > 0)
@@ -185,8 +206,10 @@ static void append_pick(struct card *card, const struct isw_place_crop *crop) {
     append_free(card, g_strdup_printf("Also good: sow %s.", dates));
     g_free(dates);
   }
-  if (isw_output_crop_cannot_wait(card->plan, card->place, crop))
-    append_line(card, "Cut as soon as firm: with the heat rising, ready heads do not wait.");
+  if (strcmp(season_name(card, crop->season), "spring") == 0)
+    append_line(card, "Cut as soon as firm: a spring crop does not wait.");
+  else if (isw_output_crop_cannot_wait(card->plan, card->place, crop))
+    append_line(card, "Cut as soon as firm: with the heat rising, it does not wait.");
   g_free(seasons);
   g_free(title);
 }
@@ -223,6 +246,23 @@ static void append_no_pick(struct card *card, int s) {
   g_free(label);
 }
 
+/* A difference in the units shown. */
+static double shown_difference(const struct card *card, double difference_K) {
+  return card->options->fahrenheit ? difference_K / isw_base_difference_to_kelvin(1.0, ISW_UNIT_F)
+                                   : difference_K;
+}
+
+static void append_assumption(struct card *card) {
+  char *text = g_strdup_printf(
+      "Frost odds take single nights to spread by %.1f °%c about their normal, each by itself, "
+      "which overstates them somewhat.",
+      shown_difference(card, card->plan->conditions.spread_K),
+      card->options->fahrenheit ? 'F' : 'C');
+  g_string_append_c(card->out, '\n');
+  isw_output_append_wrapped(card->out, text, 0, 0, ISW_CARD_COLUMNS);
+  g_free(text);
+}
+
 static void append_answer(struct card *card) {
   append_heading(card, "WHEN TO SOW");
   for (int s = 0; s < card->plan->n_seasons; s++) {
@@ -235,6 +275,7 @@ static void append_answer(struct card *card) {
       append_pick(card, &card->crops[c]);
     }
   }
+  append_assumption(card);
 }
 
 static char *season_span(const struct card *card, int s) {
@@ -330,56 +371,146 @@ static char *temperature(const struct card *card, double value_C) {
   return g_strdup_printf("%.0f °%c", value == 0.0 ? 0.0 : value, f ? 'F' : 'C');
 }
 
-/* "Stages: emergence from 24 Mar (16 °C), ..." */
-static void append_stages(struct card *card, const struct isw_place_result *full) {
-  GString *text = g_string_new("Days' mean by stage, under its shelter:");
+/* "Mean temperatures: emergence 17 °C from 24 Mar, ..." */
+static void append_stages(struct card *card, const struct isw_place_crop *crop) {
+  const struct isw_place_result *full = isw_output_crop_result(card->plan, card->place, crop);
+  char *seasons = crop_seasons(card, crop);
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s, mean temperatures, shelter included:", seasons);
   char date[ISW_DATE_SIZE];
   for (int k = 0; k < full->sowing.n_stages; k++) {
     const struct isw_stage_run *run = &full->sowing.runs[k];
     char *mean = temperature(card, run->mean_C);
     g_string_append_printf(
-        text, "%s %s from %s %s", k > 0 ? "," : "", card->plan->sheet->varieties[0].stages[k].name,
-        isw_base_format_short_date(full->result.best_sow_day + run->from_after, date), mean);
+        text, "%s %s %s from %s", k > 0 ? "," : "", card->plan->sheet->varieties[0].stages[k].name,
+        mean, isw_base_format_short_date(full->result.best_sow_day + run->from_after, date));
     g_free(mean);
   }
   g_string_append_c(text, '.');
-  append_line(card, text->str);
+  isw_output_append_wrapped(card->out, text->str, 0, 2, ISW_CARD_COLUMNS);
   g_string_free(text, TRUE);
+  g_free(seasons);
 }
 
-static void append_calendar(struct card *card, const struct isw_place_crop *crop) {
-  const struct isw_place_result *full = isw_output_crop_result(card->plan, card->place, crop);
-  char date[ISW_DATE_SIZE], cut[ISW_DATE_SIZE];
-  char *seasons = crop_seasons(card, crop);
-  isw_base_format_long_date(full->result.best_sow_day, date);
-  char *title = g_strdup_printf("%s: %s, sown %s (sown on another day, its dates move along)",
-                                seasons, variety_title(card, crop->variety), date);
-  isw_output_append_wrapped(card->out, title, 0, 2, ISW_CARD_COLUMNS);
-  g_free(title);
-  g_free(seasons);
+/* The work of one crop, by date. */
+struct dated {
+  int count;
   struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
-  int count = isw_output_list_events(card->plan, card->place, crop, events);
-  for (int i = 0; i < count; i++) {
-    isw_base_format_short_date(full->result.best_sow_day + events[i].after, date);
-    char *label = g_strdup_printf("  %6s", date);
-    if (events[i].kind == ISW_EVENT_MANURE) {
-      char *text;
-      if (full->result.window.days > 0 && full->result.window.days < ISW_YEAR_DAYS)
-        isw_base_format_long_date(full->harvest_from_day, cut);
-      else
-        isw_base_format_long_date(full->result.harvest_day, cut);
-      text = g_strdup_printf(
-          "Last day to have raw manure worked in: %d days before the earliest cut (%s). If it is "
-          "past, or the crop before is not yet off by then: none this season.",
-          ISW_MANURE_DAYS, cut);
-      append_labelled(card, label, text);
-      g_free(text);
-    } else {
-      append_labelled(card, label, card->plan->sheet->tasks[events[i].task].text);
-    }
-    g_free(label);
+};
+
+static const char *event_text(const struct card *card, const struct isw_place_event *event,
+                              char manure[200]) {
+  if (event->kind != ISW_EVENT_MANURE) return card->plan->sheet->tasks[event->task].text;
+  g_snprintf(manure, 200,
+             "Last day to have raw manure worked in, %d days before the earliest cut. If it is "
+             "past, or the crop before is not yet off by then: none this season.",
+             ISW_MANURE_DAYS);
+  return manure;
+}
+
+static int find_event(const struct dated *dated, int task) {
+  for (int i = 0; i < dated->count; i++)
+    if (dated->events[i].task == task) return i;
+  return -1;
+}
+
+/* What both have comes in the same order. */
+static bool same_order(const struct dated *a, const struct dated *b) {
+  int last = -1;
+  for (int i = 0; i < a->count; i++) {
+    int at = find_event(b, a->events[i].task);
+    if (at < 0) continue;
+    if (at < last) return false;
+    last = at;
   }
-  append_stages(card, full);
+  return true;
+}
+
+/* The crop with the most events leads, so that no line is missing. */
+static bool has_all(const struct dated *lead, const struct dated *other) {
+  for (int i = 0; i < other->count; i++)
+    if (find_event(lead, other->events[i].task) < 0) return false;
+  return true;
+}
+
+static int crop_best_day(const struct card *card, int c) {
+  return isw_output_crop_result(card->plan, card->place, &card->crops[c])->result.best_sow_day;
+}
+
+/* One column of dates per crop, the work beside them once. */
+static void append_work(struct card *card, int first, int end) {
+  enum { DATE_COLUMNS = 8 };
+  struct dated dated[ISW_SEASONS_MAX];
+  int lead = first;
+  for (int c = first; c < end; c++) {
+    dated[c].count =
+        isw_output_list_events(card->plan, card->place, &card->crops[c], dated[c].events);
+    if (dated[c].count > dated[lead].count) lead = c;
+  }
+  for (int c = first; c < end; c++) {
+    const char *name = season_name(card, card->crops[c].seasons[0]);
+    char *capital = isw_output_capital(name);
+    append_padded(card->out, capital, DATE_COLUMNS);
+    if (isw_output_columns(capital) >= DATE_COLUMNS) g_string_append_c(card->out, ' ');
+    g_free(capital);
+  }
+  while (card->out->str[card->out->len - 1] == ' ')
+    g_string_truncate(card->out, card->out->len - 1);
+  g_string_append_c(card->out, '\n');
+  int indent = DATE_COLUMNS * (end - first);
+  for (int i = 0; i < dated[lead].count; i++) {
+    const struct isw_place_event *event = &dated[lead].events[i];
+    for (int c = first; c < end; c++) {
+      char date[ISW_DATE_SIZE];
+      int at = find_event(&dated[c], event->task), best = crop_best_day(card, c);
+      append_padded(
+          card->out,
+          at < 0 ? "-" : isw_base_format_short_date(best + dated[c].events[at].after, date),
+          DATE_COLUMNS);
+    }
+    char manure[200];
+    isw_output_append_wrapped(card->out, event_text(card, event, manure), indent, indent,
+                              ISW_CARD_COLUMNS);
+  }
+}
+
+/* How many crops from `first` on can share a list. */
+static int shared_list_end(const struct card *card, int first) {
+  enum { TOGETHER_MOST = 4 };
+  struct dated lead, other;
+  lead.count = isw_output_list_events(card->plan, card->place, &card->crops[first], lead.events);
+  int end = first + 1;
+  while (end < card->n_crops && end - first < TOGETHER_MOST) {
+    other.count = isw_output_list_events(card->plan, card->place, &card->crops[end], other.events);
+    if (!same_order(&lead, &other) || (!has_all(&lead, &other) && !has_all(&other, &lead))) break;
+    if (other.count > lead.count) lead = other;
+    end++;
+  }
+  return end;
+}
+
+static void append_calendar(struct card *card) {
+  append_heading(card, "CALENDAR");
+  isw_output_append_wrapped(card->out,
+                            "For the varieties chosen above, sown on their best days; sown on "
+                            "another day, the dates move along.",
+                            0, 0, ISW_CARD_COLUMNS);
+  for (int c = 0; c < card->n_crops; c++) {
+    if (card->crops[c].n_seasons < 2) continue;
+    char *seasons = crop_seasons(card, &card->crops[c]);
+    char *name = isw_output_capital(season_name(card, card->crops[c].seasons[0]));
+    g_string_append_printf(card->out, "%s stands for: %s.\n", name, seasons);
+    g_free(name);
+    g_free(seasons);
+  }
+  for (int first = 0; first < card->n_crops;) {
+    int end = shared_list_end(card, first);
+    g_string_append_c(card->out, '\n');
+    append_work(card, first, end);
+    first = end;
+  }
+  g_string_append_c(card->out, '\n');
+  for (int c = 0; c < card->n_crops; c++) append_stages(card, &card->crops[c]);
 }
 
 static void append_bullet(struct card *card, const char *text) {
@@ -403,14 +534,6 @@ static void append_cautions(struct card *card) {
     g_free(text);
     text = old;
   }
-  append_bullet(card, text);
-  g_free(text);
-  bool f = card->options->fahrenheit;
-  double spread = card->plan->conditions.spread_K * (f ? 1.8 : 1.0);
-  text = g_strdup_printf(
-      "Frost odds assume that single nights spread by %.1f °%c about their normal, each by itself; "
-      "that overstates them somewhat.",
-      spread, f ? 'F' : 'C');
   append_bullet(card, text);
   g_free(text);
   append_bullet(card,
@@ -450,9 +573,9 @@ static void append_top(struct card *card) {
   if (card->options->note != NULL)
     isw_output_append_wrapped(card->out, card->options->note, 0, 0, ISW_CARD_COLUMNS);
   if (conditions->warmer_K != 0.0) {
-    bool f = card->options->fahrenheit;
     g_string_append_printf(card->out, "Asked for with every normal %.1f °%c %s\n",
-                           fabs(conditions->warmer_K) * (f ? 1.8 : 1.0), f ? 'F' : 'C',
+                           shown_difference(card, fabs(conditions->warmer_K)),
+                           card->options->fahrenheit ? 'F' : 'C',
                            conditions->warmer_K > 0.0 ? "warmer" : "cooler");
   }
   if (conditions->grown_under != ISW_OPEN_GROUND)
@@ -468,10 +591,6 @@ void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
   append_top(&card);
   append_answer(&card);
   append_table(&card);
-  if (card.n_crops > 0) append_heading(&card, "CALENDAR");
-  for (int c = 0; c < card.n_crops; c++) {
-    if (c > 0) g_string_append_c(out, '\n');
-    append_calendar(&card, &card.crops[c]);
-  }
+  if (card.n_crops > 0) append_calendar(&card);
   append_cautions(&card);
 }

@@ -46,7 +46,7 @@ static const struct {
 };
 
 static char *stage_limit(const char *stage, bool too_cold) {
-  const char *amount = too_cold ? "too much cold" : "too much heat";
+  const char *amount = too_cold ? "the cold" : "too much heat";
   for (size_t i = 0; i < G_N_ELEMENTS(stage_does); i++)
     if (strcmp(stage, stage_does[i].stage) == 0)
       return g_strdup_printf("%s in %s", stage_does[i].does, amount);
