@@ -37,10 +37,9 @@ struct sine_days {
 static inline lanes_f corner(float corner_C, const struct sine_days *days) {
   if (corner_C <= days->edge_lo_C || corner_C >= days->edge_hi_C) return f_all(0.0f);
   lanes_f w = f_max(1.0f - f_abs((corner_C - days->mean) * days->per_half), f_all(0.0f));
-  lanes_f p = w * 0.000522441915632f + 4.21655509792e-06f;
-  p = p * w + 0.00275752457005f;
-  p = p * w + 0.0149115225476f;
-  p = p * w + 0.300114108909f;
+  lanes_f w2 = w * w; /* short chains of operations run side by side */
+  lanes_f p = (w * 0.0149115225476f + 0.300114108909f) +
+              ((w * 4.21655509792e-06f + 0.00275752457005f) + w2 * 0.000522441915632f) * w2;
   return w * f_root(w) * p;
 }
 
@@ -99,12 +98,11 @@ static const float surely_alive = ISW_KERNEL_SURELY_ALIVE;
  * Handbook of Mathematical Functions, 1964: within 1.5e-7. */
 static inline lanes_f normal_below(lanes_f z) {
   lanes_f x = f_min(f_abs(z) * 0.707106781187f, f_all(6.0f));
-  lanes_f p = x * 0.0000430638f + 0.0002765672f;
-  p = p * x + 0.0001520143f;
-  p = p * x + 0.0092705272f;
-  p = p * x + 0.0422820123f;
-  p = p * x + 0.0705230784f;
-  p = p * x + 1.0f;
+  lanes_f x2 = x * x; /* short chains of operations run side by side */
+  lanes_f p = (x * 0.0705230784f + 1.0f) +
+              ((x * 0.0092705272f + 0.0422820123f) +
+               ((x * 0.0002765672f + 0.0001520143f) + x2 * 0.0000430638f) * x2) *
+                  x2;
   p = p * p;
   p = p * p;
   p = p * p;

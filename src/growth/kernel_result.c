@@ -102,7 +102,7 @@ static void describe_day(const struct isw_kernel_programme *programme, int n_sta
     growing_days += to - from;
     from = in_year(to);
   }
-  const double survive = exp(-kill * per_unit);
+  const double survive = kill == 0 ? 1.0 : exp(-kill * per_unit);
   double stay = 1.0;
   if (programme->per_bolts > 0.0f)
     stay = fmin(fmax((programme->bolts_all - chill * per_unit) * programme->per_bolts, 0.0), 1.0);

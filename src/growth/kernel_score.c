@@ -119,12 +119,11 @@ static inline lanes_f survival(lanes_i kill) {
   lanes_f x = f_clamp(f_of_i(kill) * per_unit, 0.0f, 100.0f);
   lanes_i whole = i_of_f(x + 0.5f);
   lanes_f f = f_of_i(whole) - x;
-  lanes_f p = f * 0.00015345811576f + 0.00133999312149f;
-  p = p * f + 0.00961848895871f;
-  p = p * f + 0.0555032877698f;
-  p = p * f + 0.240226468906f;
-  p = p * f + 0.693147205737f;
-  p = p * f + 1.0f;
+  lanes_f f2 = f * f; /* short chains of operations run side by side */
+  lanes_f p = (f * 0.693147205737f + 1.0f) +
+              ((f * 0.0555032877698f + 0.240226468906f) +
+               ((f * 0.00133999312149f + 0.00961848895871f) + f2 * 0.00015345811576f) * f2) *
+                  f2;
   return f_of_bits((lanes_i)p - (whole << 23));
 }
 
@@ -243,16 +242,16 @@ void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_program *p
     /* Ripe: every stage ends, and within a year. */
     const lanes_m ripe =
         m_and(i_less(run.length, i_all(ISW_KERNEL_LONGEST)), f_less(never * 0.5f, run.fit));
-    if (!m_any(ripe)) {
-      store_scores(scores, day, none, never);
+    const lanes_f fit = f_if(ripe, run.fit, never);
+    if (!m_any(f_less(f_all(0.0f), fit))) { /* every score is 0 */
+      store_scores(scores, day, none, fit);
       continue;
     }
     const lanes_i tenths = i_if(ripe, score_tenths(parts, run), none);
     const lanes_m good = m_and(m_not(i_less(tenths, i_all(parts.good_tenths))),
                                m_and(i_less(run.kill, i_all(parts.doubtful_kill)),
                                      i_less(run.chill, i_all(parts.doubtful_chill))));
-    store_scores(scores, day, tenths + i_if(good, i_all(ISW_KERNEL_GOOD), none),
-                 f_if(ripe, run.fit, never));
+    store_scores(scores, day, tenths + i_if(good, i_all(ISW_KERNEL_GOOD), none), fit);
     scores->good[day / 64] |= m_bits(good) << (day % 64);
   }
 }
