@@ -1,4 +1,5 @@
 /* isosow inspect SRC...: what a run would make of each source, before there is one. */
+#include <gdal.h>
 #include <glib.h>
 #include <json-glib/json-glib.h>
 #include <math.h>
@@ -10,6 +11,7 @@
 #include "climate/inspection.h"
 
 enum { SOURCES_MAX = 1000 };
+static const GIntBig raster_cache_bytes = 64 * 1024 * 1024;
 
 struct choices {
   char *variable, *crs, *unit;
@@ -287,6 +289,7 @@ static void print_findings(const struct finding *findings, int count, const char
 
 static int inspect_all(int count, char **sources, const struct choices *choices,
                        enum isw_unit unit) {
+  GDALSetCacheMax64(raster_cache_bytes);
   struct finding *findings = g_new0(struct finding, (gsize)count);
   const struct isw_inspection_options options = {.unit = unit,
                                                  .variable = choices->variable,

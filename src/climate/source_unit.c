@@ -170,7 +170,7 @@ static enum isw_status check_range(const struct isw_source *source, struct isw_b
                          source->name, fabs(stated.low) >= marker ? stated.low : stated.high);
   const char *words = NULL, *likely = likely_unit(stated.low, stated.high, &words);
   char *advice = likely != NULL && strcmp(likely, isw_base_unit_name(source->unit)) != 0
-                     ? g_strdup_printf("its values, %g to %g, look like %s: say --unit %s",
+                     ? g_strdup_printf("its values, %.4g to %.4g, look like %s: say --unit %s",
                                        stated.low, stated.high, words, likely)
                      : g_strdup("check its unit, scale and nodata value");
   isw_base_fail(error, ISW_INPUT_CONTENT,
@@ -206,7 +206,7 @@ enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit u
     const char *words = NULL, *likely = NULL;
     if (stated.low <= stated.high) likely = likely_unit(stated.low, stated.high, &words);
     char *seen = stated.low <= stated.high
-                     ? g_strdup_printf("its values run from %g to %g", stated.low, stated.high)
+                     ? g_strdup_printf("its values run from %.4g to %.4g", stated.low, stated.high)
                      : g_strdup("no value was seen");
     char *said = text == NULL ? g_strdup("its metadata say no unit")
                               : g_strdup_printf("its unit \"%s\" is not one of temperature", text);
