@@ -1,0 +1,88 @@
+#!/usr/bin/python3
+"""The .ics of `isosow site` read by an independent parser (python3-icalendar) and against RFC 5545.
+
+site_calendar.py ISOSOW STATIONS.csv
+Exit 0 good, 1 not, 77 skipped where the parser is absent."""
+
+import csv
+import datetime
+import io
+import os
+import subprocess
+import sys
+
+try:
+    import icalendar
+except ImportError as missing:
+    print("skipped:", missing)
+    sys.exit(77)
+
+NAME = 'Öster "Hög", by; the \\ mill, 東京東京東京東京東京東京東京東京東京東京東京東京東京東京'
+STAMP = 1767312000  # 2026-01-02T00:00:00Z
+
+
+def run(isosow, stations, shape, station, *options):
+    words = [isosow, "site", "--quiet", "--crop", "napa-cabbage", "--stations", stations, "--station",
+             station, "--place", NAME, "--format", shape, *options]
+    return subprocess.run(words, capture_output=True, check=True,
+                          env=dict(os.environ, SOURCE_DATE_EPOCH=str(STAMP))).stdout
+
+
+def check(condition, what):
+    if not condition:
+        print("failed:", what)
+        sys.exit(1)
+
+
+def main():
+    isosow, stations = sys.argv[1:3]
+    with open(stations, encoding="utf-8") as file:
+        names = [row["name"] for row in csv.DictReader(file)]
+    alarms = events_seen = 0
+    for station in names:
+        text = run(isosow, stations, "ics", station)
+        check(text == run(isosow, stations, "ics", station), "the same bytes again")
+        # RFC 5545, 3.1: CRLF, at most 75 octets a line, no character split
+        check(text.endswith(b"\r\n") and b"\n" not in text.replace(b"\r\n", b""), "CRLF only")
+        for line in text.split(b"\r\n"):
+            check(len(line) <= 75, "75 octets")
+            line.decode("utf-8")
+        calendar = icalendar.Calendar.from_ical(text)
+        check(calendar["VERSION"] == "2.0" and calendar["PRODID"], "VERSION and PRODID")
+        check(not calendar.errors, calendar.errors)
+        events = calendar.walk("VEVENT")
+        check(len({str(event["UID"]) for event in events}) == len(events), "UIDs differ")
+        rows = list(csv.DictReader(io.StringIO(run(isosow, stations, "csv", station).decode())))
+        windows = {(row["sow_from"], row["sow_to"]) for row in rows if row["sow_from"]}
+        best = {row["best_sow"] for row in rows}
+        sowing = 0
+        for event in events:
+            check(not event.errors, event.errors)
+            check(event["DTSTAMP"].dt == datetime.datetime.fromtimestamp(STAMP, datetime.timezone.utc),
+                  "SOURCE_DATE_EPOCH is the stamp")
+            start, end = event["DTSTART"].dt, event["DTEND"].dt
+            check(type(start) is datetime.date and type(end) is datetime.date and start < end, "all day")
+            check(event["RRULE"]["FREQ"] == ["YEARLY"], "yearly")
+            check(str(event["LOCATION"]) == NAME, ("the name survives", str(event["LOCATION"])))
+            inner = event.walk("VALARM")
+            if not str(event["SUMMARY"]).startswith("Sow ") or "best" not in str(event["SUMMARY"]):
+                check(not inner, "only sowing rings")
+                continue
+            sowing += 1
+            check(len(inner) == 1 and inner[0]["TRIGGER"].dt == datetime.timedelta(days=-7), "a week before")
+            check(inner[0]["ACTION"] == "DISPLAY" and inner[0]["DESCRIPTION"], "alarm that shows")
+            last = end - datetime.timedelta(days=1)
+            span = (start.strftime("%m-%d"), last.strftime("%m-%d"))
+            check(span in windows or (span[0] == span[1] and span[0] in best), ("the window of the csv", span))
+            alarms += 1
+        check(sowing <= 3, "one event for each season's sowing")
+        events_seen += len(events)
+        uids = [str(event["UID"]) for event in events]
+        warmer = icalendar.Calendar.from_ical(run(isosow, stations, "ics", station, "--spread", "2.9"))
+        same = set(uids) & {str(event["UID"]) for event in warmer.walk("VEVENT")}
+        check(not uids or same, "UIDs do not depend on dates")
+    check(alarms > 8, "there was something to read")
+    print(f"{len(names)} calendars, {events_seen} events, {alarms} alarms")
+
+
+main()

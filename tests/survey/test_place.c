@@ -1,0 +1,312 @@
+/* One place's whole answer: published windows, the consistency of what it holds, and the measures
+ * that are made from it. */
+#include <glib.h>
+#include <math.h>
+
+#include "made_up.h"
+#include "science_table.h"
+#include "suite_main.h"
+#include "survey/place_dates.h"
+
+enum { NORMALS = 24, STATION_NUMBERS = 1 + NORMALS };
+
+struct asked {
+  struct isw_sheet *sheet;
+  struct isw_plan *plan;
+};
+
+static struct asked ask(void) {
+  struct asked asked;
+  struct isw_error error;
+  ck_assert_int_eq(isw_crop_load_sheet("napa-cabbage", &asked.sheet, &error), ISW_OK);
+  struct isw_conditions conditions = isw_growth_default_conditions();
+  asked.plan = g_new(struct isw_plan, 1);
+  isw_growth_make_plan(asked.sheet, &conditions, 0, NULL, 0, NULL, asked.plan);
+  return asked;
+}
+
+static void forget(struct asked *asked) {
+  g_free(asked->plan);
+  isw_crop_free_sheet(asked->sheet);
+}
+
+static struct isw_site station_of(const char *name) {
+  struct science_row row;
+  for (int i = 0; i < science_table_count("station_normals.txt"); i++) {
+    science_table_row("station_normals.txt", STATION_NUMBERS, i, &row);
+    if (strcmp(row.text, name) != 0) continue;
+    struct isw_site site = {.name = name, .lat_text = "0", .lon_text = "0"};
+    site.lat_deg = row.number[0];
+    for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
+      site.normals.tmin_C[m] = row.number[1 + m];
+      site.normals.tmax_C[m] = row.number[1 + ISW_YEAR_MONTHS + m];
+    }
+    return site;
+  }
+  ck_abort_msg("no station %s", name);
+}
+
+static struct isw_window window_of(int from_month, int from_day, int to_month, int to_day) {
+  int from = isw_base_day_of_date(from_month, from_day),
+      to = isw_base_day_of_date(to_month, to_day);
+  return (struct isw_window){from, to, isw_base_days_forward(from, to) + 1};
+}
+
+/* Published sowing windows; stations' normals and their sources are in the table. The shares are
+ * those that the design states for the built-in sheet: windows are touched, and mostly covered. */
+static const struct {
+  const char *station, *season;
+  int from_month, from_day, to_month, to_day;
+  double least_share;
+  const char *source;
+} published_cases[] = {
+    {"Beijing", "autumn", 8, 3, 8, 8, 0.8,
+     "North China calendars: sow 3-8 August (secondary text)"},
+    {"Hong-Kong", "autumn", 10, 1, 3, 31, 0.8,
+     "Hong Kong Agriculture, Fisheries and Conservation Department: October to March"},
+    {"Des-Moines", "autumn", 7, 16, 7, 31, 0.3, "Iowa State University Extension: sow in July"},
+    {"Orlando", "autumn", 10, 1, 1, 31, 0.8, "UF/IFAS SP103: October to January (from memory)"},
+};
+
+START_TEST(published_windows_agree) {
+  struct asked asked = ask();
+  struct isw_site site = station_of(published_cases[_i].station);
+  struct isw_place *place = isw_survey_new_place(asked.plan, &site);
+  struct isw_published published = {
+      .season = isw_crop_find_season(asked.sheet, published_cases[_i].season),
+      .window = window_of(published_cases[_i].from_month, published_cases[_i].from_day,
+                          published_cases[_i].to_month, published_cases[_i].to_day)};
+  struct isw_date_agreement agreement;
+  isw_survey_compare_dates(asked.plan, place, &published, &agreement);
+  ck_assert_msg(agreement.share >= published_cases[_i].least_share, "%s: %.2f (%s)",
+                published_cases[_i].station, agreement.share, published_cases[_i].source);
+  isw_survey_free_place(place);
+  forget(&asked);
+}
+END_TEST
+
+/* North China: harvest early November (secondary text). */
+START_TEST(beijing_is_cut_in_early_november) {
+  struct asked asked = ask();
+  struct isw_site site = station_of("Beijing");
+  struct isw_place *place = isw_survey_new_place(asked.plan, &site);
+  int s = isw_crop_find_season(asked.sheet, "autumn");
+  int v = isw_crop_find_variety(asked.sheet, "late-storage");
+  const struct isw_place_result *result =
+      &place->results[isw_growth_result_index(asked.plan, v, s)];
+  ck_assert_int_eq(place->seasons[s].pick.variety, v);
+  ck_assert_int_le(result->harvest_from_day, isw_base_day_of_date(11, 10));
+  ck_assert_int_ge(result->harvest_to_day, isw_base_day_of_date(11, 1));
+  isw_survey_free_place(place);
+  forget(&asked);
+}
+END_TEST
+
+/* Iowa: spring sowing goes to seed (Iowa State University Extension). Standard types. */
+START_TEST(iowa_spring_goes_to_seed) {
+  struct asked asked = ask();
+  struct isw_site site = station_of("Des-Moines");
+  struct isw_place *place = isw_survey_new_place(asked.plan, &site);
+  int s = isw_crop_find_season(asked.sheet, "spring");
+  const struct isw_scores *scores =
+      &place->scores[asked.plan->programme_of[isw_crop_find_variety(asked.sheet, "standard")][s]];
+  int to = isw_base_day_of_date(3, 31);
+  for (int day = isw_base_day_of_date(3, 1); day <= to; day++) ck_assert(!scores->good[day]);
+  isw_survey_free_place(place);
+  forget(&asked);
+}
+END_TEST
+
+static bool holds(struct isw_window window, int day) {
+  return window.days > 0 && isw_base_days_forward(window.from_day, day) < window.days;
+}
+
+static struct isw_site make_up_site(uint64_t *state) {
+  struct isw_site site = {.name = "made up", .lat_text = "0", .lon_text = "0"};
+  double mean = made_up(state, 2.0, 26.0), swing = made_up(state, 0.0, 16.0);
+  double range = made_up(state, 4.0, 15.0), warmest = made_up(state, 0.0, 12.0);
+  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
+    double at = mean + swing * cos((m - warmest) * G_PI / 6.0) + made_up(state, -1.0, 1.0);
+    site.normals.tmin_C[m] = at - range / 2.0;
+    site.normals.tmax_C[m] = at + range / 2.0;
+  }
+  site.south = made_up(state, 0.0, 1.0) < 0.5;
+  return site;
+}
+
+static void check_other_windows(const struct isw_place_result *full,
+                                const struct isw_scores *scores, struct isw_window season) {
+  bool told[ISW_YEAR_DAYS] = {false};
+  for (int w = 0; w < full->n_other_windows; w++) {
+    struct isw_window other = full->other_windows[w];
+    ck_assert_int_ge(other.days, ISW_OTHER_WINDOW_DAYS);
+    ck_assert_int_eq(isw_base_days_forward(other.from_day, other.to_day) + 1, other.days);
+    bool touches = false;
+    for (int i = 0; i < other.days; i++) {
+      int day = isw_base_wrap_day(other.from_day + i);
+      ck_assert(scores->good[day]);
+      ck_assert(!holds(full->result.window, day));
+      ck_assert(!told[day]);
+      told[day] = true;
+      touches = touches || holds(season, day);
+    }
+    ck_assert(touches);
+  }
+  /* And none is missing: a good day of the season is told, or in a run of less than 7. */
+  for (int i = 0; i < season.days; i++) {
+    int day = isw_base_wrap_day(season.from_day + i);
+    if (!scores->good[day] || told[day] || holds(full->result.window, day)) continue;
+    ck_assert_int_lt(isw_growth_run_around(scores->good, day).days, ISW_OTHER_WINDOW_DAYS);
+  }
+}
+
+/* Skips places where the fast model and the plain one part at a threshold, which the first may do
+ * within its stated tolerance. */
+START_TEST(what_is_told_fits_together) {
+  struct asked asked = ask();
+  uint64_t state = 88172645463325252U + (uint64_t)_i;
+  int windows = 0, others = 0;
+  for (int n = 0; n < 60; n++) {
+    struct isw_site site = make_up_site(&state);
+    struct isw_place *place = isw_survey_new_place(asked.plan, &site);
+    for (int v = 0; v < asked.plan->n_varieties; v++) {
+      for (int s = 0; s < asked.plan->n_seasons; s++) {
+        const struct isw_place_result *full =
+            &place->results[isw_growth_result_index(asked.plan, v, s)];
+        const struct isw_scores *scores = &place->scores[asked.plan->programme_of[v][s]];
+        int best = full->result.best_sow_day;
+        if (best < 0) continue;
+        ck_assert_int_le(abs(scores->score_tenths[best] - full->result.score_tenths), 1);
+        ck_assert(full->sowing.matures);
+        ck_assert_int_eq(full->sowing.runs[0].from_after, 0);
+        ck_assert_int_eq(full->sowing.runs[full->sowing.n_stages - 1].to_after,
+                         full->sowing.growing_days);
+        struct isw_window plain = scores->good[best] ? isw_growth_run_around(scores->good, best)
+                                                     : (struct isw_window){-1, -1, 0};
+        if (plain.from_day != full->result.window.from_day ||
+            plain.days != full->result.window.days)
+          continue;
+        windows += plain.days > 0;
+        others += full->n_other_windows;
+        check_other_windows(full, scores, place->seasons[s].sowing_dates);
+        if (plain.days == 0) continue;
+        ck_assert_int_eq(full->harvest_from_day,
+                         (plain.from_day + full->harvest_from_after) % ISW_YEAR_DAYS);
+        /* Later sown is never cut earlier. */
+        ck_assert_int_ge(plain.days - 1 + full->harvest_to_after, full->harvest_from_after);
+      }
+    }
+    isw_survey_free_place(place);
+  }
+  ck_assert_int_gt(windows, 100);
+  ck_assert_int_gt(others, 3);
+  forget(&asked);
+}
+END_TEST
+
+/* Firmness against plans that were made warmer and cooler from the start. */
+START_TEST(days_left_are_those_of_a_shifted_plan) {
+  struct asked asked = ask();
+  uint64_t state = 2463534242U + (uint64_t)_i;
+  double shift_K = _i % 2 == 0 ? 1.0 : -1.0;
+  struct isw_conditions conditions = isw_growth_default_conditions();
+  conditions.warmer_K = shift_K;
+  struct isw_plan *shifted = g_new(struct isw_plan, 1);
+  isw_growth_make_plan(asked.sheet, &conditions, 0, NULL, 0, NULL, shifted);
+  int fewer = 0;
+  for (int n = 0; n < 20; n++) {
+    struct isw_site site = make_up_site(&state);
+    struct isw_place *place = isw_survey_new_place(asked.plan, &site);
+    struct isw_place *other = isw_survey_new_place(shifted, &site);
+    for (int s = 0; s < asked.plan->n_seasons; s++) {
+      const struct isw_place_season *season = &place->seasons[s];
+      int v = season->pick.variety;
+      if (v < 0) continue;
+      struct isw_window window =
+          place->results[isw_growth_result_index(asked.plan, v, s)].result.window;
+      ck_assert_int_eq(season->window_days, window.days);
+      int left = 0;
+      for (int i = 0; i < window.days; i++)
+        left +=
+            other->scores[shifted->programme_of[v][s]].good[isw_base_wrap_day(window.from_day + i)];
+      ck_assert_int_eq(shift_K > 0.0 ? season->days_if_warmer : season->days_if_cooler, left);
+      fewer += left < window.days;
+    }
+    isw_survey_free_place(place);
+    isw_survey_free_place(other);
+  }
+  ck_assert_int_gt(fewer, 3);
+  g_free(shifted);
+  forget(&asked);
+}
+END_TEST
+
+START_TEST(threads_change_nothing) {
+  enum { SITES = 200 };
+  struct asked asked = ask();
+  uint64_t state = 521288629U;
+  struct isw_site *sites = g_new(struct isw_site, SITES);
+  for (int i = 0; i < SITES; i++) sites[i] = make_up_site(&state);
+  size_t n = SITES * (size_t)(asked.plan->n_varieties * asked.plan->n_seasons);
+  struct isw_result *one = g_new0(struct isw_result, n), *three = g_new0(struct isw_result, n);
+  struct isw_place **places = g_new0(struct isw_place *, SITES);
+  isw_survey_run_sites(asked.plan, SITES, sites, 1, one);
+  isw_survey_run_sites(asked.plan, SITES, sites, 3, three);
+  isw_survey_new_places(asked.plan, SITES, sites, 2, places);
+  for (size_t r = 0; r < n; r++) {
+    size_t per_site = n / SITES;
+    const struct isw_result *full = &places[r / per_site]->results[r % per_site].result;
+    ck_assert_int_eq(one[r].best_sow_day, three[r].best_sow_day);
+    ck_assert_int_eq(one[r].score_tenths, three[r].score_tenths);
+    ck_assert_int_eq(one[r].window.days, three[r].window.days);
+    ck_assert_int_eq(one[r].harvest_day, full->harvest_day);
+    ck_assert_int_eq(one[r].score_tenths, full->score_tenths);
+    ck_assert_int_eq(one[r].limit, full->limit);
+  }
+  for (int i = 0; i < SITES; i++) isw_survey_free_place(places[i]);
+  g_free(places);
+  g_free(one);
+  g_free(three);
+  g_free(sites);
+  forget(&asked);
+}
+END_TEST
+
+/* Half of the days or seven, whichever is less, must be left (docs/site.md). */
+static const struct {
+  int window_days, left;
+  bool survives;
+} survival_cases[] = {{20, 7, true}, {20, 6, false}, {20, 0, false}, {10, 5, true}, {10, 4, false},
+                      {9, 5, true},  {9, 4, false},  {1, 1, true},   {1, 0, false}, {365, 7, true}};
+
+START_TEST(survival_needs_seven_days_or_half) {
+  ck_assert_int_eq(isw_survey_survives(survival_cases[_i].window_days, survival_cases[_i].left),
+                   survival_cases[_i].survives);
+}
+END_TEST
+
+START_TEST(shares_are_judged_at_the_stated_limits) {
+  ck_assert_int_eq(isw_survey_judge_share(1.0), ISW_AGREES);
+  ck_assert_int_eq(isw_survey_judge_share(4.0 / 5), ISW_AGREES);
+  ck_assert_int_eq(isw_survey_judge_share(0.79), ISW_AGREES_PARTLY);
+  ck_assert_int_eq(isw_survey_judge_share(3.0 / 10), ISW_AGREES_PARTLY);
+  ck_assert_int_eq(isw_survey_judge_share(0.29), ISW_DIFFERS);
+}
+END_TEST
+
+Suite *isw_test_suite(void) {
+#define COUNT(table) (int)(sizeof table / sizeof table[0])
+  Suite *suite = suite_create("place");
+  TCase *core = tcase_create("place");
+  tcase_set_timeout(core, 120);
+  tcase_add_loop_test(core, published_windows_agree, 0, COUNT(published_cases));
+  tcase_add_test(core, beijing_is_cut_in_early_november);
+  tcase_add_test(core, iowa_spring_goes_to_seed);
+  tcase_add_loop_test(core, what_is_told_fits_together, 0, 3);
+  tcase_add_loop_test(core, days_left_are_those_of_a_shifted_plan, 0, 2);
+  tcase_add_test(core, threads_change_nothing);
+  tcase_add_loop_test(core, survival_needs_seven_days_or_half, 0, COUNT(survival_cases));
+  tcase_add_test(core, shares_are_judged_at_the_stated_limits);
+  suite_add_tcase(suite, core);
+  return suite;
+}
