@@ -79,6 +79,9 @@ enum isw_status isw_climate_compare_grids(const struct isw_grid *a, const char *
     if (fabs(at_col - col) > fabs(corner_shift[0])) corner_shift[0] = at_col - col;
     if (fabs(at_row - row) > fabs(corner_shift[1])) corner_shift[1] = at_row - row;
   }
+  static const double noise_cells = 1e-6;
+  for (int k = 0; k < 2; k++)
+    if (fabs(origin_shift[k]) < noise_cells) origin_shift[k] = 0.0;
   bool same_size = a->width == b->width && a->height == b->height;
   bool same_crs = isw_climate_same_crs(a->wkt, b->wkt);
   if (same_size && same_crs && comparable && fabs(corner_shift[0]) <= same_place_cells &&
