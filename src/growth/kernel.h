@@ -63,8 +63,8 @@ enum {
 };
 enum { ISW_KERNEL_UNITS = 1 << 21 }; /* one day of rate, fit, kill or chilling */
 enum { ISW_KERNEL_NONE = -1 };
-/* Below this many spreads a day's kill is less than half a unit, so 0. */
-#define ISW_KERNEL_SURELY_ALIVE -5.05f
+/* Below this many spreads a day's kill is rounded to 0 units, however it is computed. */
+#define ISW_KERNEL_SURELY_ALIVE -5.2f
 #define ISW_KERNEL_EDGE_K 1e-3f          /* more than rounding can move a day's lowest or highest */
 #define ISW_KERNEL_NEVER_FIT -4194304.0f /* mean fit, in units, of what never matures */
 #define ISW_KERNEL_FLAT_K 1e-6f          /* half swing below which a day is flat */

@@ -328,6 +328,14 @@ static inline float f_least(lanes_f a) {
   return b < c ? b : c;
 #endif
 }
+/* yes where sign is negative. */
+static inline lanes_f f_if_negative(lanes_f sign, lanes_f yes, lanes_f no) {
+#if LANES == 8
+  return f_if((lanes_m)sign, yes, no); /* only the sign bit counts */
+#else
+  return f_if(f_less(sign, f_all(0.0f)), yes, no);
+#endif
+}
 /* A share 0..1 in units, rounded to nearest. */
 static inline lanes_i units_of(lanes_f share) {
   return i_of_f(share * 2097152.0f + 0.5f);

@@ -92,40 +92,38 @@ void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_program *pro
     i_store(fit + day, i_load(rise + day) - i_load(fall + day));
 }
 
-static const float surely_alive = ISW_KERNEL_SURELY_ALIVE;
-
-/* The normal distribution by its error function's approximation 7.1.28 of Abramowitz & Stegun,
- * Handbook of Mathematical Functions, 1964: within 1.5e-7. */
-static inline lanes_f normal_below(lanes_f z) {
-  lanes_f x = f_min(f_abs(z) * 0.707106781187f, f_all(6.0f));
-  lanes_f x2 = x * x; /* short chains of operations run side by side */
-  lanes_f p = (x * 0.0705230784f + 1.0f) +
-              ((x * 0.0092705272f + 0.0422820123f) +
-               ((x * 0.0002765672f + 0.0001520143f) + x2 * 0.0000430638f) * x2) *
-                  x2;
+/* The normal distribution at x root-two standard deviations, by its error function's approximation
+ * 7.1.28 of Abramowitz & Stegun, Handbook of Mathematical Functions, 1964: within 1.5e-7. */
+static inline lanes_f normal_below(lanes_f x) {
+  const lanes_f far = f_min(f_abs(x), f_all(6.0f));
+  const lanes_f far2 = far * far; /* short chains of operations run side by side */
+  lanes_f p = (far * 0.0705230784f + 1.0f) +
+              ((far * 0.0092705272f + 0.0422820123f) +
+               ((far * 0.0002765672f + 0.0001520143f) + far2 * 0.0000430638f) * far2) *
+                  far2;
   p = p * p;
   p = p * p;
   p = p * p;
   p = p * p;
-  lanes_f outside = 0.5f / p;
-  lanes_f below = f_if(f_less(z, f_all(0.0f)), outside, 1.0f - outside);
-  return f_if(f_less(z, f_all(surely_alive)), f_all(0.0f), below);
+  const lanes_f outside = 0.5f / p;
+  return f_if_negative(x, outside, 1.0f - outside);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *program,
                                              const struct isw_kernel_step *step,
                                              struct isw_kernel_tables *tables) {
   const struct isw_kernel_kill kill = program->kills[step->what];
-  const float *lo_C = tables->days[kill.shelter].lo_C, per_spread = program->per_spread;
+  const float *lo_C = tables->days[kill.shelter].lo_C;
+  const float per_spread = program->per_spread * 0.707106781187f;
+  const float surely_alive = ISW_KERNEL_SURELY_ALIVE * 0.707106781187f;
   int32_t *sums = tables->kill[step->slot];
   lanes_i sum = {0};
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    lanes_f z = (kill.dies_below_C - f_load(lo_C + day)) * per_spread;
-    if (m_all(f_less(z, f_all(surely_alive)))) {
+    const lanes_f x = (kill.dies_below_C - f_load(lo_C + day)) * per_spread;
+    if (m_all(f_less(x, f_all(surely_alive))))
       i_store(sums + day, sum);
-      continue;
-    }
-    sum = sums_store(sums + day, sum, units_of(normal_below(z)));
+    else
+      sum = sums_store(sums + day, sum, units_of(normal_below(x)));
   }
   sums_carry_on(sums, program->reach);
 }
