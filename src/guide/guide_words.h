@@ -1,0 +1,31 @@
+/* Words that the page and the print share. */
+#ifndef ISW_GUIDE_GUIDE_WORDS_H
+#define ISW_GUIDE_GUIDE_WORDS_H
+
+#include <glib.h>
+
+#include "guide/guide_facts.h"
+
+/* Paragraphs; NULL past the last. */
+const char *isw_guide_caution(int index);
+const char *isw_guide_method(int index);
+
+/* "Heading Chinese cabbage: when to sow. Sample island". New. */
+char *isw_guide_title(const struct isw_guide_facts *facts);
+
+/* "Normals of 1991-2020.", or "Normals, period not stated." New. */
+char *isw_guide_period_words(const struct isw_guide_facts *facts);
+
+/* "mid Mar"; returns out (ISW_DATE_SIZE). day 0..364 */
+const char *isw_guide_part_of_month(int day, char *out);
+
+/* The name of a variety with what is to be said of the pick; "nothing worth sowing". New. */
+char *isw_guide_pick_words(const struct isw_guide_facts *facts, struct isw_table_pick pick);
+
+/* The chosen index of a variety by its sheet index, or -1. */
+int isw_guide_chosen_variety(const struct isw_plan *plan, int variety);
+
+/* "1 Jan to 15 May": the season's sowing dates in the region. New. */
+char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s);
+
+#endif

@@ -1,0 +1,275 @@
+/* DESIGN: only cells with climate data are carried, in row order; flags and district of every cell
+ * tell which they are. Each result is its bands one after the other, each band as differences from
+ * cell to cell, which compress some twenty times. Places are found through a lattice of latitudes
+ * and longitudes over the grid, between whose points the script interpolates. */
+#include "guide/page_data.h"
+
+#include <cpl_conv.h>
+#include <json-glib/json-glib.h>
+#include <math.h>
+
+#include "chart/palette.h"
+#include "guide/guide_words.h"
+
+enum { LATTICE_PARTS = 64, DEFLATE_LEVEL = 9 };
+static const double micro = 1e6;
+
+char *isw_guide_pack_values(const int16_t *values, size_t n) {
+  uint8_t *bytes = g_malloc(2 * n + 1);
+  uint16_t last = 0;
+  for (size_t i = 0; i < n; i++) {
+    uint16_t difference = (uint16_t)((uint16_t)values[i] - last);
+    last = (uint16_t)values[i];
+    bytes[2 * i] = (uint8_t)(difference & 0xff);
+    bytes[2 * i + 1] = (uint8_t)(difference >> 8);
+  }
+  size_t packed_size = 0;
+  void *packed = CPLZLibDeflate(bytes, 2 * n, DEFLATE_LEVEL, NULL, 0, &packed_size);
+  char *text = g_base64_encode(packed, packed_size);
+  CPLFree(packed);
+  g_free(bytes);
+  return text;
+}
+
+static void add_text(JsonBuilder *builder, const char *name, const char *value) {
+  json_builder_set_member_name(builder, name);
+  json_builder_add_string_value(builder, value);
+}
+
+static void add_int(JsonBuilder *builder, const char *name, long long value) {
+  json_builder_set_member_name(builder, name);
+  json_builder_add_int_value(builder, value);
+}
+
+static void add_flag(JsonBuilder *builder, const char *name, bool value) {
+  json_builder_set_member_name(builder, name);
+  json_builder_add_boolean_value(builder, value);
+}
+
+static void add_packed(JsonBuilder *builder, const int16_t *values, size_t n) {
+  char *text = isw_guide_pack_values(values, n);
+  json_builder_add_string_value(builder, text);
+  g_free(text);
+}
+
+static void add_colour(JsonBuilder *builder, struct isw_colour colour) {
+  char text[8];
+  g_snprintf(text, sizeof text, "#%06x", isw_chart_hex_of_colour(colour));
+  json_builder_add_string_value(builder, text);
+}
+
+static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts) {
+  const struct isw_plan *plan = facts->plan;
+  char *period = isw_guide_period_words(facts);
+  add_text(builder, "periodText", period);
+  g_free(period);
+  add_flag(builder, "south", facts->page->south);
+  json_builder_set_member_name(builder, "varieties");
+  json_builder_begin_array(builder);
+  for (int v = 0; v < plan->n_varieties; v++) {
+    json_builder_begin_object(builder);
+    add_text(builder, "title", plan->sheet->varieties[plan->varieties[v]].title);
+    add_int(builder, "index", plan->varieties[v]);
+    json_builder_set_member_name(builder, "colour");
+    add_colour(builder, isw_chart_variety_fill(plan->varieties[v], false).ground);
+    json_builder_set_member_name(builder, "riskyColour");
+    add_colour(builder, isw_chart_variety_fill(plan->varieties[v], true).ground);
+    json_builder_end_object(builder);
+  }
+  json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "seasons");
+  json_builder_begin_array(builder);
+  for (int s = 0; s < plan->n_seasons; s++) {
+    const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
+    json_builder_begin_object(builder);
+    add_text(builder, "name", season->name);
+    add_int(builder, "startNorth", isw_growth_season_days(season, false).from_day + 1);
+    add_int(builder, "startSouth", isw_growth_season_days(season, true).from_day + 1);
+    json_builder_end_object(builder);
+  }
+  json_builder_end_array(builder);
+  add_int(builder, "firstSeason", 0);
+}
+
+static void add_limits(JsonBuilder *builder, const struct isw_sheet *sheet) {
+  char name[ISW_LIMIT_NAME_SIZE], key[16];
+  json_builder_set_member_name(builder, "limits");
+  json_builder_begin_object(builder);
+  for (int code = 0; code <= ISW_LIMIT_NEVER_MATURES; code++) {
+    if (code > 2 * sheet->n_stages && code < ISW_LIMIT_FROST) continue;
+    g_snprintf(key, sizeof key, "%d", code);
+    add_text(builder, key, isw_growth_limit_name(sheet, code, name));
+  }
+  json_builder_end_object(builder);
+}
+
+static void add_colours(JsonBuilder *builder) {
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  json_builder_set_member_name(builder, "periodColours");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) add_colour(builder, colours[i]);
+  json_builder_end_array(builder);
+}
+
+/* Millionths of a degree, or null. */
+static void add_degrees(JsonBuilder *builder, double degrees) {
+  if (isfinite(degrees))
+    json_builder_add_int_value(builder, (gint64)floor(degrees * micro + 0.5));
+  else
+    json_builder_add_null_value(builder);
+}
+
+static enum isw_status add_lattice(JsonBuilder *builder, const struct isw_grid *grid,
+                                   struct isw_error *error) {
+  struct isw_locator *locator;
+  enum isw_status status = isw_climate_new_locator(grid, &locator, error);
+  if (status != ISW_OK) return status;
+  int step = MAX(1, (MAX(grid->width, grid->height) + LATTICE_PARTS - 1) / LATTICE_PARTS);
+  int cols = (grid->width + step - 1) / step + 1, rows = (grid->height + step - 1) / step + 1;
+  double *lat = g_new(double, cols *rows), *lon = g_new(double, cols *rows);
+  double last_lon = NAN;
+  for (int j = 0; j < rows; j++) {
+    /* Each row goes on from the start of the row above, so that 180 degrees is no cliff. */
+    if (j > 0 && isfinite(lon[(j - 1) * cols])) last_lon = lon[(j - 1) * cols];
+    for (int i = 0; i < cols; i++) {
+      int k = j * cols + i;
+      if (!isw_climate_locate_cell(locator, i * step, j * step, &lat[k], &lon[k]))
+        lat[k] = lon[k] = NAN;
+      if (!isfinite(lon[k])) continue;
+      if (isfinite(last_lon)) lon[k] = last_lon + remainder(lon[k] - last_lon, 360.0);
+      last_lon = lon[k];
+    }
+  }
+  json_builder_set_member_name(builder, "lattice");
+  json_builder_begin_object(builder);
+  add_int(builder, "step", step);
+  add_int(builder, "cols", cols);
+  add_int(builder, "rows", rows);
+  const struct {
+    const char *name;
+    const double *values;
+  } both[] = {{"lat", lat}, {"lon", lon}};
+  for (size_t b = 0; b < G_N_ELEMENTS(both); b++) {
+    json_builder_set_member_name(builder, both[b].name);
+    json_builder_begin_array(builder);
+    for (int k = 0; k < cols * rows; k++) add_degrees(builder, both[b].values[k]);
+    json_builder_end_array(builder);
+  }
+  json_builder_end_object(builder);
+  isw_climate_free_locator(locator);
+  g_free(lat);
+  g_free(lon);
+  return ISW_OK;
+}
+
+/* Width of a cell over its height on the ground, in the middle of the grid. */
+static double cell_aspect(const struct isw_grid *grid) {
+  static const double least = 0.2, most = 5.0;
+  const double *t = grid->transform;
+  double aspect = fabs(t[1] / t[5]);
+  if (grid->geographic) {
+    double middle_deg = t[3] + t[5] * grid->height / 2.0;
+    aspect *= cos(middle_deg * G_PI / 180.0);
+  }
+  return isfinite(aspect) ? CLAMP(aspect, least, most) : 1.0;
+}
+
+static enum isw_status add_grid(JsonBuilder *builder, const struct isw_guide_facts *facts,
+                                struct isw_error *error) {
+  const struct isw_region_grid *region = facts->region;
+  json_builder_set_member_name(builder, "grid");
+  json_builder_begin_object(builder);
+  add_int(builder, "width", region->width);
+  add_int(builder, "height", region->height);
+  add_int(builder, "fullWidth", facts->grid->width);
+  add_int(builder, "fullHeight", facts->grid->height);
+  add_int(builder, "step", region->step);
+  json_builder_set_member_name(builder, "aspect");
+  json_builder_add_double_value(builder, cell_aspect(facts->grid));
+  add_flag(builder, "mirrored", facts->grid->transform[1] < 0.0);
+  add_flag(builder, "upsideDown", facts->grid->transform[5] > 0.0);
+  enum isw_status status = add_lattice(builder, facts->grid, error);
+  json_builder_end_object(builder);
+  return status;
+}
+
+static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts) {
+  const struct isw_region_grid *region = facts->region;
+  const struct isw_plan *plan = facts->plan;
+  size_t cells = (size_t)region->width * (size_t)region->height, n = 0;
+  int16_t *values = g_new(int16_t, cells * ISW_CELL_BANDS);
+  size_t *valid = g_new(size_t, cells);
+  for (size_t i = 0; i < cells; i++) {
+    values[i] = region->flags[i];
+    if (region->flags[i] & ISW_CELL_VALID) valid[n++] = i;
+  }
+  json_builder_set_member_name(builder, "flags");
+  add_packed(builder, values, cells);
+  json_builder_set_member_name(builder, "district");
+  add_packed(builder, region->district, cells);
+  json_builder_set_member_name(builder, "picks");
+  json_builder_begin_array(builder);
+  for (int s = 0; s < plan->n_seasons; s++) {
+    for (size_t i = 0; i < n; i++) values[i] = region->picks[s][valid[i]];
+    add_packed(builder, values, n);
+  }
+  json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "results");
+  json_builder_begin_array(builder);
+  for (int r = 0; r < plan->n_varieties * plan->n_seasons; r++) {
+    for (size_t b = 0; b < ISW_CELL_BANDS; b++)
+      for (size_t i = 0; i < n; i++)
+        values[b * n + i] = region->bands[r][valid[i] * ISW_CELL_BANDS + b];
+    add_packed(builder, values, n * ISW_CELL_BANDS);
+  }
+  json_builder_end_array(builder);
+  g_free(valid);
+  g_free(values);
+}
+
+static void add_districts(JsonBuilder *builder, const struct isw_guide_facts *facts) {
+  json_builder_set_member_name(builder, "districts");
+  json_builder_begin_array(builder);
+  for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
+    json_builder_begin_object(builder);
+    add_text(builder, "name", isw_guide_district_name(facts->districts, d));
+    add_int(builder, "cell", facts->sites->sites[d].cell);
+    json_builder_end_object(builder);
+  }
+  json_builder_end_array(builder);
+}
+
+/* In JSON these three stand inside strings only. */
+static char *escape_for_script(const char *json) {
+  GString *text = g_string_sized_new(strlen(json) + 64);
+  for (const char *c = json; *c != '\0'; c++) {
+    if (*c == '<' || *c == '>' || *c == '&')
+      g_string_append_printf(text, "\\u%04x", (unsigned)*c);
+    else
+      g_string_append_c(text, *c);
+  }
+  return g_string_free(text, FALSE);
+}
+
+enum isw_status isw_guide_make_page_data(const struct isw_guide_facts *facts, char **out,
+                                         struct isw_error *error) {
+  JsonBuilder *builder = json_builder_new();
+  json_builder_begin_object(builder);
+  add_names(builder, facts);
+  add_limits(builder, facts->plan->sheet);
+  add_colours(builder);
+  enum isw_status status = add_grid(builder, facts, error);
+  add_districts(builder, facts);
+  add_cells(builder, facts);
+  json_builder_end_object(builder);
+  if (status == ISW_OK) {
+    JsonNode *root = json_builder_get_root(builder);
+    char *json = json_to_string(root, FALSE);
+    *out = escape_for_script(json);
+    g_free(json);
+    json_node_unref(root);
+  }
+  g_object_unref(builder);
+  return status;
+}
