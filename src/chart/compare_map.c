@@ -2,9 +2,9 @@
 
 #include <glib.h>
 
+#include "chart/map_page_parts.h"
 #include "chart/palette.h"
 #include "chart/shares.h"
-#include "chart/sheet_parts.h"
 
 /* A to the left is orange, B to the right is blue, which readers without red-green vision tell
  * apart; what only one side has is hatched, each side its own way, so that grey tells too. */
@@ -48,7 +48,7 @@ static const enum isw_gain_class legend_order[] = {
     ISW_GAIN_ONLY_B_MUCH, ISW_GAIN_ONLY_B, ISW_GAIN_BOTH_B,      ISW_GAIN_BOTH_LIKE,
     ISW_GAIN_BOTH_A,      ISW_GAIN_ONLY_A, ISW_GAIN_ONLY_A_MUCH, ISW_GAIN_NONE};
 
-static void fill_legend(struct isw_sheet_parts *sheet, const struct isw_compare_tally *tally) {
+static void fill_legend(struct isw_map_page_parts *sheet, const struct isw_compare_tally *tally) {
   int percent[ISW_GAIN_CLASSES];
   isw_chart_share_areas(ISW_GAIN_CLASSES, tally->class_m2, percent);
   for (size_t i = 0; i < G_N_ELEMENTS(legend_order); i++) {
@@ -95,7 +95,7 @@ static void word_map(const struct isw_map_page *page, const struct isw_compare_t
   g_free(place);
 }
 
-static enum isw_status classify(struct isw_sheet_parts *sheet, struct isw_error *error) {
+static enum isw_status classify(struct isw_map_page_parts *sheet, struct isw_error *error) {
   static const int bands[2] = {ISW_COMPARE_SCORE_GAIN, ISW_COMPARE_VERDICT};
   int16_t *gain = isw_chart_new_samples(sheet), *verdict = isw_chart_new_samples(sheet);
   int16_t *const values[2] = {gain, verdict};
@@ -115,7 +115,7 @@ enum isw_status isw_chart_draw_compare_map(const struct isw_map_page *page, cons
                                            const struct isw_season *season,
                                            const struct isw_compare_tally *tally,
                                            const char *png_path, struct isw_error *error) {
-  struct isw_sheet_parts *sheet = g_new(struct isw_sheet_parts, 1);
+  struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
   enum isw_status status =
       isw_chart_begin_sheet(sheet, page, raster, ISW_COMPARE_VERDICT, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {

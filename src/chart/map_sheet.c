@@ -2,9 +2,9 @@
 
 #include <glib.h>
 
+#include "chart/map_page_parts.h"
 #include "chart/palette.h"
 #include "chart/shares.h"
-#include "chart/sheet_parts.h"
 #include "growth/pick.h"
 #include "growth/windows.h"
 #include "survey/cell_bands.h"
@@ -35,7 +35,7 @@ static void legend_of_sowing(struct isw_legend *legend, const struct isw_result_
 }
 
 /* Classes and days since the season's start from the two bands that matter. */
-static enum isw_status read_sowing(struct isw_sheet_parts *sheet, struct isw_error *error) {
+static enum isw_status read_sowing(struct isw_map_page_parts *sheet, struct isw_error *error) {
   static const int bands[2] = {ISW_BAND_BEST_SOW, ISW_BAND_WINDOW_DAYS};
   int16_t *sow = isw_chart_new_samples(sheet), *window = isw_chart_new_samples(sheet);
   int16_t *const values[2] = {sow, window};
@@ -62,7 +62,7 @@ enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const
                                           const struct isw_season *season,
                                           const struct isw_result_tally *tally,
                                           const char *png_path, struct isw_error *error) {
-  struct isw_sheet_parts *sheet = g_new(struct isw_sheet_parts, 1);
+  struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
   enum isw_status status =
       isw_chart_begin_sheet(sheet, page, raster, ISW_BAND_BEST_SOW, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {
@@ -91,7 +91,7 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
                                          struct isw_error *error) {
   static const char *const labels[ISW_SCORE_CLASSES] = {"poor, below 50", "risky, 50–69",
                                                         "good, 70–84", "very good, 85–100"};
-  struct isw_sheet_parts *sheet = g_new(struct isw_sheet_parts, 1);
+  struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
   enum isw_status status =
       isw_chart_begin_sheet(sheet, page, raster, ISW_BAND_SCORE, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {
@@ -150,7 +150,7 @@ enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const c
                                         const struct isw_pick_tally *tally, const char *png_path,
                                         struct isw_error *error) {
   const struct isw_season *season = &plan->sheet->seasons[plan->seasons[season_index]];
-  struct isw_sheet_parts *sheet = g_new(struct isw_sheet_parts, 1);
+  struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
   enum isw_status status = isw_chart_begin_sheet(sheet, page, raster, 0, ISW_PICK_NODATA, error);
   if (status == ISW_OK) {
     for (int v = 0; v < plan->sheet->n_varieties; v++)

@@ -2,7 +2,7 @@
  * which cells are read and how finely; then fills, graticule, district outlines, lines, names,
  * frame, and what stands around it. The fills go straight into the pixels, everything else through
  * cairo. */
-#include "chart/sheet_parts.h"
+#include "chart/map_page_parts.h"
 
 #include <glib.h>
 #include <math.h>
@@ -14,14 +14,14 @@
 #include "chart/png_file.h"
 #include "chart/scale_bar.h"
 
-static double pixels_per_mm(const struct isw_sheet_parts *sheet) {
+static double pixels_per_mm(const struct isw_map_page_parts *sheet) {
   return sheet->page->dpi / 25.4;
 }
 
-enum isw_status isw_chart_begin_sheet(struct isw_sheet_parts *sheet,
+enum isw_status isw_chart_begin_sheet(struct isw_map_page_parts *sheet,
                                       const struct isw_map_page *page, const char *raster, int band,
                                       int nodata, struct isw_error *error) {
-  *sheet = (struct isw_sheet_parts){.page = page, .edged = ISW_CLASS_NONE};
+  *sheet = (struct isw_map_page_parts){.page = page, .edged = ISW_CLASS_NONE};
   sheet->legend = g_new0(struct isw_legend, 1);
   for (int i = 0; i < ISW_CLASSES_MAX; i++) sheet->fills[i] = isw_chart_empty_fill();
   enum isw_status status = isw_chart_open_source(raster, band, nodata, &sheet->source, error);
@@ -32,7 +32,7 @@ enum isw_status isw_chart_begin_sheet(struct isw_sheet_parts *sheet,
   return status;
 }
 
-void isw_chart_end_sheet(struct isw_sheet_parts *sheet) {
+void isw_chart_end_sheet(struct isw_map_page_parts *sheet) {
   if (sheet->pen.layout != NULL) isw_chart_clear_pen(&sheet->pen);
   if (sheet->cr != NULL) cairo_destroy(sheet->cr);
   if (sheet->surface != NULL) cairo_surface_destroy(sheet->surface);
@@ -43,7 +43,7 @@ void isw_chart_end_sheet(struct isw_sheet_parts *sheet) {
   g_free(sheet->after);
 }
 
-void isw_chart_settle_sheet(struct isw_sheet_parts *sheet) {
+void isw_chart_settle_sheet(struct isw_map_page_parts *sheet) {
   struct isw_sheet_words words = {sheet->words.title, sheet->words.subtitle};
   sheet->legend->heading = sheet->words.heading;
   sheet->legend->note = sheet->words.note;
@@ -61,18 +61,18 @@ void isw_chart_settle_sheet(struct isw_sheet_parts *sheet) {
   }
 }
 
-int16_t *isw_chart_new_samples(const struct isw_sheet_parts *sheet) {
+int16_t *isw_chart_new_samples(const struct isw_map_page_parts *sheet) {
   return g_new(int16_t, (gsize)sheet->grid.width * (gsize)sheet->grid.height);
 }
 
-enum isw_status isw_chart_read_samples(const struct isw_sheet_parts *sheet, int n_bands,
+enum isw_status isw_chart_read_samples(const struct isw_map_page_parts *sheet, int n_bands,
                                        const int *bands, int16_t *const *values,
                                        struct isw_error *error) {
   return isw_chart_read_window(&sheet->source, n_bands, bands, sheet->layout.frame.window,
                                sheet->grid.width, sheet->grid.height, values, error);
 }
 
-static enum isw_status draw_lines(struct isw_sheet_parts *sheet, struct isw_label_space *space,
+static enum isw_status draw_lines(struct isw_map_page_parts *sheet, struct isw_label_space *space,
                                   struct isw_error *error) {
   struct isw_day_surface surface = {sheet->grid.width, sheet->grid.height, sheet->after,
                                     sheet->start_day};
@@ -88,7 +88,7 @@ static enum isw_status draw_lines(struct isw_sheet_parts *sheet, struct isw_labe
   return ISW_OK;
 }
 
-static void draw_frame(struct isw_sheet_parts *sheet) {
+static void draw_frame(struct isw_map_page_parts *sheet) {
   const struct isw_box *box = &sheet->layout.frame.box;
   cairo_rectangle(sheet->cr, box->x_mm, box->y_mm, box->width_mm, box->height_mm);
   cairo_set_line_width(sheet->cr, 0.28 * sheet->layout.scale);
@@ -96,7 +96,7 @@ static void draw_frame(struct isw_sheet_parts *sheet) {
   cairo_stroke(sheet->cr);
 }
 
-static enum isw_status draw_map(struct isw_sheet_parts *sheet, struct isw_error *error) {
+static enum isw_status draw_map(struct isw_map_page_parts *sheet, struct isw_error *error) {
   const struct isw_map_page *page = sheet->page;
   const struct isw_map_frame *frame = &sheet->layout.frame;
   struct isw_pen *pen = &sheet->pen;
@@ -130,7 +130,7 @@ static enum isw_status draw_map(struct isw_sheet_parts *sheet, struct isw_error 
   return status;
 }
 
-static void draw_around(struct isw_sheet_parts *sheet) {
+static void draw_around(struct isw_map_page_parts *sheet) {
   const struct isw_sheet_layout *layout = &sheet->layout;
   struct isw_sheet_words words = {sheet->words.title, sheet->words.subtitle};
   const struct isw_box *box = &layout->legend;
@@ -146,7 +146,7 @@ static void draw_around(struct isw_sheet_parts *sheet) {
                              layout->scale_bar.y_mm, layout->scale_bar.width_mm);
 }
 
-enum isw_status isw_chart_finish_sheet(struct isw_sheet_parts *sheet, const char *png_path,
+enum isw_status isw_chart_finish_sheet(struct isw_map_page_parts *sheet, const char *png_path,
                                        struct isw_error *error) {
   enum isw_status status = draw_map(sheet, error);
   if (status != ISW_OK) return status;
@@ -156,7 +156,7 @@ enum isw_status isw_chart_finish_sheet(struct isw_sheet_parts *sheet, const char
   return isw_chart_write_png(sheet->surface, sheet->page->dpi, &texts, png_path, error);
 }
 
-void isw_chart_add_paper_entry(struct isw_sheet_parts *sheet) {
+void isw_chart_add_paper_entry(struct isw_map_page_parts *sheet) {
   if (sheet->source.has_holes)
     isw_chart_add_entry(sheet->legend, "no climate data")->sign = ISW_SIGN_PAPER;
 }
