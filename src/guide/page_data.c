@@ -88,7 +88,10 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
     json_builder_end_object(builder);
   }
   json_builder_end_array(builder);
+  /* What the map opens with: sowing dates of the first season's most common pick. */
+  int first = isw_guide_chosen_variety(plan, isw_guide_read_pick(facts->table, 0, 0).variety);
   add_int(builder, "firstSeason", 0);
+  add_int(builder, "firstVariety", MAX(first, 0));
 }
 
 static void add_limits(JsonBuilder *builder, const struct isw_sheet *sheet) {

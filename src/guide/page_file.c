@@ -67,21 +67,21 @@ static char *make_picks(const struct isw_guide_facts *facts) {
   const struct isw_plan *plan = facts->plan;
   GString *html = g_string_new(
       "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"Types to choose\"><table>\n"
-      "<caption>The type to choose on most of the region’s area, season by season</caption>\n"
-      "<thead><tr><th scope=\"col\">Season</th><th scope=\"col\">Sowing dates looked at</th>"
-      "<th scope=\"col\">Type to choose</th><th scope=\"col\">on</th><th scope=\"col\">Sow "
-      "from</th>"
-      "<th scope=\"col\">Best</th><th scope=\"col\">Sow to</th><th scope=\"col\">Cut from</th>"
-      "<th scope=\"col\">Has a window on</th><th scope=\"col\">Score</th></tr></thead><tbody>\n");
+      "<caption>Season (sowing dates looked at), and the type to choose on most of the "
+      "area</caption>\n"
+      "<thead><tr><th scope=\"col\">Season</th><th scope=\"col\">Type to choose</th>"
+      "<th scope=\"col\">Sow from</th><th scope=\"col\">Best</th><th scope=\"col\">Sow to</th>"
+      "<th scope=\"col\">Cut from</th><th scope=\"col\">Has a window on</th>"
+      "<th scope=\"col\">Score</th></tr></thead><tbody>\n");
   for (int s = 0; s < plan->n_seasons; s++) {
     struct isw_table_pick pick = isw_guide_read_pick(facts->table, 0, s);
     char *dates = isw_guide_season_dates(facts, s), *words = isw_guide_pick_words(facts, pick);
     g_string_append(html, "<tr><th scope=\"row\">");
     append_escaped(html, plan->sheet->seasons[plan->seasons[s]].name);
-    g_string_append(html, "</th>");
-    append_cell(html, dates);
-    append_cell(html, words);
-    append_share_cell(html, pick.share);
+    g_string_append_printf(html, "<small>%s</small></th><td>", dates);
+    append_escaped(html, words);
+    g_string_append_printf(html, " <span class=\"soft\">(on %.0f %%)</span></td>",
+                           100.0 * pick.share);
     append_numbers(html, facts, 0, s, pick);
     g_string_append(html, "</tr>\n");
     g_free(dates);

@@ -420,6 +420,7 @@
     byId("season").append(...data.seasons.map((season, s) => option(s, season.name)));
     byId("season").value = String(data.firstSeason);
     byId("variety").append(option("pick", "type to choose"), ...data.varieties.map((variety, v) => option(v, "sowing time, " + variety.title)));
+    byId("variety").value = String(data.firstVariety);
     byId("district").append(...data.districts.map((district, d) => option(d, district.name)));
     byId("season").addEventListener("change", drawMap);
     byId("variety").addEventListener("change", drawMap);
