@@ -7,7 +7,7 @@
 #include "output/place_crops.h"
 #include "output/place_words.h"
 
-enum { LABEL_COLUMNS = 10, TABLE_NAME_COLUMNS = 24 };
+enum { LABEL_COLUMNS = 10, TABLE_NAME_COLUMNS = 24, WINDOW_COLUMNS = 14, LIMIT_COLUMNS = 16 };
 static const double percent = 100.0;
 
 struct card {
@@ -306,25 +306,40 @@ static void append_padded(GString *out, const char *text, int columns) {
 }
 
 /* Cut to fit, so that a long title cannot break the table. */
-static char *fit_title(const char *title) {
-  GString *text = g_string_new(title);
-  while (isw_output_columns(text->str) > TABLE_NAME_COLUMNS)
+static char *fit(const char *long_text, int columns) {
+  GString *text = g_string_new(long_text);
+  while (isw_output_columns(text->str) > columns)
     g_string_truncate(text, (gsize)(g_utf8_prev_char(text->str + text->len) - text->str));
   return g_string_free(text, FALSE);
+}
+
+/* The limit's name in few columns: "rosette cold", "heading heat". */
+static char *short_limit(const struct card *card, int limit) {
+  char name[ISW_LIMIT_NAME_SIZE];
+  if (limit == ISW_LIMIT_NOTHING) return g_strdup("-");
+  if (limit >= ISW_LIMIT_FROST)
+    return fit(isw_growth_limit_name(card->plan->sheet, limit, name), LIMIT_COLUMNS);
+  const char *what = limit % 2 == 1 ? "cold" : "heat";
+  char *stage = fit(card->plan->sheet->varieties[0].stages[(limit - 1) / 2].name,
+                    LIMIT_COLUMNS - (int)strlen(what) - 1);
+  char *text = g_strdup_printf("%s %s", stage, what);
+  g_free(stage);
+  return text;
 }
 
 static void append_row(struct card *card, int v, int s) {
   const struct isw_result *r = &result_of(card, v, s)->result;
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE],
-      best[ISW_DATE_SIZE] = "-", transplant[ISW_DATE_SIZE] = "-", cut[ISW_DATE_SIZE] = "-",
-      limit[ISW_LIMIT_NAME_SIZE];
+      best[ISW_DATE_SIZE] = "-", transplant[ISW_DATE_SIZE] = "-", cut[ISW_DATE_SIZE] = "-";
   char *window = g_strdup("no window");
   int same = same_window_before(card, v, s);
   if (r->window.days > 0) {
     g_free(window);
-    if (same >= 0)
-      window = g_strdup_printf("as %s", season_name(card, same));
-    else if (r->window.days >= ISW_YEAR_DAYS)
+    if (same >= 0) {
+      char *as = g_strdup_printf("as %s", season_name(card, same));
+      window = fit(as, WINDOW_COLUMNS - 1);
+      g_free(as);
+    } else if (r->window.days >= ISW_YEAR_DAYS)
       window = g_strdup("all year");
     else
       window = g_strdup_printf("%s-%s", isw_base_format_short_date(r->window.from_day, from),
@@ -333,26 +348,27 @@ static void append_row(struct card *card, int v, int s) {
   if (r->best_sow_day >= 0) isw_base_format_short_date(r->best_sow_day, best);
   if (r->transplant_day >= 0) isw_base_format_short_date(r->transplant_day, transplant);
   if (r->harvest_day >= 0) isw_base_format_short_date(r->harvest_day, cut);
-  isw_growth_limit_name(card->plan->sheet, r->limit, limit);
-  char *title = fit_title(variety_title(card, v));
+  char *title = fit(variety_title(card, v), TABLE_NAME_COLUMNS);
+  char *limit = short_limit(card, r->limit);
   GString *row = g_string_new(NULL);
   append_padded(row, title, TABLE_NAME_COLUMNS + 1);
-  append_padded(row, window, 15);
+  append_padded(row, window, WINDOW_COLUMNS);
   append_padded(row, best, 7);
   append_padded(row, transplant, 7);
   append_padded(row, cut, 7);
   g_string_append_printf(row, "%3d ", (r->score_tenths + 5) / 10);
-  append_padded(row, r->limit == ISW_LIMIT_NOTHING ? "-" : limit, 0);
+  g_string_append(row, limit);
   g_string_append_printf(card->out, "%s\n", row->str);
   g_string_free(row, TRUE);
   g_free(title);
+  g_free(limit);
   g_free(window);
 }
 
 static void append_table(struct card *card) {
   append_heading(card, "EVERY VARIETY");
   append_padded(card->out, "", TABLE_NAME_COLUMNS + 1);
-  append_padded(card->out, "window", 15);
+  append_padded(card->out, "window", WINDOW_COLUMNS);
   append_padded(card->out, "best", 7);
   append_padded(card->out, "plant", 7);
   append_padded(card->out, "cut", 7);
@@ -551,18 +567,28 @@ static char *coordinate(const char *text, double value, char positive, char nega
   return g_strdup_printf("%s° %c", digits, value < 0.0 ? negative : positive);
 }
 
+/* A name from a file cannot steer a terminal or break the lines. */
+static char *clean_name(const char *name) {
+  char *clean = g_utf8_make_valid(name, -1);
+  for (char *c = clean; *c != '\0'; c++)
+    if ((unsigned char)*c < ' ' || *c == '\x7f') *c = ' ';
+  return clean;
+}
+
 static void append_top(struct card *card) {
   const struct isw_place *place = card->place;
   const struct isw_conditions *conditions = &card->plan->conditions;
   const char *title = card->plan->sheet->title;
-  int gap = ISW_CARD_COLUMNS - isw_output_columns(place->name) - isw_output_columns(title);
+  char *name = clean_name(place->name);
+  int gap = ISW_CARD_COLUMNS - isw_output_columns(name) - isw_output_columns(title);
   if (card->options->bold) g_string_append(card->out, "\033[1m");
-  g_string_append(card->out, place->name);
-  if (card->options->bold) g_string_append(card->out, "\033[0m");
   if (gap >= 2)
-    g_string_append_printf(card->out, "%*s%s\n", gap, "", title);
+    g_string_append(card->out, name);
   else
-    g_string_append_printf(card->out, "\n%s\n", title);
+    isw_output_append_wrapped(card->out, name, 0, 0, ISW_CARD_COLUMNS);
+  if (card->options->bold) g_string_append(card->out, "\033[0m");
+  g_string_append_printf(card->out, "%*s%s\n", gap >= 2 ? gap : 0, "", title);
+  g_free(name);
   for (int i = 0; i < ISW_CARD_COLUMNS; i++) g_string_append_c(card->out, '=');
   char *lat = coordinate(place->lat_text, place->lat_deg, 'N', 'S');
   char *lon = coordinate(place->lon_text, place->lon_deg, 'E', 'W');
