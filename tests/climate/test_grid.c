@@ -2,7 +2,9 @@
  * from its defining constants; PROJ geod documentation, from memory), UTM's published scale factor
  * 0.9996 on the central meridian, and GDAL's own transformation for places. */
 #include <check.h>
+#include <cpl_conv.h>
 #include <gdal.h>
+#include <glib.h>
 #include <math.h>
 #include <ogr_srs_api.h>
 #include <string.h>
@@ -18,9 +20,12 @@ static struct isw_grid make_grid(const char *crs, int width, int height, double 
                           .height = height,
                           .transform = {x, dx, 0, y, 0, dy},
                           .geographic = OSRIsGeographic(reference) != 0};
-  OSRExportToWkt(reference, &grid.wkt);
+  char *wkt = NULL;
+  OSRExportToWkt(reference, &wkt);
   OSRDestroySpatialReference(reference);
-  return grid; /* the text lives as long as the forked test */
+  grid.wkt = g_strdup(wkt); /* freed with isw_climate_free_grid */
+  CPLFree(wkt);
+  return grid;
 }
 
 static struct isw_locator *locate(const struct isw_grid *grid) {
@@ -57,6 +62,8 @@ START_TEST(compare) {
   struct isw_error error = {0};
   enum isw_status status = isw_climate_compare_grids(&a, "one.tif", &b, "two.tif", &error);
   ck_assert_int_eq(status, pairs[_i].words == NULL ? ISW_OK : ISW_INPUT_CONTENT);
+  isw_climate_free_grid(&a);
+  isw_climate_free_grid(&b);
   if (pairs[_i].words == NULL) return;
   ck_assert_msg(strstr(error.text, pairs[_i].words) != NULL, "%s", error.text);
   ck_assert(strstr(error.text, "one.tif") != NULL && strstr(error.text, "two.tif") != NULL);
@@ -103,6 +110,7 @@ START_TEST(find) {
     ck_assert(lon >= -180 && lon <= 180);
   }
   isw_climate_free_locator(locator);
+  isw_climate_free_grid(&grid);
 }
 END_TEST
 
@@ -115,6 +123,7 @@ START_TEST(nonsense_places) {
   ck_assert(!isw_climate_find_cell(locator, 0, NAN, &col, &row));
   ck_assert(!isw_climate_find_cell(locator, 0, INFINITY, &col, &row));
   isw_climate_free_locator(locator);
+  isw_climate_free_grid(&grid);
 }
 END_TEST
 
@@ -134,6 +143,7 @@ START_TEST(earth) {
       sum_m2 += isw_climate_cell_area_m2(locator, 7, row) * grid.width;
     ck_assert_double_eq_tol(sum_m2 / earth_m2, 1.0, 1e-6);
     isw_climate_free_locator(locator);
+    isw_climate_free_grid(&grid);
   }
 }
 END_TEST
@@ -151,6 +161,8 @@ START_TEST(projected) {
   for (int k = 0; k < 1000; k += 111)
     ck_assert_double_eq_tol(isw_climate_cell_area_m2(locator, k, 999 - k) / 1e6, 1.0, 1e-6);
   isw_climate_free_locator(locator);
+  isw_climate_free_grid(&utm);
+  isw_climate_free_grid(&equal);
 }
 END_TEST
 
@@ -161,6 +173,7 @@ START_TEST(copies) {
   ck_assert_str_eq(copy.wkt, grid.wkt);
   isw_climate_free_grid(&copy);
   isw_climate_free_grid(&copy);
+  isw_climate_free_grid(&grid);
   isw_climate_free_grid(NULL);
   isw_climate_free_locator(NULL);
 }
