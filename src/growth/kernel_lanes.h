@@ -1,7 +1,8 @@
 /* A handful of operations on vectors of 4, 8 or 16 days, for the processor this file is compiled
  * for. Every operation rounds once and alike at any width, so all widths give the same bytes.
  *
- * ISW_KERNEL_VARIANT (baseline, avx2, avx512) is set by the build; it is the suffix of names. */
+ * ISW_KERNEL_VARIANT (portable, baseline, avx2, avx512) is set by the build; it is the suffix of
+ * names. */
 #ifndef ISW_GROWTH_KERNEL_LANES_H
 #define ISW_GROWTH_KERNEL_LANES_H
 
@@ -17,16 +18,19 @@
 #define ISW_KERNEL_JOIN_EXPANDED(name, variant) ISW_KERNEL_JOIN(name, variant)
 #define ISW_KERNEL_NAME(name) ISW_KERNEL_JOIN_EXPANDED(name, ISW_KERNEL_VARIANT)
 
-#if defined(__AVX512F__)
+#if defined(ISW_KERNEL_PORTABLE) /* as on a processor this file knows nothing of */
+#define LANES 4
+#elif defined(__AVX512F__)
 #include <immintrin.h>
 #define LANES 16
 #elif defined(__AVX2__)
 #include <immintrin.h>
 #define LANES 8
-#else
-#if defined(__SSE2__)
+#elif defined(__SSE2__)
 #include <emmintrin.h>
-#endif
+#define LANES 4
+#define LANES_SSE2
+#else
 #define LANES 4
 #endif
 
@@ -253,7 +257,7 @@ static inline lanes_i i_take(const int32_t *table, const struct lanes_place *pla
   return (lanes_i){from[index[0]], from[index[1]], from[index[2]], from[index[3]]};
 }
 
-#if defined(__SSE2__)
+#if defined(LANES_SSE2)
 static inline uint64_t m_bits(lanes_m a) {
   return (uint64_t)(unsigned)_mm_movemask_ps((__m128)a);
 }
@@ -276,7 +280,7 @@ static inline lanes_i i_last(lanes_i a) {
 }
 #else
 static inline uint64_t m_bits(lanes_m a) {
-  return (a[0] & 1u) | (a[1] & 2u) | (a[2] & 4u) | (a[3] & 8u);
+  return (uint64_t)((a[0] & 1) | (a[1] & 2) | (a[2] & 4) | (a[3] & 8));
 }
 static inline lanes_f f_min(lanes_f a, lanes_f b) {
   return f_if(a < b, a, b);
