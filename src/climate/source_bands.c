@@ -156,36 +156,42 @@ static void add_nodata(struct isw_source_band *band, double nodata) {
   band->nodata[band->nodata_count++] = nodata_range(nodata, band->integer);
 }
 
-static enum isw_status check_type(struct isw_source *source, GDALRasterBandH handle,
-                                  struct isw_source_band *band, struct isw_error *error) {
+/* Before anything is read: a type and a block size that can be dealt with. */
+static enum isw_status check_stored_form(const struct candidate *from, struct isw_error *error) {
+  GDALRasterBandH handle = GDALGetRasterBand(from->dataset, from->number);
   GDALDataType type = GDALGetRasterDataType(handle);
   if (GDALDataTypeIsComplex(type))
-    return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: band %d holds complex numbers", band->file,
-                         band->number);
-  band->integer = GDALDataTypeIsInteger(type) != 0;
-  if (type == GDT_Float64 || type == GDT_Int32 || type == GDT_UInt32 || type == GDT_Int64 ||
-      type == GDT_UInt64)
-    source->wide = true;
+    return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: band %d holds complex numbers", from->file,
+                         from->number);
+  const char *sign = GDALGetMetadataItem(handle, "PIXELTYPE", "IMAGE_STRUCTURE");
+  if (sign != NULL && EQUAL(sign, "SIGNEDBYTE"))
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s: band %d holds signed bytes, which GDAL gives without their sign\n"
+                         "Rewrite it: gdal_translate -ot Int16",
+                         from->file, from->number);
   int block_width, block_height;
   GDALGetBlockSize(handle, &block_width, &block_height);
-  const char *interleave = GDALGetMetadataItem(band->dataset, "INTERLEAVE", "IMAGE_STRUCTURE");
+  const char *interleave = GDALGetMetadataItem(from->dataset, "INTERLEAVE", "IMAGE_STRUCTURE");
   int together =
-      interleave != NULL && EQUAL(interleave, "PIXEL") ? GDALGetRasterCount(band->dataset) : 1;
+      interleave != NULL && EQUAL(interleave, "PIXEL") ? GDALGetRasterCount(from->dataset) : 1;
   double bytes = (double)block_width * block_height * GDALGetDataTypeSizeBytes(type) * together;
   if (bytes > BLOCK_BYTES_MAX)
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: stored in pieces of %d x %d cells (%.0f MB), too large to read in "
                          "parts\nRewrite it in tiles: gdal_translate -co TILED=YES -co "
                          "COMPRESS=DEFLATE",
-                         band->file, block_width, block_height, bytes / 1e6);
+                         from->file, block_width, block_height, bytes / 1e6);
   return ISW_OK;
 }
 
 static enum isw_status describe_band(struct isw_source *source, struct isw_source_band *band,
                                      struct isw_error *error) {
   GDALRasterBandH handle = GDALGetRasterBand(band->dataset, band->number);
-  enum isw_status status = check_type(source, handle, band, error);
-  if (status != ISW_OK) return status;
+  GDALDataType type = GDALGetRasterDataType(handle);
+  band->integer = GDALDataTypeIsInteger(type) != 0;
+  if (type == GDT_Float64 || type == GDT_Int32 || type == GDT_UInt32 || type == GDT_Int64 ||
+      type == GDT_UInt64)
+    source->wide = true;
   int has = 0;
   band->scale = GDALGetRasterScale(handle, &has);
   if (!has) band->scale = 1.0;
@@ -239,6 +245,8 @@ enum isw_status isw_climate_find_bands(struct isw_source *source, struct isw_err
           .by_time = ISW_MONTH_UNKNOWN,
           .by_number = files ? (int)i : ISW_MONTH_UNKNOWN,
           .description = GDALGetDescription(GDALGetRasterBand(dataset, number))};
+      enum isw_status status = check_stored_form(&candidates[n], error);
+      if (status != ISW_OK) return status;
       n++;
     }
     note_period(source, dataset);
