@@ -35,6 +35,7 @@ static inline lanes_i count_short(const int32_t *rate, lanes_i target, lanes_m *
 
 /* A window anywhere: walk down until it starts too short, then up until nothing is. */
 static lanes_i search(const int32_t *rate, lanes_i target, int shortest, int at_most, int base) {
+  if (m_all(i_less(i_load(rate + at_most), target))) return i_all(at_most + 1);
   while (base > shortest && !m_all(i_less(i_load(rate + base - 1), target)))
     base = base - WINDOW > shortest ? base - WINDOW : shortest;
   lanes_i length = i_all(base);

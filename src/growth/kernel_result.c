@@ -13,6 +13,11 @@ static int in_year(int day) {
   return day >= ISW_YEAR_DAYS ? day - ISW_YEAR_DAYS : day;
 }
 
+/* Rise less fall is below 0 by rounding only. (fmax would be a call.) */
+static double not_below_0(double share) {
+  return share > 0.0 ? share : 0.0;
+}
+
 static int millionths(double share) {
   return (int)(share * shares_in_one + 0.5);
 }
@@ -65,7 +70,7 @@ static int fallback_day(const float fit[ISW_KERNEL_ROW], struct isw_window seaso
   for (int i = 0; i < season.days; i++) {
     int day = in_year(season.from_day + i);
     if (fit[day] <= 0.5f * ISW_KERNEL_NEVER_FIT) continue;
-    const int rounded = millionths(fmax((double)fit[day], 0.0) * per_unit);
+    const int rounded = millionths(not_below_0((double)fit[day]) * per_unit);
     if (rounded <= most) continue;
     best = day;
     most = rounded;
@@ -85,7 +90,7 @@ static void describe_day(const struct isw_kernel_programme *programme, int n_sta
     const int32_t *fits = tables->fit[programme->fit_slot[k]];
     const double per_days = per_unit / (to - from);
     const double rate = (rates[to] - rates[from]) * per_days;
-    const double fit = fmax((fits[to] - fits[from]) * per_days, 0.0);
+    const double fit = not_below_0((fits[to] - fits[from]) * per_days);
     if (millionths(fit) < least) {
       least = millionths(fit);
       result->limit = (1.0 - rate >= rate - fit ? 1 : 2) + 2 * k;
@@ -105,7 +110,8 @@ static void describe_day(const struct isw_kernel_programme *programme, int n_sta
   const double survive = kill == 0 ? 1.0 : exp(-kill * per_unit);
   double stay = 1.0;
   if (programme->per_bolts > 0.0f)
-    stay = fmin(fmax((programme->bolts_all - chill * per_unit) * programme->per_bolts, 0.0), 1.0);
+    stay = not_below_0((programme->bolts_all - chill * per_unit) * programme->per_bolts);
+  if (stay > 1.0) stay = 1.0;
   if (millionths(survive) < least) {
     least = millionths(survive);
     result->limit = ISW_LIMIT_FROST;
