@@ -20,6 +20,8 @@ static const struct {
     {"map", isw_cli_command_map, "windows for every cell of a grid: rasters and printed maps"},
     {"site", isw_cli_command_site, "one place: when to sow, which variety, the dated work"},
     {"compare", isw_cli_command_compare, "what one variety, or a condition, gains over another"},
+    {"guide", isw_cli_command_guide,
+     "a region's guide: maps, districts.csv, a page for growers, a print"},
     {"inspect", isw_cli_command_inspect, "what a climate source holds, and how it is understood"},
     {"parts", isw_cli_command_parts, "how a map run divides into parts for several machines"},
     {"join", isw_cli_command_join, "the parts of a map run to its rasters and maps"},

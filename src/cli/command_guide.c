@@ -1,0 +1,194 @@
+/* isosow guide: a region's rasters and maps, a table by district, a page for growers, a print. */
+#include <glib.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "cli/commands.h"
+#include "cli/map_job.h"
+#include "cli/region_file.h"
+#include "guide/district_table.h"
+#include "guide/guide_sites.h"
+#include "guide/page_file.h"
+#include "guide/print_guide.h"
+#include "guide/region_grid.h"
+
+static const char table_name[] = "districts.csv", page_name[] = "index.html",
+                  print_name[] = "guide.pdf";
+
+struct guide_options {
+  struct isw_cli_options shared;
+  struct isw_page_options pages;
+  char *out;
+  gboolean overwrite;
+};
+
+struct guide_job {
+  struct isw_map_job *map;
+  struct isw_district_set *districts;
+  struct isw_district_table *table;
+  struct isw_region_grid *region;
+  struct isw_cell_areas *areas;
+};
+
+static enum isw_status take_block(void *self, const struct isw_block *block,
+                                  struct isw_error *error) {
+  struct guide_job *job = self;
+  enum isw_status status = isw_cli_take_map_block(job->map, block, error);
+  int n_found;
+  const struct isw_district_cells *found;
+  if (status == ISW_OK)
+    status = isw_guide_find_district_cells(job->districts, block->col, block->row, block->width,
+                                           block->height, block->flags, &n_found, &found, error);
+  if (status != ISW_OK) return status;
+  const double *area_m2 =
+      isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
+  isw_guide_add_block(job->table, block, 0, area_m2, n_found, found);
+  isw_guide_add_region_block(job->region, block, 0, n_found, found);
+  return ISW_OK;
+}
+
+static enum isw_status open_inputs(struct guide_job *job, struct isw_error *error) {
+  const struct isw_page_options *pages = job->map->pages;
+  if (pages->districts == NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--districts is missing; give the region's districts as polygons, any "
+                         "vector file");
+  if (pages->district_name == NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--district-name is missing; name the column that holds the districts' "
+                         "names");
+  enum isw_status status = isw_cli_open_map_inputs(job->map, error);
+  if (status != ISW_OK) return status;
+  const struct isw_grid *grid = isw_climate_grid(job->map->climate);
+  status = isw_guide_open_districts(pages->districts, pages->district_name, grid, &job->map->log,
+                                    &job->districts, error);
+  if (status == ISW_OK) status = isw_survey_new_cell_areas(grid, &job->areas, error);
+  if (status != ISW_OK) return status;
+  job->table = isw_guide_new_table(job->map->plan, job->districts);
+  job->region = isw_guide_new_region_grid(job->map->plan, grid->width, grid->height);
+  g_ptr_array_add(job->map->names, g_strdup(table_name));
+  g_ptr_array_add(job->map->names, g_strdup(page_name));
+  g_ptr_array_add(job->map->names, g_strdup(print_name));
+  return ISW_OK;
+}
+
+static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) {
+  struct isw_map_job *map = job->map;
+  const struct isw_plan *plans[] = {map->plan};
+  struct isw_survey_options survey = {
+      .threads = map->shared->threads, .memory_MB = map->shared->memory_MB, .log = &map->log};
+  struct isw_sink sink = {job, take_block};
+  enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
+  if (status == ISW_OK) isw_guide_report_districts(job->districts, &map->log);
+  return status == ISW_OK ? isw_cli_finish_map_rasters(map, error) : status;
+}
+
+static enum isw_status write_guide(struct guide_job *job, struct isw_error *error) {
+  struct isw_map_job *map = job->map;
+  enum isw_status status =
+      isw_guide_write_table(job->table, isw_output_temporary_path(map->folder, table_name), error);
+  struct isw_guide_sites *sites = NULL;
+  if (status == ISW_OK)
+    status = isw_guide_new_sites(map->climate, job->region, job->table, job->districts,
+                                 isw_climate_period(map->climate), &sites, error);
+  struct isw_guide_facts facts = {.plan = map->plan,
+                                  .grid = isw_climate_grid(map->climate),
+                                  .page = &map->page,
+                                  .period = isw_climate_period(map->climate),
+                                  .tally = map->tally,
+                                  .table = job->table,
+                                  .districts = job->districts,
+                                  .region = job->region,
+                                  .sites = sites};
+  if (status == ISW_OK) isw_base_notice(&map->log, "writing the page and the print");
+  if (status == ISW_OK)
+    status = isw_guide_write_page(&facts, isw_output_temporary_path(map->folder, page_name), error);
+  if (status == ISW_OK)
+    status = isw_guide_write_print(&facts, map->folder,
+                                   isw_output_temporary_path(map->folder, print_name), error);
+  isw_guide_free_sites(sites);
+  return status;
+}
+
+static enum isw_status run_job(struct guide_job *job, struct isw_error *error) {
+  enum isw_status status = open_inputs(job, error);
+  if (status == ISW_OK) status = isw_cli_open_map_results(job->map, error);
+  if (status == ISW_OK) status = run_pass(job, error);
+  if (status == ISW_OK) status = write_guide(job, error);
+  if (status == ISW_OK) status = isw_cli_commit_map(job->map, error);
+  return status;
+}
+
+static void free_job(struct guide_job *job) {
+  isw_guide_free_table(job->table);
+  isw_guide_free_region_grid(job->region);
+  isw_survey_free_cell_areas(job->areas);
+  isw_guide_free_districts(job->districts);
+  isw_cli_free_map_job(job->map);
+}
+
+/* A region file as first word becomes options in front of those typed, which so win over it. New
+ * vector, NULL-terminated. */
+static enum isw_status expand_region_file(int argc, char **argv, GPtrArray *words,
+                                          struct isw_error *error) {
+  g_ptr_array_add(words, g_strdup(argv[0]));
+  bool has_file = argc > 1 && argv[1][0] != '-';
+  enum isw_status status = ISW_OK;
+  if (has_file) status = isw_cli_read_region_file(argv[1], words, error);
+  for (int i = has_file ? 2 : 1; i < argc; i++) g_ptr_array_add(words, g_strdup(argv[i]));
+  g_ptr_array_add(words, NULL);
+  return status;
+}
+
+static GOptionContext *make_context(struct guide_options *options) {
+  const GOptionEntry entries[] = {
+      {"out", 0, 0, G_OPTION_ARG_FILENAME, &options->out, "Folder for the results", "DIR"},
+      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options->overwrite,
+       "Replace results of an earlier run", NULL},
+      G_OPTION_ENTRY_NULL};
+  GOptionContext *context = isw_cli_new_context(
+      "[REGION.yaml] --tmin SRC --tmax SRC --crop SHEET --districts VECTOR --district-name COLUMN "
+      "--out DIR",
+      "A region's guide: rasters and maps as map makes them, districts.csv, index.html, "
+      "guide.pdf.\n"
+      "REGION.yaml, given first, holds the same options as \"key: value\" lines.");
+  isw_cli_add_crop_options(context, &options->shared);
+  g_option_context_add_main_entries(context, entries, NULL);
+  isw_cli_add_run_options(context, &options->shared);
+  isw_cli_add_climate_options(context, &options->shared);
+  isw_cli_add_condition_options(context, &options->shared);
+  isw_cli_add_page_options(context, &options->pages);
+  return context;
+}
+
+int isw_cli_command_guide(int argc, char **argv) {
+  struct guide_options options = {.out = NULL};
+  isw_cli_start_options(&options.shared);
+  isw_cli_start_page_options(&options.pages);
+  struct isw_error error = {.status = ISW_OK};
+  GPtrArray *words = g_ptr_array_new_with_free_func(g_free);
+  enum isw_status status = expand_region_file(argc, argv, words, &error);
+  int n_words = (int)words->len - 1;
+  char **word_list = g_memdup2(words->pdata, words->len * sizeof(char *));
+  char **rest = word_list;
+  if (status == ISW_OK)
+    status = isw_cli_parse(make_context(&options), &n_words, &rest, 0, 0, &error);
+  struct isw_map_job map = {.shared = &options.shared,
+                            .pages = &options.pages,
+                            .out = options.out,
+                            .overwrite = options.overwrite,
+                            .command_name = "guide",
+                            .argc = argc,
+                            .argv = (const char *const *)argv};
+  isw_cli_start_map_job(&map);
+  struct guide_job job = {.map = &map};
+  if (status == ISW_OK) status = run_job(&job, &error);
+  if (status == ISW_OK && !options.shared.quiet) isw_cli_print_map_summary(&map);
+  free_job(&job);
+  isw_cli_free_options(&options.shared);
+  isw_cli_free_page_options(&options.pages);
+  g_free(options.out);
+  g_free(word_list);
+  g_ptr_array_unref(words);
+  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("guide", &error);
+}

@@ -1,0 +1,11 @@
+/* The printed calendar of one typical place. */
+#ifndef ISW_GUIDE_PRINT_CALENDAR_H
+#define ISW_GUIDE_PRINT_CALENDAR_H
+
+#include "guide/guide_facts.h"
+#include "guide/print_page.h"
+
+void isw_guide_print_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
+                              int district);
+
+#endif

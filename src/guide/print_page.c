@@ -1,0 +1,167 @@
+#include "guide/print_page.h"
+
+#include <cairo-pdf.h>
+#include <glib.h>
+
+static const double page_width_mm = 210.0, page_height_mm = 297.0, points_per_mm = 72.0 / 25.4;
+static const double top_mm = 16.0, bottom_mm = 277.0, foot_mm = 284.0;
+const double isw_guide_print_left_mm = 16.0, isw_guide_print_width_mm = 178.0;
+static const double gap_mm = 1.8, cell_pad_mm = 1.2;
+
+static const struct {
+  struct isw_text text;
+  double before_mm, keep_mm; /* room above; room wanted below on the same page */
+} styles[] = {
+    [ISW_PRINT_TITLE] = {{.size_mm = 7.2, .bold = true, .ink = {0.04, 0.35, 0.26}}, 0.0, 40.0},
+    [ISW_PRINT_HEADING] = {{.size_mm = 5.2, .bold = true, .ink = {0.04, 0.35, 0.26}}, 3.0, 30.0},
+    [ISW_PRINT_SUBHEADING] = {{.size_mm = 3.6, .bold = true, .ink = {0.1, 0.12, 0.14}}, 2.5, 20.0},
+    [ISW_PRINT_LEAD] = {{.size_mm = 3.5, .ink = {0.25, 0.28, 0.31}}, 0.0, 0.0},
+    [ISW_PRINT_BODY] = {{.size_mm = 3.2, .ink = {0.1, 0.12, 0.14}}, 0.0, 0.0},
+    [ISW_PRINT_SMALL] = {{.size_mm = 2.6, .ink = {0.25, 0.28, 0.31}}, 0.0, 0.0},
+};
+static const struct isw_text cell_style = {.size_mm = 2.65, .ink = {0.1, 0.12, 0.14}};
+static const struct isw_text head_style = {.size_mm = 2.65, .bold = true, .ink = {0.1, 0.12, 0.14}};
+
+static void begin_page(struct isw_print *print) {
+  print->page++;
+  print->y_mm = top_mm;
+}
+
+static void draw_foot(struct isw_print *print) {
+  struct isw_text style = styles[ISW_PRINT_SMALL].text;
+  char number[16];
+  g_snprintf(number, sizeof number, "%d", print->page);
+  style.wrap_mm = isw_guide_print_width_mm - 14.0;
+  isw_chart_draw_text(&print->pen, &style, isw_guide_print_left_mm, foot_mm, print->foot);
+  style.wrap_mm = 0.0;
+  style.across = 1.0;
+  isw_chart_draw_text(&print->pen, &style, isw_guide_print_left_mm + isw_guide_print_width_mm,
+                      foot_mm, number);
+}
+
+enum isw_status isw_guide_open_print(const char *path, const char *title, const char *foot,
+                                     struct isw_print *print, struct isw_error *error) {
+  *print = (struct isw_print){.foot = foot};
+  print->surface =
+      cairo_pdf_surface_create(path, page_width_mm * points_per_mm, page_height_mm * points_per_mm);
+  cairo_pdf_surface_set_metadata(print->surface, CAIRO_PDF_METADATA_TITLE, title);
+  cairo_pdf_surface_set_metadata(print->surface, CAIRO_PDF_METADATA_CREATOR,
+                                 "isosow " ISOSOW_VERSION);
+  /* Not the time of day: the same inputs make the same bytes. */
+  cairo_pdf_surface_set_metadata(print->surface, CAIRO_PDF_METADATA_CREATE_DATE,
+                                 "1970-01-01T00:00:00Z");
+  print->cr = cairo_create(print->surface);
+  if (cairo_status(print->cr) != CAIRO_STATUS_SUCCESS)
+    return isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path,
+                         cairo_status_to_string(cairo_status(print->cr)));
+  cairo_scale(print->cr, points_per_mm, points_per_mm);
+  isw_chart_init_pen(&print->pen, print->cr, 1.0);
+  begin_page(print);
+  return ISW_OK;
+}
+
+enum isw_status isw_guide_close_print(struct isw_print *print, const char *path,
+                                      struct isw_error *error) {
+  if (print->pen.layout != NULL) {
+    draw_foot(print);
+    cairo_show_page(print->cr);
+    isw_chart_clear_pen(&print->pen);
+  }
+  cairo_destroy(print->cr);
+  cairo_surface_finish(print->surface);
+  cairo_status_t answer = cairo_surface_status(print->surface);
+  cairo_surface_destroy(print->surface);
+  if (answer == CAIRO_STATUS_SUCCESS) return ISW_OK;
+  return isw_base_fail(error, ISW_OUTPUT,
+                       "%s: cannot be written completely (%s); is the disk full?", path,
+                       cairo_status_to_string(answer));
+}
+
+void isw_guide_next_page(struct isw_print *print) {
+  draw_foot(print);
+  cairo_show_page(print->cr);
+  begin_page(print);
+}
+
+double isw_guide_room_left(const struct isw_print *print) {
+  return bottom_mm - print->y_mm;
+}
+
+void isw_guide_need_room(struct isw_print *print, double height_mm) {
+  if (isw_guide_room_left(print) < height_mm && print->y_mm > top_mm) isw_guide_next_page(print);
+}
+
+static void print_at(struct isw_print *print, enum isw_print_style kind, double indent_mm,
+                     const char *sign, const char *text) {
+  struct isw_text style = styles[kind].text;
+  style.wrap_mm = isw_guide_print_width_mm - indent_mm;
+  double height = isw_chart_measure_text(&print->pen, &style, text).height_mm;
+  double before = print->y_mm > top_mm ? styles[kind].before_mm : 0.0;
+  isw_guide_need_room(print, before + height + styles[kind].keep_mm);
+  if (print->y_mm > top_mm) print->y_mm += before;
+  if (sign != NULL)
+    isw_chart_draw_text(&print->pen, &styles[kind].text, isw_guide_print_left_mm, print->y_mm,
+                        sign);
+  isw_chart_draw_text(&print->pen, &style, isw_guide_print_left_mm + indent_mm, print->y_mm, text);
+  print->y_mm += height + gap_mm;
+}
+
+void isw_guide_print_text(struct isw_print *print, enum isw_print_style style, const char *text) {
+  print_at(print, style, 0.0, NULL, text);
+}
+
+void isw_guide_print_item(struct isw_print *print, const char *text) {
+  print_at(print, ISW_PRINT_BODY, 4.0, "•", text);
+}
+
+static double lay_row(struct isw_print *print, const struct isw_print_table *table,
+                      const struct isw_text *base, const char *const *texts, bool draw) {
+  double x = isw_guide_print_left_mm, tallest = 0.0;
+  for (int i = 0; i < table->n; i++) {
+    struct isw_text style = *base;
+    style.wrap_mm = table->width_mm[i] - 2.0 * cell_pad_mm;
+    struct isw_extent extent = draw ? isw_chart_draw_text(&print->pen, &style, x + cell_pad_mm,
+                                                          print->y_mm + cell_pad_mm, texts[i])
+                                    : isw_chart_measure_text(&print->pen, &style, texts[i]);
+    tallest = MAX(tallest, extent.height_mm);
+    x += table->width_mm[i];
+  }
+  return tallest + 2.0 * cell_pad_mm;
+}
+
+static double table_width(const struct isw_print_table *table) {
+  double sum = 0.0;
+  for (int i = 0; i < table->n; i++) sum += table->width_mm[i];
+  return sum;
+}
+
+void isw_guide_print_head(struct isw_print *print, const struct isw_print_table *table) {
+  double height = lay_row(print, table, &head_style, table->heads, false);
+  isw_guide_need_room(print, 3.0 * height);
+  cairo_rectangle(print->cr, isw_guide_print_left_mm, print->y_mm, table_width(table), height);
+  cairo_set_source_rgb(print->cr, 0.92, 0.95, 0.93);
+  cairo_fill(print->cr);
+  lay_row(print, table, &head_style, table->heads, true);
+  print->y_mm += height;
+}
+
+double isw_guide_row_height(struct isw_print *print, const struct isw_print_table *table,
+                            const char *const *texts) {
+  return lay_row(print, table, &cell_style, texts, false);
+}
+
+void isw_guide_print_row(struct isw_print *print, const struct isw_print_table *table,
+                         const char *const *texts) {
+  double height = isw_guide_row_height(print, table, texts);
+  if (isw_guide_room_left(print) < height) {
+    isw_guide_next_page(print);
+    isw_guide_print_head(print, table);
+  }
+  lay_row(print, table, &cell_style, texts, true);
+  print->y_mm += height;
+  cairo_move_to(print->cr, isw_guide_print_left_mm, print->y_mm);
+  cairo_rel_line_to(print->cr, table_width(table), 0.0);
+  cairo_set_line_width(print->cr, 0.12);
+  cairo_set_source_rgb(print->cr, 0.65, 0.68, 0.71);
+  cairo_stroke(print->cr);
+}

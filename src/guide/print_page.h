@@ -1,0 +1,58 @@
+/* Pages of a printed guide: A4 upright, text and tables that break over pages, running foot. */
+#ifndef ISW_GUIDE_PRINT_PAGE_H
+#define ISW_GUIDE_PRINT_PAGE_H
+
+#include "chart/map_frame.h"
+#include "chart/pen.h"
+
+struct isw_print {
+  cairo_surface_t *surface;
+  cairo_t *cr;
+  struct isw_pen pen;
+  int page;    /* number of the page in hand, 1.. */
+  double y_mm; /* where the next thing goes */
+  const char *foot;
+};
+
+extern const double isw_guide_print_left_mm, isw_guide_print_width_mm;
+
+/* A PDF with its first page begun; title and foot are borrowed. ISW_OUTPUT. */
+enum isw_status isw_guide_open_print(const char *path, const char *title, const char *foot,
+                                     struct isw_print *print, struct isw_error *error);
+/* Ends the last page and closes the file; also after failure. ISW_OUTPUT. */
+enum isw_status isw_guide_close_print(struct isw_print *print, const char *path,
+                                      struct isw_error *error);
+
+void isw_guide_next_page(struct isw_print *print);
+/* Begin a page unless this much room is left. */
+void isw_guide_need_room(struct isw_print *print, double height_mm);
+double isw_guide_room_left(const struct isw_print *print);
+
+enum isw_print_style {
+  ISW_PRINT_TITLE,
+  ISW_PRINT_HEADING,
+  ISW_PRINT_SUBHEADING,
+  ISW_PRINT_LEAD,
+  ISW_PRINT_BODY,
+  ISW_PRINT_SMALL
+};
+/* A paragraph over the page's width; headings keep some room below them. */
+void isw_guide_print_text(struct isw_print *print, enum isw_print_style style, const char *text);
+/* The same with a dot in front, indented. */
+void isw_guide_print_item(struct isw_print *print, const char *text);
+
+enum { ISW_PRINT_COLUMNS_MAX = 10 };
+struct isw_print_table {
+  int n;
+  double width_mm[ISW_PRINT_COLUMNS_MAX]; /* sum: at most the page's width */
+  const char *heads[ISW_PRINT_COLUMNS_MAX];
+};
+/* Head line (repeated after page breaks), then rows of n texts. */
+void isw_guide_print_head(struct isw_print *print, const struct isw_print_table *table);
+void isw_guide_print_row(struct isw_print *print, const struct isw_print_table *table,
+                         const char *const *texts);
+/* Height that a row will take. */
+double isw_guide_row_height(struct isw_print *print, const struct isw_print_table *table,
+                            const char *const *texts);
+
+#endif
