@@ -15,7 +15,7 @@ const char *isw_output_agreement_word(enum isw_agreement agreement) {
 static void append_padded(GString *out, const char *text, int columns) {
   int used = isw_output_columns(text);
   g_string_append(out, text);
-  g_string_append_printf(out, "%*s", used < columns ? columns - used : 1, "");
+  g_string_append_printf(out, "%*s", used < columns ? columns - used : 0, "");
 }
 
 void isw_output_append_agreement_header(GString *out, bool csv) {
@@ -65,6 +65,8 @@ void isw_output_append_agreement_row(GString *out, bool csv, const struct isw_pl
   }
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   append_padded(out, published->name, NAME_COLUMNS);
+  if (isw_output_columns(published->name) >= NAME_COLUMNS) /* a long name has its own line */
+    g_string_append_printf(out, "\n%*s", NAME_COLUMNS, "");
   append_padded(out, published->season_name, SEASON_COLUMNS);
   char *text =
       g_strdup_printf("%s-%s", isw_base_format_short_date(published->window.from_day, from),
