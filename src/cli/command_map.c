@@ -15,9 +15,11 @@ static enum isw_status run_whole(struct isw_map_job *job, struct isw_error *erro
   enum isw_status status = isw_cli_open_map_results(job, error);
   if (status != ISW_OK) return status;
   const struct isw_plan *plans[] = {job->plan};
-  struct isw_survey_options survey = {
-      .threads = job->shared->threads, .memory_MB = job->shared->memory_MB, .log = &job->log};
-  struct isw_sink sink = {job, isw_cli_take_map_block};
+  struct isw_survey_options survey = {.threads = job->shared->threads,
+                                      .memory_MB = job->shared->memory_MB,
+                                      .sink_jobs = isw_cli_count_map_jobs(job),
+                                      .log = &job->log};
+  struct isw_sink sink = {job, isw_cli_do_map_job};
   status = isw_survey_run(job->climate, 1, plans, &survey, &sink, error);
   if (status == ISW_OK) status = isw_cli_finish_map_rasters(job, error);
   if (status == ISW_OK) status = isw_cli_commit_map(job, error);

@@ -79,6 +79,20 @@ enum isw_status isw_cli_take_map_block(void *self, const struct isw_block *block
   return isw_output_write_window_block(job->rasters, block, 0, error);
 }
 
+/* The tally is one more job beside the rasters; it comes first, it takes longest. */
+int isw_cli_count_map_jobs(const struct isw_map_job *job) {
+  return 1 + isw_output_count_window_jobs(job->rasters);
+}
+
+enum isw_status isw_cli_do_map_job(void *self, const struct isw_block *block,
+                                   struct isw_error *error) {
+  struct isw_map_job *job = self;
+  if (block->job > 0)
+    return isw_output_do_window_job(job->rasters, block, 0, block->job - 1, error);
+  isw_survey_add_block(job->tally, block, 0);
+  return ISW_OK;
+}
+
 static enum isw_status rewrite_as_cog(struct isw_map_job *job, struct isw_error *error) {
   enum isw_status status = ISW_OK;
   for (guint i = 0; i < job->names->len && status == ISW_OK; i++) {

@@ -54,6 +54,11 @@ enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_err
 enum isw_status isw_cli_take_map_block(void *self, const struct isw_block *block,
                                        struct isw_error *error);
 
+/* The same in jobs for isw_survey_options.sink_jobs: the take_block of a sink, and how many. */
+int isw_cli_count_map_jobs(const struct isw_map_job *job);
+enum isw_status isw_cli_do_map_job(void *self, const struct isw_block *block,
+                                   struct isw_error *error);
+
 /* Judge the counts of the whole grid, close and check the rasters, draw the pages, and, with cog,
  * rewrite the rasters. */
 enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_error *error);

@@ -1,3 +1,7 @@
+/* DESIGN. Blocks are tiles. They are given to GDAL band by band as whole tiles, past its block
+ * cache: the driver gathers them in the one tile it keeps, and deflates that when the next tile
+ * begins. So writing needs the memory of a tile per raster whatever the raster's size, and rasters
+ * can be written by several threads at once, one thread per raster. */
 #include "output/raster.h"
 
 #include <cpl_conv.h>
@@ -7,6 +11,7 @@
 #include <gdal.h>
 #include <glib.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { TILE_SIZE = 256 };
 
@@ -14,6 +19,9 @@ struct isw_raster {
   GDALDatasetH dataset;
   GDALDataType type;
   int n_bands;
+  double nodata;
+  void *plane; /* one band of a tile */
+  long long tiles, tiles_written;
   char *path;
 };
 
@@ -54,7 +62,12 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   struct isw_raster *raster = g_new0(struct isw_raster, 1);
   raster->path = g_strdup(path);
   raster->n_bands = spec->n_bands;
+  raster->nodata = spec->nodata;
+  raster->tiles = (long long)((spec->grid->width + TILE_SIZE - 1) / TILE_SIZE) *
+                  ((spec->grid->height + TILE_SIZE - 1) / TILE_SIZE);
   raster->type = spec->type == ISW_RASTER_BYTE ? GDT_Byte : GDT_Int16;
+  raster->plane =
+      g_malloc((gsize)TILE_SIZE * TILE_SIZE * (gsize)GDALGetDataTypeSizeBytes(raster->type));
   char **options = NULL;
   options = CSLSetNameValue(options, "TILED", "YES");
   options = CSLSetNameValue(options, "BLOCKXSIZE", "256");
@@ -86,15 +99,44 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   return ISW_OK;
 }
 
+/* Pick a band out of a block; what lies past the raster's edge is nodata. */
+static void fill_plane_int16(const struct isw_raster *raster, int band, int width, int height,
+                             const int16_t *data) {
+  int16_t *plane = raster->plane;
+  size_t step = (size_t)raster->n_bands;
+  if (width < TILE_SIZE || height < TILE_SIZE)
+    for (int i = 0; i < TILE_SIZE * TILE_SIZE; i++) plane[i] = (int16_t)raster->nodata;
+  for (int y = 0; y < height; y++) {
+    const int16_t *from = data + (size_t)y * (size_t)width * step + (size_t)band;
+    int16_t *to = plane + (size_t)y * TILE_SIZE;
+    for (int x = 0; x < width; x++) to[x] = from[(size_t)x * step];
+  }
+}
+
+static void fill_plane_byte(const struct isw_raster *raster, int band, int width, int height,
+                            const uint8_t *data) {
+  uint8_t *plane = raster->plane;
+  size_t step = (size_t)raster->n_bands;
+  memset(plane, (uint8_t)raster->nodata, (size_t)TILE_SIZE * TILE_SIZE);
+  for (int y = 0; y < height; y++) {
+    const uint8_t *from = data + (size_t)y * (size_t)width * step + (size_t)band;
+    for (int x = 0; x < width; x++) plane[y * TILE_SIZE + x] = from[(size_t)x * step];
+  }
+}
+
 enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int row, int width,
                                        int height, const void *data, struct isw_error *error) {
-  int value_bytes = GDALGetDataTypeSizeBytes(raster->type);
-  GSpacing pixel = (GSpacing)raster->n_bands * value_bytes;
   CPLErrorReset();
-  /* GDAL's buffer is not const, though writing leaves it as it is. */
-  CPLErr result = GDALDatasetRasterIOEx(
-      raster->dataset, GF_Write, col, row, width, height, (void *)(uintptr_t)data, width, height,
-      raster->type, raster->n_bands, NULL, pixel, pixel * width, value_bytes, NULL);
+  CPLErr result = CE_None;
+  for (int b = 0; b < raster->n_bands && result == CE_None; b++) {
+    if (raster->type == GDT_Byte)
+      fill_plane_byte(raster, b, width, height, data);
+    else
+      fill_plane_int16(raster, b, width, height, data);
+    result = GDALWriteBlock(GDALGetRasterBand(raster->dataset, b + 1), col / TILE_SIZE,
+                            row / TILE_SIZE, raster->plane);
+  }
+  raster->tiles_written++;
   return written(raster, result == CE_None, error);
 }
 
@@ -137,6 +179,7 @@ static bool is_whole(const char *path, int n_bands) {
 }
 
 static void free_raster(struct isw_raster *raster) {
+  g_free(raster->plane);
   g_free(raster->path);
   g_free(raster);
 }
@@ -148,6 +191,10 @@ enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_er
   CPLErrorReset();
   GDALClose(raster->dataset);
   if (status == ISW_OK) status = written(raster, true, error);
+  /* GDAL would fill what is missing with nodata, and the file would look whole. */
+  if (status == ISW_OK && raster->tiles_written != raster->tiles)
+    status = isw_base_fail(error, ISW_INTERNAL, "%s: %lld of %lld tiles were written", raster->path,
+                           raster->tiles_written, raster->tiles);
   if (status == ISW_OK && !is_whole(raster->path, raster->n_bands))
     status = isw_base_fail(error, ISW_OUTPUT, "%s: is not whole after writing; is the disk full?",
                            raster->path);

@@ -32,7 +32,8 @@ struct isw_raster;
 enum isw_status isw_output_create_raster(const char *path, const struct isw_raster_spec *spec,
                                          struct isw_raster **out, struct isw_error *error);
 
-/* data: [height][width][n_bands], int16_t or uint8_t. */
+/* A whole tile, cut off at the raster's right and lower edge only: col and row are multiples of
+ * 256. data: [height][width][n_bands], int16_t or uint8_t. Each tile once. */
 enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int row, int width,
                                        int height, const void *data, struct isw_error *error);
 

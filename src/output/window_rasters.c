@@ -152,23 +152,32 @@ enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
   return status;
 }
 
+int isw_output_count_window_jobs(const struct isw_window_rasters *rasters) {
+  return rasters->n_results + rasters->plan->n_seasons;
+}
+
+enum isw_status isw_output_do_window_job(struct isw_window_rasters *rasters,
+                                         const struct isw_block *block, int plan_index, int job,
+                                         struct isw_error *error) {
+  size_t cells = (size_t)block->width * (size_t)block->height;
+  size_t at = (size_t)job, n_results = (size_t)rasters->n_results;
+  if (at < n_results)
+    return isw_output_write_block(rasters->results[job], block->col, block->row, block->width,
+                                  block->height,
+                                  block->bands[plan_index] + at * cells * ISW_CELL_BANDS, error);
+  return isw_output_write_block(rasters->picks[at - n_results], block->col, block->row,
+                                block->width, block->height,
+                                block->picks[plan_index] + (at - n_results) * cells, error);
+}
+
 enum isw_status isw_output_write_window_block(struct isw_window_rasters *rasters,
                                               const struct isw_block *block, int plan_index,
                                               struct isw_error *error) {
-  size_t cells = (size_t)block->width * (size_t)block->height;
-  for (int r = 0; r < rasters->n_results; r++) {
-    enum isw_status status = isw_output_write_block(
-        rasters->results[r], block->col, block->row, block->width, block->height,
-        block->bands[plan_index] + (size_t)r * cells * ISW_CELL_BANDS, error);
-    if (status != ISW_OK) return status;
-  }
-  for (int s = 0; s < rasters->plan->n_seasons; s++) {
-    enum isw_status status =
-        isw_output_write_block(rasters->picks[s], block->col, block->row, block->width,
-                               block->height, block->picks[plan_index] + (size_t)s * cells, error);
-    if (status != ISW_OK) return status;
-  }
-  return ISW_OK;
+  enum isw_status status = ISW_OK;
+  int jobs = isw_output_count_window_jobs(rasters);
+  for (int job = 0; job < jobs && status == ISW_OK; job++)
+    status = isw_output_do_window_job(rasters, block, plan_index, job, error);
+  return status;
 }
 
 static enum isw_status close_one(struct isw_raster **raster, enum isw_status so_far,

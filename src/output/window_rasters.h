@@ -26,6 +26,12 @@ enum isw_status isw_output_write_window_block(struct isw_window_rasters *rasters
                                               const struct isw_block *block, int plan_index,
                                               struct isw_error *error);
 
+/* The same in jobs, one per raster, that several threads may do at the same time. */
+int isw_output_count_window_jobs(const struct isw_window_rasters *rasters);
+enum isw_status isw_output_do_window_job(struct isw_window_rasters *rasters,
+                                         const struct isw_block *block, int plan_index, int job,
+                                         struct isw_error *error);
+
 /* Close and check every raster; the first failure is returned, all are closed. */
 enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters,
                                                 struct isw_error *error);

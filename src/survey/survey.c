@@ -1,13 +1,14 @@
-/* DESIGN. Three kinds of thread share a ring of slots, each holding one block on its way:
+/* DESIGN. A ring of slots, each holding one block on its way, and threads that are all alike, the
+ * calling one among them. Whoever is free takes the first of these tasks that there is:
  *
- *     reader ------> slot: normals, flags ----- jobs of a few rows -----> workers
- *       ^ waits for a free slot                                             |
- *       |                                                                   v
- *     caller <------ slots in block order <------ slot: bands, picks (last job done)
- *       '----> sink, then the slot is free again
+ *     hand over   the oldest block, when it is done           one block at a time, in order
+ *     read        the next block, when a slot is free         one at a time, in order
+ *     compute     a few rows of the oldest block that has some left
  *
- * Blocks are read and handed on in index order, so what the sink writes does not depend on the
- * number of workers; memory is that of the ring, whatever the size of the grid. */
+ * So the program keeps exactly as many processors busy as it was given threads, blocks reach the
+ * sink in index order (what it writes does not depend on the number of threads), and memory is that
+ * of the ring, whatever the size of the grid. Computing leaves the ring before reading fills it:
+ * a slot that is free is one whose block nobody needs any more. */
 #include "survey/survey.h"
 
 #include <glib.h>
@@ -16,13 +17,14 @@
 
 enum { ROWS_PER_JOB = 4, SLOTS_MOST = 4, DEFAULT_MEMORY_MB = 160 };
 
-enum slot_state { SLOT_FREE, SLOT_COMPUTING, SLOT_DONE };
+enum slot_state { SLOT_FREE, SLOT_READING, SLOT_COMPUTING, SLOT_DONE };
 
 struct slot {
   enum slot_state state;
   long long index;
   int col, row, width, height;
-  int rows_taken, jobs_open;
+  int rows_taken, jobs_open;     /* of computing */
+  int handed_taken, handed_open; /* jobs of handing over */
   float *normals;
   uint8_t *flags;
   int16_t **bands; /* [plan] */
@@ -34,12 +36,16 @@ struct survey {
   const struct isw_grid *grid;
   int n_plans;
   const struct isw_plan *const *plans;
+  const struct isw_sink *sink;
+  int sink_jobs;
+  struct isw_log *log;
   long long first_block, end_block;
   int n_slots;
   struct slot slots[SLOTS_MOST];
   GMutex mutex; /* guards all below and the slots' states and counters */
   GCond changed;
-  bool stopping, all_read;
+  long long next_read, next_handed; /* blocks */
+  bool reading, stopping;
   enum isw_status status;
   struct isw_error error;
 };
@@ -74,7 +80,7 @@ static void stop_if_interrupted(struct survey *survey) {
   stop_survey(survey, ISW_INTERRUPTED, &error);
 }
 
-/* ---- reader ---- */
+/* ---- reading ---- */
 
 static void place_block(const struct isw_grid *grid, long long index, struct slot *slot) {
   long long across = blocks_across(grid);
@@ -85,38 +91,33 @@ static void place_block(const struct isw_grid *grid, long long index, struct slo
   slot->height = MIN(ISW_BLOCK_SIZE, grid->height - slot->row);
 }
 
-static gpointer read_blocks(gpointer data) {
-  struct survey *survey = data;
-  g_mutex_lock(&survey->mutex);
-  for (long long index = survey->first_block; index < survey->end_block; index++) {
-    struct slot *slot = &survey->slots[index % survey->n_slots];
-    stop_if_interrupted(survey);
-    while (!survey->stopping && slot->state != SLOT_FREE)
-      g_cond_wait(&survey->changed, &survey->mutex);
-    if (survey->stopping) break;
-    place_block(survey->grid, index, slot);
-    g_mutex_unlock(&survey->mutex);
-    struct isw_error error;
-    enum isw_status status =
-        isw_climate_read_block(survey->climate, slot->col, slot->row, slot->width, slot->height,
-                               slot->normals, slot->flags, &error);
-    g_mutex_lock(&survey->mutex);
-    if (status != ISW_OK) {
-      stop_survey(survey, status, &error);
-      break;
-    }
-    slot->rows_taken = 0;
-    slot->jobs_open = (slot->height + ROWS_PER_JOB - 1) / ROWS_PER_JOB;
-    slot->state = SLOT_COMPUTING;
-    g_cond_broadcast(&survey->changed);
-  }
-  survey->all_read = true;
-  g_cond_broadcast(&survey->changed);
-  g_mutex_unlock(&survey->mutex);
-  return NULL;
+/* The slot of the next block to be read, or NULL: none is free, or somebody reads. */
+static struct slot *next_free_slot(struct survey *survey) {
+  if (survey->reading || survey->next_read == survey->end_block) return NULL;
+  struct slot *slot = &survey->slots[survey->next_read % survey->n_slots];
+  return slot->state == SLOT_FREE ? slot : NULL;
 }
 
-/* ---- workers ---- */
+/* Called, and left, with the mutex held; so are all tasks. */
+static void read_block(struct survey *survey, struct slot *slot) {
+  survey->reading = true;
+  slot->state = SLOT_READING;
+  place_block(survey->grid, survey->next_read++, slot);
+  g_mutex_unlock(&survey->mutex);
+  struct isw_error error;
+  enum isw_status status =
+      isw_climate_read_block(survey->climate, slot->col, slot->row, slot->width, slot->height,
+                             slot->normals, slot->flags, &error);
+  g_mutex_lock(&survey->mutex);
+  survey->reading = false;
+  slot->rows_taken = 0;
+  slot->jobs_open = (slot->height + ROWS_PER_JOB - 1) / ROWS_PER_JOB;
+  slot->state = SLOT_COMPUTING;
+  if (status != ISW_OK) stop_survey(survey, status, &error);
+  g_cond_broadcast(&survey->changed);
+}
+
+/* ---- computing ---- */
 
 /* What one worker needs of its own: a workspace per plan, and one cell's results. */
 struct bench {
@@ -156,8 +157,8 @@ static void compute_cell(const struct survey *survey, const struct slot *slot, s
   }
 }
 
-static void compute_rows(const struct survey *survey, const struct slot *slot, int first_row,
-                         struct bench *bench) {
+static void compute_cells(const struct survey *survey, const struct slot *slot, int first_row,
+                          struct bench *bench) {
   int end_row = MIN(first_row + ROWS_PER_JOB, slot->height);
   size_t first = (size_t)first_row * (size_t)slot->width;
   size_t end = (size_t)end_row * (size_t)slot->width;
@@ -195,36 +196,31 @@ static void free_bench(const struct survey *survey, struct bench *bench) {
   g_free(bench->results);
 }
 
-static gpointer work_on_blocks(gpointer data) {
-  struct survey *survey = data;
-  struct bench bench = new_bench(survey);
-  g_mutex_lock(&survey->mutex);
-  while (!survey->stopping) {
-    struct slot *slot = next_open_slot(survey);
-    if (slot == NULL) {
-      if (survey->all_read) break;
-      g_cond_wait(&survey->changed, &survey->mutex);
-      continue;
-    }
-    int first_row = slot->rows_taken;
-    slot->rows_taken += ROWS_PER_JOB;
-    stop_if_interrupted(survey);
-    g_mutex_unlock(&survey->mutex);
-    compute_rows(survey, slot, first_row, &bench);
-    g_mutex_lock(&survey->mutex);
-    if (--slot->jobs_open == 0) {
-      slot->state = SLOT_DONE;
-      g_cond_broadcast(&survey->changed);
-    }
-  }
+static void compute_rows(struct survey *survey, struct slot *slot, struct bench *bench) {
+  int first_row = slot->rows_taken;
+  slot->rows_taken += ROWS_PER_JOB;
   g_mutex_unlock(&survey->mutex);
-  free_bench(survey, &bench);
-  return NULL;
+  compute_cells(survey, slot, first_row, bench);
+  g_mutex_lock(&survey->mutex);
+  if (--slot->jobs_open > 0) return;
+  slot->state = SLOT_DONE;
+  slot->handed_taken = 0;
+  slot->handed_open = survey->sink_jobs;
+  g_cond_broadcast(&survey->changed);
 }
 
-/* ---- caller ---- */
+/* ---- handing over ---- */
 
-static enum isw_status give_to_sink(const struct slot *slot, const struct isw_sink *sink,
+/* The slot of the oldest block, when it is done and has jobs that nobody has taken, or NULL. */
+static struct slot *next_done_slot(struct survey *survey) {
+  if (survey->next_handed == survey->end_block) return NULL;
+  struct slot *slot = &survey->slots[survey->next_handed % survey->n_slots];
+  bool ready = slot->state == SLOT_DONE && slot->index == survey->next_handed &&
+               slot->handed_taken < survey->sink_jobs;
+  return ready ? slot : NULL;
+}
+
+static enum isw_status give_to_sink(const struct slot *slot, const struct isw_sink *sink, int job,
                                     struct isw_error *error) {
   struct isw_block block = {.index = slot->index,
                             .col = slot->col,
@@ -233,30 +229,48 @@ static enum isw_status give_to_sink(const struct slot *slot, const struct isw_si
                             .height = slot->height,
                             .flags = slot->flags,
                             .bands = (const int16_t *const *)slot->bands,
-                            .picks = (const uint8_t *const *)slot->picks};
+                            .picks = (const uint8_t *const *)slot->picks,
+                            .job = job};
   return sink->take_block(sink->self, &block, error);
 }
 
-static void hand_over_blocks(struct survey *survey, const struct isw_sink *sink,
-                             struct isw_log *log) {
-  long long total = survey->end_block - survey->first_block;
-  isw_base_progress(log, 0, total);
+static void hand_over(struct survey *survey, struct slot *slot) {
+  int job = slot->handed_taken++;
+  g_mutex_unlock(&survey->mutex);
+  struct isw_error error;
+  enum isw_status status = give_to_sink(slot, survey->sink, job, &error);
   g_mutex_lock(&survey->mutex);
-  for (long long index = survey->first_block; index < survey->end_block; index++) {
-    struct slot *slot = &survey->slots[index % survey->n_slots];
-    while (!survey->stopping && !(slot->state == SLOT_DONE && slot->index == index))
-      g_cond_wait(&survey->changed, &survey->mutex);
+  if (status != ISW_OK) stop_survey(survey, status, &error);
+  if (--slot->handed_open > 0) return;
+  slot->state = SLOT_FREE;
+  survey->next_handed++;
+  isw_base_progress(survey->log, survey->next_handed - survey->first_block,
+                    survey->end_block - survey->first_block);
+  g_cond_broadcast(&survey->changed);
+}
+
+/* ---- the threads ---- */
+
+static gpointer work_on_blocks(gpointer data) {
+  struct survey *survey = data;
+  struct bench bench = new_bench(survey);
+  g_mutex_lock(&survey->mutex);
+  while (survey->next_handed < survey->end_block) {
+    stop_if_interrupted(survey);
     if (survey->stopping) break;
-    g_mutex_unlock(&survey->mutex);
-    struct isw_error error;
-    enum isw_status status = give_to_sink(slot, sink, &error);
-    isw_base_progress(log, index + 1 - survey->first_block, total);
-    g_mutex_lock(&survey->mutex);
-    slot->state = SLOT_FREE;
-    if (status != ISW_OK) stop_survey(survey, status, &error);
-    g_cond_broadcast(&survey->changed);
+    struct slot *slot;
+    if ((slot = next_done_slot(survey)) != NULL)
+      hand_over(survey, slot);
+    else if ((slot = next_free_slot(survey)) != NULL)
+      read_block(survey, slot);
+    else if ((slot = next_open_slot(survey)) != NULL)
+      compute_rows(survey, slot, &bench);
+    else
+      g_cond_wait(&survey->changed, &survey->mutex);
   }
   g_mutex_unlock(&survey->mutex);
+  free_bench(survey, &bench);
+  return NULL;
 }
 
 static size_t slot_bytes(int n_plans, const struct isw_plan *const *plans) {
@@ -314,27 +328,16 @@ static bool make_slots(struct survey *survey) {
   return true;
 }
 
-static enum isw_status run_threads(struct survey *survey, int threads, const struct isw_sink *sink,
-                                   struct isw_log *log, struct isw_error *error) {
-  GThread **workers = g_new0(GThread *, threads);
-  GThread *reader = g_thread_try_new("reader", read_blocks, survey, NULL);
+/* A thread that the system does not give is one fewer: the calling one is always there. */
+static enum isw_status run_threads(struct survey *survey, int threads, struct isw_error *error) {
+  GThread **others = g_new0(GThread *, threads);
   int started = 0;
-  if (reader != NULL)
-    while (started < threads &&
-           (workers[started] = g_thread_try_new("worker", work_on_blocks, survey, NULL)) != NULL)
-      started++;
-  if (started == 0) {
-    struct isw_error no_thread;
-    isw_base_fail(&no_thread, ISW_RESOURCES,
-                  "the system gives no further thread; close other programs or use --threads 1");
-    g_mutex_lock(&survey->mutex);
-    stop_survey(survey, ISW_RESOURCES, &no_thread);
-    g_mutex_unlock(&survey->mutex);
-  }
-  hand_over_blocks(survey, sink, log);
-  if (reader != NULL) g_thread_join(reader);
-  for (int i = 0; i < started; i++) g_thread_join(workers[i]);
-  g_free(workers);
+  while (started < threads - 1 &&
+         (others[started] = g_thread_try_new("survey", work_on_blocks, survey, NULL)) != NULL)
+    started++;
+  work_on_blocks(survey);
+  for (int i = 0; i < started; i++) g_thread_join(others[i]);
+  g_free(others);
   if (survey->status != ISW_OK && error != NULL) *error = survey->error;
   return survey->status;
 }
@@ -347,17 +350,22 @@ enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
                           .grid = isw_climate_grid(climate),
                           .n_plans = n_plans,
                           .plans = plans,
+                          .sink = sink,
+                          .sink_jobs = MAX(options->sink_jobs, 1),
+                          .log = options->log,
                           .first_block = options->first_block};
   long long count =
       options->block_count > 0 ? options->block_count : isw_survey_count_blocks(survey.grid);
   survey.end_block = survey.first_block + count;
+  survey.next_read = survey.next_handed = survey.first_block;
   survey.n_slots = fitting_slots(n_plans, plans, options->memory_MB);
   if (count < survey.n_slots) survey.n_slots = (int)MAX(count, 1);
   enum isw_status status;
   if (make_slots(&survey)) {
     g_mutex_init(&survey.mutex);
     g_cond_init(&survey.changed);
-    status = run_threads(&survey, MAX(options->threads, 1), sink, options->log, error);
+    isw_base_progress(options->log, 0, MAX(count, 1));
+    status = run_threads(&survey, MAX(options->threads, 1), error);
     g_cond_clear(&survey.changed);
     g_mutex_clear(&survey.mutex);
   } else {

@@ -1,5 +1,5 @@
-/* The run over a grid: blocks are read by one thread, their rows computed by workers, and finished
- * blocks handed in order to a sink on the calling thread. Knows no format. */
+/* The run over a grid: blocks are read, their rows computed by several threads, and finished blocks
+ * handed in order to a sink. Knows no format. */
 #ifndef ISW_SURVEY_SURVEY_H
 #define ISW_SURVEY_SURVEY_H
 
@@ -19,18 +19,24 @@ struct isw_block {
   const int16_t *const *bands;
   /* Per plan p: picks[p][season][cell], codes of isw_growth_pick_code, or ISW_PICK_NODATA. */
   const uint8_t *const *picks;
+  int job; /* 0; of several sink jobs: which one is to be done now */
 };
 
+/* Takes finished blocks in order, one at a time, on whichever thread is free; nothing needs to be
+ * locked. */
 struct isw_sink {
   void *self;
   enum isw_status (*take_block)(void *self, const struct isw_block *block, struct isw_error *error);
 };
 
 struct isw_survey_options {
-  int threads;                        /* workers, 1.. */
+  int threads;                        /* all in all, the calling one included; 1.. */
   int memory_MB;                      /* bound on the blocks in flight; 0: default */
   long long first_block, block_count; /* a part of the grid; block_count 0: all */
-  struct isw_log *log;                /* progress; may be NULL */
+  /* Where taking blocks is much work: take_block is called with jobs 0..sink_jobs-1 of a block, at
+   * the same time, but each job in the order of the blocks. 0 or 1: once per block. */
+  int sink_jobs;
+  struct isw_log *log; /* progress; may be NULL */
 };
 
 /* Blocks of a grid. */
