@@ -272,6 +272,34 @@ START_TEST(threads_change_nothing) {
 }
 END_TEST
 
+/* Published windows laid around the best day: `from` and `to` in days after it. */
+static const struct {
+  int from, to, off;
+} offset_cases[] = {{-3, 3, 0},  {0, 0, 0},  {-10, -3, 3}, {5, 60, -5},      {0, 90, 0},
+                    {-90, 0, 0}, {1, 1, -1}, {-1, -1, 1},  {100, 150, -100}, {-150, -100, 100}};
+
+START_TEST(days_off_are_counted_to_the_nearer_end) {
+  struct asked asked = ask();
+  struct isw_site site = station_of("Hong-Kong"); /* windows across New Year */
+  struct isw_place *place = isw_survey_new_place(asked.plan, &site);
+  for (int s = 0; s < asked.plan->n_seasons; s++) {
+    struct isw_published published = {.season = s};
+    struct isw_date_agreement agreement;
+    published.window.days = 1;
+    isw_survey_compare_dates(asked.plan, place, &published, &agreement);
+    int best = agreement.best_sow_day;
+    ck_assert_int_ge(best, 0);
+    published.window = (struct isw_window){isw_base_wrap_day(best + offset_cases[_i].from),
+                                           isw_base_wrap_day(best + offset_cases[_i].to),
+                                           offset_cases[_i].to - offset_cases[_i].from + 1};
+    isw_survey_compare_dates(asked.plan, place, &published, &agreement);
+    ck_assert_int_eq(agreement.days_off, offset_cases[_i].off);
+  }
+  isw_survey_free_place(place);
+  forget(&asked);
+}
+END_TEST
+
 /* Half of the days or seven, whichever is less, must be left (docs/site.md). */
 static const struct {
   int window_days, left;
@@ -306,6 +334,7 @@ Suite *isw_test_suite(void) {
   tcase_add_loop_test(core, days_left_are_those_of_a_shifted_plan, 0, 2);
   tcase_add_test(core, threads_change_nothing);
   tcase_add_loop_test(core, survival_needs_seven_days_or_half, 0, COUNT(survival_cases));
+  tcase_add_loop_test(core, days_off_are_counted_to_the_nearer_end, 0, COUNT(offset_cases));
   tcase_add_test(core, shares_are_judged_at_the_stated_limits);
   suite_add_tcase(suite, core);
   return suite;
