@@ -118,6 +118,7 @@ struct isw_kernel_node {
   int next;  /* node, or NONE */
   bool kills, chills;
   bool looked_up; /* at ends of other stages, so past its row */
+  bool is_head;   /* a programme's rest is looked up at its ends */
 };
 
 enum isw_kernel_work {
@@ -184,6 +185,7 @@ struct isw_kernel_segment {
   int32_t length[ISW_KERNEL_SPAN];
   float fit[ISW_KERNEL_SPAN];                            /* units */
   int32_t kill[ISW_KERNEL_SPAN], chill[ISW_KERNEL_SPAN]; /* not filled where nothing does */
+  int32_t end[ISW_KERNEL_ROW];                           /* of heads: start day + length */
 };
 struct isw_kernel_scores {
   int32_t key[ISW_KERNEL_SPAN]; /* tenths, + ISW_KERNEL_GOOD where good; two years */

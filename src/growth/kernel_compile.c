@@ -353,6 +353,7 @@ static void compile_programme(struct compiler *c, int number) {
   programme->head_slot = ISW_KERNEL_NONE;
   if (head != ISW_KERNEL_NONE) {
     programme->head_slot = need_segment(c, head);
+    c->program->nodes[head].is_head = true;
     c->program->nodes[rest].looked_up = true;
     programme->head_kills = c->program->nodes[head].kills;
     programme->head_chills = c->program->nodes[head].chills;

@@ -85,6 +85,14 @@ static void chain_any(struct segment_parts parts, bool kills, bool chills,
   }
 }
 
+/* Past a year nothing matures; the cut keeps ends within the tables, and in order. */
+static void store_ends(struct isw_kernel_segment *segment) {
+  lanes_i here = i_lane_numbers();
+  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES)
+    i_store(segment->end + day,
+            i_min(i_load(segment->length + day), i_all(ISW_KERNEL_LONGEST)) + here);
+}
+
 void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program *program,
                                                 const struct isw_kernel_step *step,
                                                 struct isw_kernel_tables *tables) {
@@ -105,6 +113,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program 
     parts.next_chill = program->nodes[node->next].chills ? parts.next->chill : tables->zero;
   }
   chain_any(parts, node->kills, node->chills, segment);
+  if (node->is_head) store_ends(segment);
   if (!node->looked_up) return;
   days_carry_on(segment->length, program->reach);
   days_carry_on((int32_t *)(void *)segment->fit, program->reach);
@@ -131,7 +140,7 @@ static inline lanes_f survival(lanes_i kill) {
  * segment of the rest. Kill and chill are zeros where there is none. */
 struct score_parts {
   bool has_head;
-  const int32_t *head_length, *head_kill, *head_chill;
+  const int32_t *head_end, *head_kill, *head_chill;
   const float *head_fit;
   const int32_t *rest_length, *rest_kill, *rest_chill;
   const float *rest_fit;
@@ -159,7 +168,7 @@ static struct score_parts parts_of(const struct isw_kernel_program *program,
   if (programme->head_slot != ISW_KERNEL_NONE) {
     const struct isw_kernel_segment *head = &tables->segment[programme->head_slot];
     parts.has_head = true;
-    parts.head_length = head->length;
+    parts.head_end = head->end;
     parts.head_fit = head->fit;
     parts.head_kill = programme->head_kills ? head->kill : zero;
     parts.head_chill = programme->head_chills ? head->chill : zero;
@@ -184,16 +193,12 @@ static inline __attribute__((always_inline)) struct whole_run rest_at(struct sco
 
 static inline __attribute__((always_inline)) struct whole_run head_and_rest(
     struct score_parts parts, int day, lanes_i here) {
-  int32_t end[LANES];
-  /* Past a year nothing matures; the cut keeps ends within the tables, and in order. */
-  const lanes_i length = i_min(i_load(parts.head_length + day), i_all(ISW_KERNEL_LONGEST));
-  i_store(end, length + here);
-  const struct lanes_place place = place_of(end);
-  const enum lanes_spread spread = spread_of(end);
+  const struct lanes_place place = place_of(parts.head_end + day);
+  const enum lanes_spread spread = spread_of(parts.head_end + day);
   struct whole_run run = spread == LANES_IN_ONE   ? rest_at(parts, place, LANES_IN_ONE)
                          : spread == LANES_IN_TWO ? rest_at(parts, place, LANES_IN_TWO)
                                                   : rest_at(parts, place, LANES_FAR);
-  run.length += length;
+  run.length += i_load(parts.head_end + day) - here;
   run.fit = f_min(run.fit, f_load(parts.head_fit + day));
   run.kill += i_load(parts.head_kill + day);
   run.chill += i_load(parts.head_chill + day);
