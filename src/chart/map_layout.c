@@ -6,7 +6,7 @@
 #include "chart/graticule.h"
 #include "chart/scale_bar.h"
 
-static const char caution[] =
+const char isw_chart_caution[] =
     "Normals are an average year, not a forecast; soil, water, light, pests, slope, frost hollows "
     "and city heat are not known here. Ask your extension service.";
 static const struct isw_text title_style = {.size_mm = 6.2, .bold = true, .ink = {0.08, 0.08, 0.1}};
@@ -60,8 +60,8 @@ static double lay_foot(struct isw_pen *pen, const struct isw_map_page *page,
   double right = page->width_mm - layout->margin_mm;
   struct isw_text style = caution_style;
   style.wrap_mm = width;
-  y += (draw ? isw_chart_draw_text(pen, &style, layout->margin_mm, y, caution)
-             : isw_chart_measure_text(pen, &style, caution))
+  y += (draw ? isw_chart_draw_text(pen, &style, layout->margin_mm, y, isw_chart_caution)
+             : isw_chart_measure_text(pen, &style, isw_chart_caution))
            .height_mm;
   y += 0.5 * pen->scale;
   style = source_style;

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "base/interrupt.h"
+#include "chart/place_year.h"
 #include "cli/commands.h"
 #include "cli/site_inputs.h"
 #include "output/place_agreement.h"
@@ -159,6 +160,33 @@ static enum isw_status write_agreement(struct site_job *job, struct isw_error *e
   return status;
 }
 
+/* Drawn before anything is answered, so that a disk that refuses it is told at once. */
+static enum isw_status draw_chart(struct site_job *job, struct isw_error *error) {
+  if (job->inputs.count != 1)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--chart draws one place, and there are %d stations\nChoose one with "
+                         "--station NAME",
+                         job->inputs.count);
+  struct isw_place *place = isw_survey_new_place(job->plan, &job->inputs.sites[0]);
+  enum isw_status status = isw_chart_draw_place_year(
+      place, job->plan, job->options.chart, "isosow " ISOSOW_VERSION, job->fahrenheit, error);
+  isw_survey_free_place(place);
+  return status;
+}
+
+static enum isw_status check_chart(const struct isw_site_options *options,
+                                   struct isw_error *error) {
+  if (options->chart == NULL) return ISW_OK;
+  enum isw_status status = isw_chart_check_year_path(options->chart, error);
+  if (status != ISW_OK) return status;
+  if (options->compare_dates != NULL)
+    return isw_base_fail(error, ISW_USAGE, "--chart and --compare-dates do not go together");
+  if (!options->overwrite && g_file_test(options->chart, G_FILE_TEST_EXISTS))
+    return isw_base_fail(error, ISW_USAGE_EXISTS, "%s exists; replace it with --overwrite",
+                         options->chart);
+  return ISW_OK;
+}
+
 static enum isw_status check_options(struct site_job *job, struct isw_error *error) {
   const struct isw_site_options *options = &job->options;
   if (options->shared.threads < 1)
@@ -180,7 +208,7 @@ static enum isw_status check_options(struct site_job *job, struct isw_error *err
   if (options->compare_dates != NULL && options->format != NULL && job->format != FORMAT_TEXT &&
       job->format != FORMAT_CSV)
     return isw_base_fail(error, ISW_USAGE, "--compare-dates is written as text or csv");
-  return ISW_OK;
+  return check_chart(options, error);
 }
 
 static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
@@ -190,6 +218,8 @@ static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   if (status == ISW_OK) status = isw_cli_read_sites(&job->options, &job->log, &job->inputs, error);
   if (status != ISW_OK) return status;
   if (job->options.compare_dates != NULL) return write_agreement(job, error);
+  if (job->options.chart != NULL) status = draw_chart(job, error);
+  if (status != ISW_OK) return status;
   return job->format == FORMAT_CSV ? write_rows(job, error) : write_places(job, error);
 }
 
@@ -211,6 +241,10 @@ static GOptionContext *new_context(struct isw_site_options *options) {
       {"format", 0, 0, G_OPTION_ARG_STRING, &options->format, "Default: text", "text|json|csv|ics"},
       {"show", 0, 0, G_OPTION_ARG_STRING, &options->show, "Temperatures in degC (default) or degF",
        "C|F"},
+      {"chart", 0, 0, G_OPTION_ARG_FILENAME, &options->chart,
+       "Draw the year at the place: a .png, .pdf or .svg", "FILE"},
+      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options->overwrite, "Replace an existing chart",
+       NULL},
       {"compare-dates", 0, 0, G_OPTION_ARG_FILENAME, &options->compare_dates,
        "Published calendars of stations (name,season,sow_from,sow_to) against the model",
        "FILE.csv"},

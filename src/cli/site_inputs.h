@@ -9,7 +9,7 @@
 struct isw_site_options {
   struct isw_cli_options shared;
   char *at, *stations, *station, *place, *show, *format, *chart, *compare_dates;
-  gboolean nearest;
+  gboolean nearest, overwrite;
 };
 
 struct isw_site_inputs {

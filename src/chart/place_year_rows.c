@@ -1,0 +1,222 @@
+#include <glib.h>
+#include <math.h>
+
+#include "chart/place_year_parts.h"
+#include "chart/place_year_words.h"
+#include "growth/day_response.h"
+
+static const struct isw_text head_style = {
+    .size_mm = 2.7, .bold = true, .ink = {0.08, 0.08, 0.1}, .height = ISW_TEXT_BASELINE};
+static const struct isw_text axis_style = {
+    .size_mm = 2.2, .ink = {0.36, 0.36, 0.4}, .across = 1, .height = ISW_TEXT_MIDDLE};
+
+static int day_of(const struct isw_year_drawing *drawing, int after) {
+  return isw_base_wrap_day(drawing->view->start_day + after);
+}
+
+/* Head line: a bold part and a plain one after it. */
+static void draw_head(struct isw_year_drawing *drawing, double y, const char *bold,
+                      const char *plain) {
+  double baseline = y + ISW_YEAR_ROW_HEAD_MM - 1.0;
+  double width =
+      isw_chart_draw_text(&drawing->pen, &head_style, drawing->left_mm, baseline, bold).width_mm;
+  struct isw_text style = head_style;
+  style.bold = false;
+  style.size_mm = 2.5;
+  style.ink = isw_year_pale_ink;
+  style.wrap_mm = drawing->width_mm - width - 2.5;
+  style.shorten = true;
+  isw_chart_draw_text(&drawing->pen, &style, drawing->left_mm + width + 2.5, baseline, plain);
+}
+
+static void fill_days(struct isw_year_drawing *drawing, const double *share, double bottom,
+                      double height) {
+  cairo_t *cr = drawing->pen.cr;
+  cairo_move_to(cr, isw_chart_year_x(drawing, 0), bottom);
+  for (int i = 0; i < ISW_YEAR_DAYS; i++) {
+    double y = bottom - height * share[day_of(drawing, i)];
+    cairo_line_to(cr, isw_chart_year_x(drawing, i), y);
+    cairo_line_to(cr, isw_chart_year_x(drawing, i + 1), y);
+  }
+  cairo_line_to(cr, isw_chart_year_x(drawing, ISW_YEAR_DAYS), bottom);
+  cairo_close_path(cr);
+}
+
+/* The longest run of days on which frost is rare, in words. */
+static char *word_frost(const struct isw_year_drawing *drawing, const double *share) {
+  static const double rare = 0.05;
+  bool safe[ISW_YEAR_DAYS];
+  struct isw_window longest = {-1, -1, 0};
+  for (int d = 0; d < ISW_YEAR_DAYS; d++) safe[d] = share[d] < rare;
+  for (int d = 0; d < ISW_YEAR_DAYS; d++) {
+    if (!safe[d]) continue;
+    struct isw_window run = isw_growth_run_around(safe, d);
+    if (run.days > longest.days) longest = run;
+  }
+  const char *what = drawing->fahrenheit ? "chance that a night falls below 32 °F"
+                                         : "chance that a night falls below 0 °C";
+  if (longest.days == 0) return g_strdup_printf("%s; never under 5 %%", what);
+  if (longest.days >= ISW_YEAR_DAYS) return g_strdup_printf("%s; under 5 %% all year", what);
+  char *days = isw_chart_word_days(longest.from_day, longest.to_day);
+  char *words = g_strdup_printf("%s; under 5 %%: %s", what, days);
+  g_free(days);
+  return words;
+}
+
+void isw_chart_draw_year_seasons(struct isw_year_drawing *drawing, double y_mm) {
+  const struct isw_year_view *view = drawing->view;
+  struct isw_pen *pen = &drawing->pen;
+  struct isw_text style = {
+      .size_mm = 2.4, .ink = isw_year_ink, .across = 0.5, .height = ISW_TEXT_MIDDLE};
+  double height = ISW_YEAR_SEASONS_MM - 0.4;
+  cairo_save(pen->cr);
+  isw_chart_clip_box(pen, (struct isw_box){drawing->left_mm - 0.1, y_mm - 0.1,
+                                           drawing->width_mm + 0.2, ISW_YEAR_SEASONS_MM});
+  for (int s = 0; s < view->plan->n_seasons; s++) {
+    struct isw_window dates = view->place->seasons[s].sowing_dates;
+    const char *season = view->plan->sheet->seasons[view->plan->seasons[s]].name;
+    for (int turn = 0; turn < 2; turn++) {
+      int from = isw_base_days_forward(view->start_day, dates.from_day) - turn * ISW_YEAR_DAYS;
+      if (from + dates.days <= 0) continue;
+      double x = isw_chart_year_x(drawing, from);
+      double right = isw_chart_year_x(drawing, from + dates.days);
+      cairo_rectangle(pen->cr, x, y_mm, right - x, height);
+      isw_chart_set_colour(pen, isw_year_ribbon, s % 2 == 0 ? 0.9 : 0.4);
+      cairo_fill_preserve(pen->cr);
+      isw_chart_set_colour(pen, isw_year_pale_ink, 1);
+      cairo_set_line_width(pen->cr, 0.16);
+      cairo_stroke(pen->cr);
+      x = fmax(x, drawing->left_mm);
+      right = fmin(right, drawing->left_mm + drawing->width_mm);
+      char *label = g_strdup_printf("%s sowing", season);
+      if (isw_chart_measure_text(pen, &style, label).width_mm < right - x - 1)
+        isw_chart_draw_text(pen, &style, (x + right) / 2, y_mm + height / 2, label);
+      g_free(label);
+    }
+  }
+  cairo_restore(pen->cr);
+}
+
+void isw_chart_draw_year_frost(struct isw_year_drawing *drawing, double y_mm, double height_mm) {
+  struct isw_pen *pen = &drawing->pen;
+  double top = y_mm + ISW_YEAR_ROW_HEAD_MM, height = height_mm - ISW_YEAR_ROW_HEAD_MM;
+  double share[ISW_YEAR_DAYS];
+  for (int d = 0; d < ISW_YEAR_DAYS; d++)
+    share[d] = isw_growth_kill(0, drawing->view->plan->conditions.spread_K,
+                               drawing->view->place->year.tmin_C[d]);
+  char *words = word_frost(drawing, share);
+  draw_head(drawing, y_mm, "Frost odds", words);
+  g_free(words);
+  fill_days(drawing, share, top + height, height);
+  isw_chart_set_colour(pen, isw_year_cool, 0.45);
+  cairo_fill_preserve(pen->cr);
+  isw_chart_set_colour(pen, isw_year_cool, 1);
+  cairo_set_line_width(pen->cr, 0.2);
+  cairo_stroke(pen->cr);
+  isw_chart_draw_year_grid(drawing, top, height);
+  isw_chart_draw_text(pen, &axis_style, drawing->left_mm - 1.2, top + 1.0, "100 %");
+  isw_chart_draw_text(pen, &axis_style, drawing->left_mm - 1.2, top + height - 0.8, "0");
+}
+
+/* What holds a run of days down, in the middle of the longest room it leaves. */
+static void draw_limits(struct isw_year_drawing *drawing, const struct isw_year_row *row,
+                        double top, double height) {
+  struct isw_text style = {.size_mm = 2.3,
+                           .ink = isw_year_ink,
+                           .halo_mm = 0.35,
+                           .across = 0.5,
+                           .height = ISW_TEXT_MIDDLE};
+  for (int i = 0; i < ISW_YEAR_DAYS;) {
+    int first = i, day = day_of(drawing, i);
+    int limit = row->limit[day];
+    bool good = row->good[day];
+    while (i < ISW_YEAR_DAYS && row->limit[day_of(drawing, i)] == limit &&
+           row->good[day_of(drawing, i)] == good)
+      i++;
+    if (good || limit == ISW_LIMIT_NOTHING) continue;
+    char name[ISW_LIMIT_NAME_SIZE];
+    isw_growth_limit_name(drawing->view->plan->sheet, limit, name);
+    double x = isw_chart_year_x(drawing, first), width = isw_chart_year_x(drawing, i) - x;
+    if (isw_chart_measure_text(&drawing->pen, &style, name).width_mm > width - 0.6) continue;
+    isw_chart_draw_text(&drawing->pen, &style, x + width / 2, top + fmin(height / 2, 2.6), name);
+  }
+}
+
+static char *word_row(const struct isw_year_drawing *drawing, const struct isw_year_row *row) {
+  const struct isw_year_view *view = drawing->view;
+  GString *text = g_string_new(NULL);
+  for (int c = 0; c < view->n_crops; c++) {
+    if (view->crops[c].crop.variety != row->variety) continue;
+    char *seasons = isw_chart_name_crop_seasons(view, &view->crops[c].crop);
+    char *lower = g_utf8_strdown(seasons, -1);
+    g_string_append_printf(text, "%s%s", text->len > 0 ? ", " : "pick of ", lower);
+    g_free(lower);
+    g_free(seasons);
+  }
+  return g_string_free(text, FALSE);
+}
+
+/* Frames around the picks' windows. */
+static void draw_picked_windows(struct isw_year_drawing *drawing, const struct isw_year_row *row,
+                                double top, double height) {
+  struct isw_pen *pen = &drawing->pen;
+  const struct isw_year_view *view = drawing->view;
+  cairo_save(pen->cr);
+  isw_chart_clip_box(pen, (struct isw_box){drawing->left_mm, top, drawing->width_mm, height});
+  for (int c = 0; c < view->n_crops; c++) {
+    const struct isw_window *window = &view->crops[c].result->result.window;
+    if (view->crops[c].crop.variety != row->variety || window->days == 0) continue;
+    for (int turn = 0; turn < 2; turn++) {
+      int from = isw_base_days_forward(view->start_day, window->from_day) - turn * ISW_YEAR_DAYS;
+      double x = isw_chart_year_x(drawing, from);
+      cairo_rectangle(pen->cr, x, top, isw_chart_year_x(drawing, from + window->days) - x, height);
+      isw_chart_set_colour(pen, isw_year_window, 0.2);
+      cairo_fill_preserve(pen->cr);
+      isw_chart_set_colour(pen, isw_year_ink, 1);
+      cairo_set_line_width(pen->cr, 0.3);
+      cairo_stroke(pen->cr);
+    }
+  }
+  cairo_restore(pen->cr);
+}
+
+void isw_chart_draw_year_row(struct isw_year_drawing *drawing, const struct isw_year_row *row,
+                             double y_mm, double height_mm) {
+  struct isw_pen *pen = &drawing->pen;
+  const struct isw_plan *plan = drawing->view->plan;
+  double top = y_mm + ISW_YEAR_ROW_HEAD_MM, height = height_mm - ISW_YEAR_ROW_HEAD_MM;
+  double all[ISW_YEAR_DAYS], good[ISW_YEAR_DAYS], very_good[ISW_YEAR_DAYS];
+  for (int d = 0; d < ISW_YEAR_DAYS; d++) {
+    all[d] = row->score_tenths[d] / 1000.0;
+    good[d] = row->good[d] ? all[d] : 0;
+    very_good[d] = row->score_tenths[d] >= ISW_YEAR_VERY_GOOD_TENTHS ? good[d] : 0;
+  }
+  char *words = word_row(drawing, row);
+  draw_head(drawing, y_mm, plan->sheet->varieties[plan->varieties[row->variety]].title, words);
+  g_free(words);
+  fill_days(drawing, all, top + height, height);
+  isw_chart_set_colour(pen, isw_year_not_good, 1);
+  cairo_fill(pen->cr);
+  fill_days(drawing, good, top + height, height);
+  isw_chart_set_colour(pen, isw_year_good, 1);
+  cairo_fill(pen->cr);
+  fill_days(drawing, very_good, top + height, height);
+  isw_chart_set_colour(pen, isw_year_very_good, 1);
+  cairo_fill(pen->cr);
+  isw_chart_draw_year_grid(drawing, top, height);
+  double line = top + height * (1 - plan->conditions.good_score / 100);
+  static const double dashes[2] = {1, 0.8};
+  cairo_move_to(pen->cr, drawing->left_mm, line);
+  cairo_rel_line_to(pen->cr, drawing->width_mm, 0);
+  cairo_set_dash(pen->cr, dashes, 2, 0);
+  isw_chart_set_colour(pen, isw_year_ink, 0.7);
+  cairo_set_line_width(pen->cr, 0.14);
+  cairo_stroke(pen->cr);
+  cairo_set_dash(pen->cr, NULL, 0, 0);
+  draw_picked_windows(drawing, row, top, height);
+  draw_limits(drawing, row, top, height);
+  char label[32];
+  g_snprintf(label, sizeof label, "%.3g", plan->conditions.good_score);
+  isw_chart_draw_text(pen, &axis_style, drawing->left_mm - 1.2, line, label);
+  isw_chart_draw_text(pen, &axis_style, drawing->left_mm - 1.2, top + height - 0.6, "0");
+}

@@ -1,0 +1,33 @@
+/* The words of the chart of a year. */
+#ifndef ISW_CHART_PLACE_YEAR_WORDS_H
+#define ISW_CHART_PLACE_YEAR_WORDS_H
+
+#include <glib.h>
+
+#include "chart/place_year_view.h"
+
+struct isw_year_words {
+  char *title, *subtitle, *source;
+  char *description; /* alt text */
+};
+void isw_chart_word_year(const struct isw_year_view *view, bool fahrenheit,
+                         struct isw_year_words *out);
+void isw_chart_clear_year_words(struct isw_year_words *words);
+
+/* "Spring and summer" */
+char *isw_chart_name_crop_seasons(const struct isw_year_view *view,
+                                  const struct isw_place_crop *crop);
+/* "Slow-bolting spring type" */
+const char *isw_chart_crop_title(const struct isw_year_view *view,
+                                 const struct isw_place_crop *crop);
+/* Dates and risks of a crop, one thing a line; new. */
+char *isw_chart_word_crop(const struct isw_year_view *view, const struct isw_year_crop *crop);
+/* "Summer: nothing to sow; nearest comes ..." for chosen season s without a pick, or NULL; new. */
+char *isw_chart_word_no_crop(const struct isw_year_view *view, int s);
+
+/* "5 Mar–18 Mar", "5–18 Mar" */
+char *isw_chart_word_days(int from_day, int to_day);
+
+double isw_chart_show_temperature(double temp_C, bool fahrenheit);
+
+#endif
