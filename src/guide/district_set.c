@@ -397,6 +397,23 @@ enum isw_status isw_guide_find_district_cells(struct isw_district_set *set, int 
   return status;
 }
 
+/* By more than a cell, so that rounding along a shared edge is not told. */
+static bool reaches_out(const struct isw_district_set *set, const struct district *district) {
+  static const double shifts[] = {0.0, -1.0, 1.0};
+  struct window whole = place_window(&set->grid, 0, 0, set->grid.width, set->grid.height);
+  double cell = fmax(hypot(set->grid.transform[1], set->grid.transform[4]),
+                     hypot(set->grid.transform[2], set->grid.transform[5]));
+  for (size_t i = 0; i < (set->grid.geographic ? G_N_ELEMENTS(shifts) : 1); i++) {
+    double shift = shifts[i] * full_turn_deg;
+    if (district->envelope.MinX + shift >= whole.envelope.MinX - cell &&
+        district->envelope.MaxX + shift <= whole.envelope.MaxX + cell &&
+        district->envelope.MinY >= whole.envelope.MinY - cell &&
+        district->envelope.MaxY <= whole.envelope.MaxY + cell)
+      return false;
+  }
+  return true;
+}
+
 void isw_guide_report_districts(const struct isw_district_set *set, struct isw_log *log) {
   for (int d = 0; d < isw_guide_district_count(set); d++) {
     const struct district *district = district_at(set, d);
@@ -410,8 +427,12 @@ void isw_guide_report_districts(const struct isw_district_set *set, struct isw_l
       isw_base_warn(log, "district %s: has no cell with climate data", district->name);
     else if (district->cells_with_data < FEW_CELLS)
       isw_base_warn(log,
-                    "district %s: has only %lld cells with climate data; its numbers say little",
+                    "district %s: has few cells with climate data (%lld); its numbers say little",
                     district->name, district->cells_with_data);
+    if (district->cells_inside > 0 && reaches_out(set, district))
+      isw_base_warn(
+          log, "district %s: reaches beyond the grid; its numbers are those of the part inside",
+          district->name);
   }
   if (set->overlapping_cells > 0)
     isw_base_warn(log,

@@ -37,10 +37,12 @@ static char *crop_heading(const struct isw_plan *plan, const struct isw_place_cr
 }
 
 static const char *event_text(const struct isw_plan *plan, const struct isw_place_event *event) {
-  return event->kind == ISW_EVENT_MANURE ? "Last day to work in raw manure (120 days before the "
-                                           "earliest cut; aged manure counts "
-                                           "as raw; local rules come first)."
-                                         : plan->sheet->tasks[event->task].text;
+  return event->kind == ISW_EVENT_MANURE
+             ? "Last day to have raw manure worked in, 120 days before the earliest cut; where it "
+               "is past, or the crop before still stands, none this season. Aged manure counts as "
+               "raw, only compost made to a recorded time and temperature standard does not; local "
+               "rules come first."
+             : plan->sheet->tasks[event->task].text;
 }
 
 static void print_crop(struct isw_print *print, const struct isw_guide_facts *facts,

@@ -51,12 +51,12 @@ static void pick_texts(const struct isw_guide_facts *facts, int region, int s,
     return;
   }
   char *words = isw_guide_pick_words(facts, pick);
-  texts[0] = g_strdup_printf("%s (on %.0f %%)", words, 100.0 * pick.share);
+  texts[0] = g_strdup_printf("%s (on %.0f\u00a0%%)", words, 100.0 * pick.share);
   g_free(words);
   texts[1] = range_words(&row);
   texts[2] = part_words(&row, ISW_TABLE_BEST_SOW);
   texts[3] = part_words(&row, ISW_TABLE_HARVEST);
-  texts[4] = g_strdup_printf("%.0f %%", 100.0 * row.window_share);
+  texts[4] = g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share);
   texts[5] = g_strdup_printf("%d", row.median_score);
 }
 
@@ -117,7 +117,7 @@ static enum isw_status print_pick_maps(struct guide_print *guide, struct isw_err
 
 static const struct isw_print_table district_table = {
     .n = 8,
-    .width_mm = {29.0, 18.0, 46.0, 34.0, 16.5, 16.5, 10.0, 8.0},
+    .width_mm = {28.0, 17.0, 46.0, 34.0, 16.5, 16.5, 12.0, 8.0},
     .heads = {"District", "Season", "Type to choose", "Sow", "Best", "Cut from", "On", "Sc."}};
 
 /* Rows from district `first` on while they fit, or all of them; returns the first that did not. */
@@ -216,7 +216,7 @@ static char *quartile_words(const struct isw_table_row *row, enum isw_table_date
 static void print_numbers(struct guide_print *guide, int v) {
   static const struct isw_print_table table = {
       .n = 8,
-      .width_mm = {29.0, 11.0, 27.0, 27.0, 27.0, 27.0, 9.0, 21.0},
+      .width_mm = {28.0, 12.0, 27.0, 27.0, 27.0, 27.0, 8.5, 21.5},
       .heads = {"District", "On", "Sow from", "Best", "Sow to", "Cut from", "Sc.", "Limited by"}};
   const struct isw_guide_facts *facts = guide->facts;
   const struct isw_plan *plan = facts->plan;
@@ -232,7 +232,7 @@ static void print_numbers(struct guide_print *guide, int v) {
       bool any = row.area_km2 > 0.0;
       char *texts[] = {
           g_strdup(isw_guide_district_name(facts->districts, d)),
-          any ? g_strdup_printf("%.0f %%", 100.0 * row.window_share) : g_strdup("–"),
+          any ? g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share) : g_strdup("–"),
           quartile_words(&row, ISW_TABLE_SOW_FROM),
           quartile_words(&row, ISW_TABLE_BEST_SOW),
           quartile_words(&row, ISW_TABLE_SOW_TO),

@@ -82,7 +82,10 @@ void isw_output_print_compare_table(FILE *stream, int n_rows, const struct isw_c
     int pad = (int)(widest - g_utf8_strlen(region, -1));
     fprintf(stream, "%-10s %s%*s ", rows[i].season, region, pad, "");
     for (size_t k = 0; k < G_N_ELEMENTS(columns); k++)
-      fprintf(stream, " %7.1f", percent_of(tally, columns[k]));
+      if (tally->cells > 0)
+        fprintf(stream, " %7.1f", percent_of(tally, columns[k]));
+      else
+        fprintf(stream, " %7s", "-");
     int value = 0;
     bool there = isw_survey_spread_quantile(&tally->score_gain, 0.5, &value);
     print_signed(stream, 7, there, value);

@@ -2,6 +2,10 @@
 
 #include <glib.h>
 
+/* A projection's scale changes with the square of the distance: over 16 cells of 1 km that is one
+ * part in a million. */
+enum { NODE_STEP = 16 };
+
 struct isw_cell_areas {
   struct isw_locator *locator;
   bool same_along_row; /* a degree grid: one area per row */
@@ -35,22 +39,44 @@ static void fill_rows(struct isw_cell_areas *areas, int col, int row, int width,
   }
 }
 
-static void fill_between_corners(struct isw_cell_areas *areas, int col, int row, int width,
-                                 int height) {
-  double corner_m2[2][2]; /* [lower][right] */
-  for (int lower = 0; lower < 2; lower++)
-    for (int right = 0; right < 2; right++)
-      corner_m2[lower][right] = isw_climate_cell_area_m2(areas->locator, col + right * (width - 1),
-                                                         row + lower * (height - 1));
+/* Nodes every NODE_STEP cells, and one on the last cell. */
+static int node_count(int cells) {
+  return (cells - 1 + NODE_STEP - 1) / NODE_STEP + 1;
+}
+
+static int node_cell(int node, int cells) {
+  return MIN(node * NODE_STEP, cells - 1);
+}
+
+/* Share of the way from the node before a cell to the next, and that node. */
+static double past_node(int cell, int cells, int *node) {
+  *node = MIN(cell / NODE_STEP, MAX(node_count(cells) - 2, 0));
+  int from = node_cell(*node, cells), to = node_cell(*node + 1, cells);
+  return to > from ? (double)(cell - from) / (to - from) : 0.0;
+}
+
+static void fill_between_nodes(struct isw_cell_areas *areas, int col, int row, int width,
+                               int height) {
+  int across = node_count(width), down = node_count(height);
+  double *node_m2 = g_new(double, across *down);
+  for (int j = 0; j < down; j++)
+    for (int i = 0; i < across; i++)
+      node_m2[j * across + i] = isw_climate_cell_area_m2(areas->locator, col + node_cell(i, width),
+                                                         row + node_cell(j, height));
   for (int r = 0; r < height; r++) {
-    double y = height > 1 ? (double)r / (height - 1) : 0.0;
+    int j;
+    double y = past_node(r, height, &j);
+    const double *upper = node_m2 + j * across, *lower = node_m2 + MIN(j + 1, down - 1) * across;
     for (int c = 0; c < width; c++) {
-      double x = width > 1 ? (double)c / (width - 1) : 0.0;
-      double upper = (1.0 - x) * corner_m2[0][0] + x * corner_m2[0][1];
-      double lower = (1.0 - x) * corner_m2[1][0] + x * corner_m2[1][1];
-      areas->area_m2[(size_t)r * (size_t)width + (size_t)c] = (1.0 - y) * upper + y * lower;
+      int i;
+      double x = past_node(c, width, &i);
+      int next = MIN(i + 1, across - 1);
+      areas->area_m2[(size_t)r * (size_t)width + (size_t)c] =
+          (1.0 - y) * ((1.0 - x) * upper[i] + x * upper[next]) +
+          y * ((1.0 - x) * lower[i] + x * lower[next]);
     }
   }
+  g_free(node_m2);
 }
 
 const double *isw_survey_areas_of_block(struct isw_cell_areas *areas, int col, int row, int width,
@@ -63,6 +89,6 @@ const double *isw_survey_areas_of_block(struct isw_cell_areas *areas, int col, i
   if (areas->same_along_row)
     fill_rows(areas, col, row, width, height);
   else
-    fill_between_corners(areas, col, row, width, height);
+    fill_between_nodes(areas, col, row, width, height);
   return areas->area_m2;
 }

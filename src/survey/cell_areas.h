@@ -11,7 +11,7 @@ enum isw_status isw_survey_new_cell_areas(const struct isw_grid *grid, struct is
 void isw_survey_free_cell_areas(struct isw_cell_areas *areas); /* takes NULL */
 
 /* m2 of every cell of a block, row-major. On degree grids exact, a row sharing one; elsewhere area
- * varies smoothly and is interpolated between the block's corner cells. The memory is the areas'
+ * varies smoothly and is interpolated between every sixteenth cell. The memory is the areas'
  * and holds until the next call. */
 const double *isw_survey_areas_of_block(struct isw_cell_areas *areas, int col, int row, int width,
                                         int height);

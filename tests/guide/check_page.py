@@ -1,0 +1,211 @@
+#!/usr/bin/python3
+"""The guide's page in a real browser (headless chromium), and its print as pdftotext reads it.
+
+check_page.py ISOSOW TMIN TMAX DISTRICTS COLUMN PLACES SCRATCH-FOLDER [option...]
+
+PLACES: "LAT,LON LAT,LON ..."; at each, #at= must show every window that `isosow site` gives there.
+A script put at the end of a copy of the page changes season, map and district, sorts the table,
+presses keys, and writes down what it then finds. Exit 0 passed, 1 failed, 77 skipped where there is
+no chromium, or no pdftotext."""
+
+import csv
+import html
+import io
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+
+BROWSER = next((path for path in map(shutil.which, ("chromium", "chromium-browser")) if path), None)
+FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+         "--disable-background-networking", "--disable-component-update", "--disable-sync",
+         "--virtual-time-budget=20000"]
+MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
+HOSTILE = '</script><b>"Hook" & <i>Crook</i>'
+wrong = []
+
+WATCH = """<script>
+window.noted = [];
+window.addEventListener("error", (e) => noted.push("error: " + e.message));
+window.addEventListener("unhandledrejection", (e) => noted.push("rejected: " + e.reason));
+for (const kind of ["error", "warn"]) console[kind] = (...words) => noted.push(kind + ": " + words.join(" "));
+</script>"""
+
+DRIVE = """<script>
+(async function () {
+  const found = {}, byId = (id) => document.getElementById(id);
+  const picture = () => byId("map").toDataURL().length + ":" + byId("map-caption").textContent;
+  const change = (id, value) => { byId(id).value = value; byId(id).dispatchEvent(new Event("change", {bubbles: true})); };
+  const press = (key) => byId("map").dispatchEvent(new KeyboardEvent("keydown", {key, bubbles: true}));
+  const wait = () => new Promise((done) => setTimeout(done, 20));
+  for (let i = 0; i < 400 && !document.documentElement.dataset.ready; i++) await wait();
+  found.ready = document.documentElement.dataset.ready;
+  found.card = byId("card").innerText;
+  found.pictures = [];
+  for (const season of byId("season").options)
+    for (const variety of byId("variety").options) {
+      change("season", season.value);
+      change("variety", variety.value);
+      found.pictures.push([season.text, variety.text, picture(), byId("legend").innerText, byId("map").getAttribute("aria-label")]);
+    }
+  found.districts = [];
+  for (const district of byId("district").options) {
+    if (district.value === "") continue;
+    change("district", district.value);
+    found.districts.push([district.text, byId("card").innerText, location.hash]);
+  }
+  const table = document.querySelector("table.sortable");
+  const first = () => [...table.tBodies[0].rows].map((row) => row.cells[8].textContent);
+  const header = table.tHead.rows[0].cells[8];
+  header.querySelector("button").click();
+  found.up = first();
+  found.sorted = header.getAttribute("aria-sort");
+  header.querySelector("button").click();
+  found.down = first();
+  byId("map").focus();
+  for (let i = 0; i < 3; i++) press("ArrowRight");
+  found.moved = byId("map-caption").textContent;
+  press("Enter");
+  found.entered = location.hash;
+  byId("coordinates").value = "99, 1";
+  byId("find").requestSubmit();
+  found.refused = byId("card").innerText;
+  byId("coordinates").value = "0, 0";
+  byId("find").requestSubmit();
+  found.outside = byId("card").innerText;
+  found.loaded = performance.getEntriesByType("resource").map((x) => x.name).filter((x) => !/^(data|blob):/.test(x));
+  found.overflow = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  found.unlabelled = [...document.querySelectorAll("select, input")].filter((x) => !x.labels.length).length;
+  found.noted = noted;
+  const out = document.createElement("pre");
+  out.id = "found";
+  out.textContent = JSON.stringify(found);
+  document.body.append(out);
+})();
+</script>"""
+
+
+def check(what, fine):
+    if not fine:
+        wrong.append(what)
+
+
+def day_text(month_day):
+    return "%d %s" % (int(month_day[3:]), MONTHS[int(month_day[:2]) - 1])
+
+
+def browse(page, address, width):
+    with tempfile.TemporaryDirectory() as profile:
+        done = subprocess.run([BROWSER] + FLAGS + ["--user-data-dir=" + profile, "--window-size=%d,900" % width,
+                                                   "--dump-dom", "file://" + page + address],
+                              capture_output=True, timeout=120)
+    text = done.stdout.decode("utf-8")
+    match = re.search(r'<pre id="found">(.*?)</pre>', text, re.S)
+    if not match:
+        wrong.append("%s%s: the page never came to its end" % (page, address))
+        return None
+    return json.loads(html.unescape(match.group(1)))
+
+
+def instrument(page, copy):
+    with open(page, encoding="utf-8") as file:
+        text = file.read()
+    check("http in the page", not re.search(r"""(src|href)=["']?(https?:)?//""", text))
+    with open(copy, "w", encoding="utf-8") as file:
+        file.write(text.replace("<head>", "<head>" + WATCH, 1).replace("</body>", DRIVE + "</body>", 1)
+                   if text.count("</body>") == 1 else "")
+
+
+def site_rows(isosow, common, place):
+    done = subprocess.run([isosow, "site", "--at", place, "--format", "csv"] + common, check=True, capture_output=True)
+    return list(csv.DictReader(io.StringIO(done.stdout.decode("utf-8"))))
+
+
+def check_place(found, rows, place):
+    """Every type's window and score, as the card's table of types has them in row order."""
+    lines = [re.sub(r"\s+", " ", line) for line in found["card"].splitlines()]
+    text = " ".join(lines)
+    wanted = {}
+    for row in rows:
+        days = int(row["window_days"])
+        window = ("no window" if days == 0 else "all year" if days == 365 else day_text(row["sow_from"]) if days == 1
+                  else day_text(row["sow_from"]) + " to " + day_text(row["sow_to"]))
+        wanted.setdefault(row["variety"], []).append("%s (%d)" % (window, int(float(row["score"]) + 0.5)))
+    for variety, cells in wanted.items():
+        check("%s: the card lacks %s: %s" % (place, variety, " ".join(cells)), " ".join(cells) in text)
+    check(place + ": no period", "1991-2020" in text or "period not stated" in text)
+
+
+def check_found(found, districts, seasons, varieties):
+    check("console: %s" % found["noted"], found["noted"] == [])
+    check("network: %s" % found["loaded"], found["loaded"] == [])
+    check("not ready", found["ready"] == "yes")
+    check("pictures", len(found["pictures"]) == seasons * (varieties + 1))
+    check("every choice its picture", len({p[2] for p in found["pictures"]}) == len(found["pictures"]))
+    check("legends say something", all(len(p[3]) > 3 for p in found["pictures"]))
+    check("map has words", all(p[4].startswith("Map. ") for p in found["pictures"]))
+    check("districts", [d[0] for d in found["districts"]] == districts)
+    for name, card, address in found["districts"]:
+        check("card of " + name, name in card)
+    numbers = lambda texts: [int(t) for t in texts if t != "–"]
+    check("sorted up", numbers(found["up"]) == sorted(numbers(found["up"])) and found["sorted"] == "ascending")
+    check("sorted down", numbers(found["down"]) == sorted(numbers(found["down"]), reverse=True))
+    check("nothing goes last", "–" not in found["up"][:len(numbers(found["up"]))])
+    check("keyboard", re.match(r"#at=-?\d", found["entered"]) is not None)
+    check("bad coordinates", "degrees" in found["refused"])
+    check("outside", "outside" in found["outside"])
+    check("wider than the window by %s" % found["overflow"], found["overflow"] <= 0)
+    check("controls without label", found["unlabelled"] == 0)
+
+
+def check_print(path, districts, varieties):
+    done = subprocess.run(["pdftotext", "-layout", path, "-"], check=True, capture_output=True)
+    text = done.stdout.decode("utf-8")
+    pages = text.split("\f")
+    for word in ("Read this first", "not a forecast", "120 days", "extension service", "Method", "Sources", "Calendars"):
+        check("print lacks " + word, word in text)
+    for name in districts:
+        check("print lacks " + name, name in re.sub(r"\s+", " ", text))
+    for title in varieties:
+        spread = [i + 1 for i, page in enumerate(pages) if page.lstrip().startswith(title)]
+        check("%s: spread on pages %s" % (title, spread), len(spread) >= 2 and spread[0] % 2 == 0 and spread[1] == spread[0] + 1)
+
+
+def main():
+    if BROWSER is None or shutil.which("pdftotext") is None:
+        print("skipped: no chromium or no pdftotext")
+        return 77
+    isosow, tmin, tmax, districts_file, column, places, scratch = sys.argv[1:8]
+    scratch = os.path.abspath(scratch)
+    shutil.rmtree(scratch, ignore_errors=True)
+    os.makedirs(scratch)
+    with open(districts_file, encoding="utf-8") as file:
+        collection = json.load(file)
+    collection["features"][0]["properties"][column] = HOSTILE
+    districts = [feature["properties"][column] for feature in collection["features"]]
+    hostile = os.path.join(scratch, "districts.geojson")
+    with open(hostile, "w", encoding="utf-8") as file:
+        json.dump(collection, file)
+    common = ["--tmin", tmin, "--tmax", tmax, "--crop", "napa-cabbage", "--quiet"] + sys.argv[8:]
+    out = os.path.join(scratch, "out")
+    subprocess.run([isosow, "guide", "--out", out, "--districts", hostile, "--district-name", column, "--title",
+                    HOSTILE, "--maps", "none"] + common, check=True)
+    copy = os.path.join(scratch, "driven.html")
+    instrument(os.path.join(out, "index.html"), copy)
+    for number, place in enumerate(places.split()):
+        found = browse(copy, "#at=" + place, 500 if number % 2 else 1280)
+        if found is None:
+            continue
+        check_place(found, site_rows(isosow, common, place), place)
+        check_found(found, districts, 3, 4)
+    check_print(os.path.join(out, "guide.pdf"), districts,
+                ["Late storage type", "Standard type", "Slow-bolting spring type", "Early heat-tolerant type"])
+    print("\n".join(wrong))
+    print("%d places, %d failures" % (len(places.split()), len(wrong)))
+    return 1 if wrong else 0
+
+
+sys.exit(main())
