@@ -5,6 +5,18 @@
 
 #include "base/interrupt.h"
 
+/* A text that filled its room may end within a character: take that one away. */
+static void mend_end(char text[ISW_ERROR_TEXT_SIZE]) {
+  size_t length = strlen(text), tail = 0;
+  if (length + 1 < ISW_ERROR_TEXT_SIZE) return;
+  while (tail < 4 && tail < length && ((unsigned char)text[length - 1 - tail] & 0xc0) == 0x80)
+    tail++;
+  if (tail == length) return;
+  const unsigned char lead = (unsigned char)text[length - 1 - tail];
+  const size_t follow = lead >= 0xf0 ? 3 : lead >= 0xe0 ? 2 : lead >= 0xc0 ? 1 : 0;
+  if (tail < follow) text[length - 1 - tail] = '\0';
+}
+
 enum isw_status isw_base_fail(struct isw_error *error, enum isw_status status, const char *format,
                               ...) {
   if (error == NULL) return status;
@@ -13,6 +25,7 @@ enum isw_status isw_base_fail(struct isw_error *error, enum isw_status status, c
   error->status = status;
   vsnprintf(error->text, sizeof error->text, format, args);
   va_end(args);
+  mend_end(error->text);
   return status;
 }
 
@@ -26,6 +39,7 @@ void isw_base_prefix_error(struct isw_error *error, const char *format, ...) {
   va_end(args);
   if (used >= 0 && (size_t)used < sizeof error->text)
     snprintf(error->text + used, sizeof error->text - (size_t)used, "%s", old);
+  mend_end(error->text);
 }
 
 int isw_base_exit_code(enum isw_status status) {

@@ -4,12 +4,14 @@
 #include <glib.h>
 #include <glib/gstdio.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "climate/csv_records.h"
 #include "climate/limits.h"
 
-enum { FILE_BYTES_MAX = 256 * 1024 * 1024 };
+/* 200000 stations and more, and at most some hundred MB of memory whatever is in the file. */
+enum { FILE_BYTES_MAX = 32 * 1024 * 1024 };
 static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, warmest_mean_C = 35.0;
 static const double most_inverted_K = ISW_MOST_INVERTED_K;
 
@@ -208,10 +210,6 @@ static enum isw_status read_station(struct table *table, const GPtrArray *fields
   gpointer before;
   if (station.name[0] == '\0')
     status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: no value for name", table->file, line);
-  else if (!g_utf8_validate(station.name, -1, NULL))
-    status =
-        isw_base_fail(error, ISW_INPUT_CONTENT,
-                      "%s:%d: the name is not UTF-8\nSave the table as UTF-8", table->file, line);
   else if (g_hash_table_lookup_extended(table->line_of, station.name, NULL, &before))
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s:%d: station %s is already in line %d\nGive each its own name",
@@ -232,6 +230,16 @@ static enum isw_status read_station(struct table *table, const GPtrArray *fields
   return ISW_OK;
 }
 
+static enum isw_status check_text(const struct table *table, const GPtrArray *fields, int line,
+                                  struct isw_error *error) {
+  for (guint i = 0; i < fields->len; i++)
+    if (!g_utf8_validate(g_ptr_array_index(fields, i), -1, NULL))
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s:%d: field %u is not UTF-8\nSave the table as UTF-8", table->file,
+                           line, i + 1);
+  return ISW_OK;
+}
+
 static enum isw_status read_table(struct table *table, const char *text, size_t length,
                                   struct isw_error *error) {
   struct isw_csv_reader reader = isw_climate_start_csv(table->file, text, length);
@@ -242,6 +250,8 @@ static enum isw_status read_table(struct table *table, const char *text, size_t 
   while (status == ISW_OK) {
     status = isw_climate_next_record(&reader, fields, &line, &more, error);
     if (status != ISW_OK || !more) break;
+    status = check_text(table, fields, line, error);
+    if (status != ISW_OK) break;
     status =
         header ? read_header(table, fields, line, error) : read_station(table, fields, line, error);
     header = false;
@@ -273,22 +283,37 @@ enum isw_status isw_climate_parse_stations(const char *name, const char *text, s
   return ISW_OK;
 }
 
+/* Never more than one byte past the largest table, whatever hangs at the other end of a pipe. */
+static enum isw_status read_bounded(const char *path, char **text, size_t *length,
+                                    struct isw_error *error) {
+  FILE *file = g_fopen(path, "rb");
+  if (file == NULL) return isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, g_strerror(errno));
+  GString *read = g_string_new(NULL);
+  char chunk[16384];
+  size_t got;
+  errno = 0;
+  while (read->len <= FILE_BYTES_MAX && (got = fread(chunk, 1, sizeof chunk, file)) > 0)
+    g_string_append_len(read, chunk, (gssize)got);
+  enum isw_status status = ISW_OK;
+  if (ferror(file))
+    status = isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, g_strerror(errno));
+  else if (read->len > FILE_BYTES_MAX)
+    status = isw_base_fail(error, ISW_INPUT_FILE,
+                           "%s: more than %d MB is too large for a station "
+                           "table",
+                           path, FILE_BYTES_MAX / (1024 * 1024));
+  fclose(file);
+  *length = read->len;
+  *text = g_string_free(read, status != ISW_OK);
+  return status;
+}
+
 enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
                                           struct isw_stations **out, struct isw_error *error) {
-  GStatBuf file;
-  if (g_stat(path, &file) != 0)
-    return isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, g_strerror(errno));
-  if (file.st_size > FILE_BYTES_MAX)
-    return isw_base_fail(error, ISW_INPUT_FILE, "%s: %.0f MB is too large for a station table",
-                         path, (double)file.st_size / 1e6);
   char *text = NULL;
-  gsize length = 0;
-  GError *problem = NULL;
-  if (!g_file_get_contents(path, &text, &length, &problem)) {
-    isw_base_fail(error, ISW_INPUT_FILE, "%s", problem->message);
-    g_error_free(problem);
-    return ISW_INPUT_FILE;
-  }
+  size_t length = 0;
+  enum isw_status read = read_bounded(path, &text, &length, error);
+  if (read != ISW_OK) return read;
   enum isw_status status = isw_climate_parse_stations(path, text, length, unit, log, out, error);
   g_free(text);
   return status;

@@ -58,6 +58,21 @@ START_TEST(failures_carry_one_message) {
 }
 END_TEST
 
+/* The euro sign is three bytes of UTF-8 (e2 82 ac): whatever stands before it, whole ones remain.
+ */
+START_TEST(long_messages_are_cut_between_characters) {
+  static char longer[2 * ISW_ERROR_TEXT_SIZE + 4];
+  static const char euro[] = "\xe2\x82\xac";
+  for (size_t i = 0; i + 3 < sizeof longer; i += 3) memcpy(longer + i, euro, 3);
+  struct isw_error error;
+  isw_base_fail(&error, ISW_INTERNAL, "%.*s%s", _i, "abc", longer);
+  size_t length = strlen(error.text);
+  ck_assert_uint_gt(length, ISW_ERROR_TEXT_SIZE - 4);
+  ck_assert_uint_eq((length - (size_t)_i) % 3, 0);
+  ck_assert_int_eq(memcmp(error.text + length - 3, euro, 3), 0);
+}
+END_TEST
+
 START_TEST(long_messages_are_cut_not_overrun) {
   static char longer[2 * ISW_ERROR_TEXT_SIZE];
   memset(longer, 'x', sizeof longer - 1);
@@ -137,6 +152,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test_raise_signal(status, a_second_signal_ends_the_program, SIGTERM);
   tcase_add_test(status, failures_carry_one_message);
   tcase_add_test(status, long_messages_are_cut_not_overrun);
+  tcase_add_loop_test(status, long_messages_are_cut_between_characters, 0, 4);
   suite_add_tcase(suite, status);
   TCase *log = tcase_create("log");
   tcase_add_loop_test(log, what_the_log_shows, 0, (int)(sizeof logs / sizeof logs[0]));
