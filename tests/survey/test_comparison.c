@@ -60,7 +60,7 @@ START_TEST(exchanged) {
 }
 END_TEST
 
-START_TEST(tally) {
+START_TEST(tallied) {
   struct isw_compare_tally tally = {.cells = 0};
   int16_t both[ISW_COMPARE_BANDS] = {10, 5, 3, ISW_VERDICT_BOTH};
   int16_t only_b[ISW_COMPARE_BANDS] = {40, 9, 100, ISW_VERDICT_ONLY_B};
@@ -83,7 +83,7 @@ Suite *isw_test_suite(void) {
   TCase *tests = tcase_create("comparison");
   tcase_add_loop_test(tests, cell, 0, sizeof cases / sizeof cases[0]);
   tcase_add_loop_test(tests, exchanged, 0, sizeof cases / sizeof cases[0]);
-  tcase_add_test(tests, tally);
+  tcase_add_test(tests, tallied);
   suite_add_tcase(suite, tests);
   return suite;
 }
