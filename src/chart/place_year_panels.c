@@ -1,6 +1,6 @@
 /* DESIGN: a panel has three parts: a lane for sowing windows, the temperatures, a lane for stages.
- * Crops are drawn twice, a year apart, and clipped, so that one across the axis' end needs no case
- * of its own:
+ * Crops are drawn three times, a year apart, and clipped, so that one across the axis' end needs no
+ * case of its own:
  *
  *     [  sow 3-18 Mar |====^===|                         ]   lane
  *     [ pale ribbon: normals; per stage a box best_from..best_to and, dark, what the stage sees ]
@@ -8,6 +8,7 @@
  */
 #include <glib.h>
 #include <math.h>
+#include <string.h>
 
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
@@ -15,11 +16,15 @@
 
 static const double lane_mm = 4.6;
 
+enum { LANE_TAKEN_MAX = 6 * ISW_SEASONS_MAX };
+
 struct panel {
   struct isw_year_drawing *drawing;
   struct isw_box plot;
   double low_C, high_C;
   double window_y_mm, stages_y_mm; /* of the lanes */
+  int n_taken;                     /* of the window lane, in mm across the page */
+  double taken_from[LANE_TAKEN_MAX], taken_to[LANE_TAKEN_MAX];
 };
 
 static double temp_y(const struct panel *panel, double temp_C) {
@@ -206,29 +211,48 @@ static void draw_lane_stage(const struct panel *panel, int k, const char *name, 
   isw_chart_draw_text(pen, &style, x + width / 2, y + lane_mm / 2, label);
 }
 
-static void draw_window_lane(const struct panel *panel, const struct isw_year_crop *crop,
-                             double best_after) {
+static void take_lane(struct panel *panel, double from, double to) {
+  if (panel->n_taken == LANE_TAKEN_MAX) return;
+  panel->taken_from[panel->n_taken] = from;
+  panel->taken_to[panel->n_taken++] = to;
+}
+
+static bool lane_is_free(const struct panel *panel, double from, double to) {
+  if (from < panel->plot.x_mm + 1 || to > panel->plot.x_mm + panel->plot.width_mm - 1) return false;
+  for (int i = 0; i < panel->n_taken; i++)
+    if (from < panel->taken_to[i] && to > panel->taken_from[i]) return false;
+  return true;
+}
+
+/* What a crop takes of the window lane: its bar, or the mark of its best day. */
+static void window_ends(const struct panel *panel, const struct isw_year_crop *crop, int best_after,
+                        double *from, double *to) {
+  const struct isw_result *r = &crop->result->result;
+  *from = isw_chart_year_x(panel->drawing, best_after + 0.5) - 1;
+  *to = *from + 2;
+  if (r->window.days == 0) return;
+  int before = r->window.days >= ISW_YEAR_DAYS
+                   ? best_after
+                   : isw_base_days_forward(r->window.from_day, r->best_sow_day);
+  *from = isw_chart_year_x(panel->drawing, best_after - before);
+  *to = isw_chart_year_x(panel->drawing, best_after - before + r->window.days);
+}
+
+static void draw_window(struct panel *panel, const struct isw_year_crop *crop, int best_after) {
   struct isw_pen *pen = &panel->drawing->pen;
   cairo_t *cr = pen->cr;
-  const struct isw_result *r = &crop->result->result;
-  double middle = panel->window_y_mm + lane_mm / 2;
+  double middle = panel->window_y_mm + lane_mm / 2, from, to;
   double best_x = isw_chart_year_x(panel->drawing, best_after + 0.5);
-  double end = best_x + 1.2;
-  if (r->window.days > 0) {
-    int before = r->window.days >= ISW_YEAR_DAYS
-                     ? (int)best_after
-                     : isw_base_days_forward(r->window.from_day, r->best_sow_day);
-    double x = isw_chart_year_x(panel->drawing, best_after - before);
-    double width = isw_chart_year_x(panel->drawing, best_after - before + r->window.days) - x;
-    cairo_rectangle(cr, x, middle - 1.3, width, 2.6);
+  window_ends(panel, crop, best_after, &from, &to);
+  take_lane(panel, fmin(from, best_x - 1), fmax(to, best_x + 1));
+  if (crop->result->result.window.days > 0) {
+    cairo_rectangle(cr, from, middle - 1.3, to - from, 2.6);
     isw_chart_set_colour(pen, isw_year_window, 1);
     cairo_fill(cr);
-    cairo_rectangle(cr, x, panel->plot.y_mm, width, panel->plot.height_mm);
+    cairo_rectangle(cr, from, panel->plot.y_mm, to - from, panel->plot.height_mm);
     isw_chart_set_colour(pen, isw_year_window, 0.13);
     cairo_fill(cr);
-    end = x + width;
   }
-  /* Best day: a line down to where its stages begin. */
   cairo_move_to(cr, best_x - 1.0, middle - 1.3);
   cairo_line_to(cr, best_x + 1.0, middle - 1.3);
   cairo_line_to(cr, best_x, middle + 1.3);
@@ -238,40 +262,68 @@ static void draw_window_lane(const struct panel *panel, const struct isw_year_cr
   isw_chart_set_colour(pen, isw_year_ink, 1);
   cairo_set_line_width(cr, 0.18);
   cairo_stroke(cr);
-  char date[ISW_DATE_SIZE];
-  char *days = r->window.days >= ISW_YEAR_DAYS ? g_strdup("sow all year")
-               : r->window.days > 0 ? isw_chart_word_days(r->window.from_day, r->window.to_day)
-                                    : g_strdup(isw_base_format_short_date(r->best_sow_day, date));
-  char *seasons = isw_chart_name_crop_seasons(panel->drawing->view, &crop->crop);
-  char *label = r->window.days >= ISW_YEAR_DAYS ? g_strdup_printf("%s: %s", seasons, days)
-                : r->window.days > 0            ? g_strdup_printf("%s: sow %s", seasons, days)
-                                     : g_strdup_printf("%s, risky: sow %s", seasons, days);
-  struct isw_text style = {
-      .size_mm = 2.7, .bold = true, .ink = isw_year_ink, .height = ISW_TEXT_MIDDLE};
-  double wanted = isw_chart_measure_text(pen, &style, label).width_mm;
-  double right = panel->plot.x_mm + panel->plot.width_mm;
-  double x = end + 1.2;
-  if (x + wanted > right - 1) {
-    /* Left of the bar, or over it where that is all there is. */
-    double start = r->window.days > 0
-                       ? isw_chart_year_x(panel->drawing,
-                                          best_after - isw_base_days_forward(r->window.from_day,
-                                                                             r->best_sow_day))
-                       : best_x - 1.2;
-    x = start - 1.2 - wanted;
-    if (x < panel->plot.x_mm + 1) {
-      x = panel->plot.x_mm + 4;
-      style.halo_mm = 0.5;
-    }
-  }
-  isw_chart_draw_text(pen, &style, x, middle, label);
-  g_free(label);
-  g_free(seasons);
-  g_free(days);
 }
 
-static void draw_crop_wants(const struct panel *panel, const struct isw_year_crop *crop,
-                            int sow_after) {
+/* "Spring: sow 22 Mar – 28 Apr" */
+static char *word_window(const struct isw_year_crop *crop, const char *seasons) {
+  const struct isw_result *r = &crop->result->result;
+  char date[ISW_DATE_SIZE];
+  if (r->window.days >= ISW_YEAR_DAYS) return g_strdup_printf("%s: sow all year", seasons);
+  if (r->window.days == 0)
+    return g_strdup_printf("%s, risky: sow %s", seasons,
+                           isw_base_format_short_date(r->best_sow_day, date));
+  char *days = isw_chart_word_days(r->window.from_day, r->window.to_day);
+  char *label = g_strdup_printf("%s: sow %s", seasons, days);
+  g_free(days);
+  return label;
+}
+
+/* Beside the bar, in full or as the season alone, or inside it. */
+static void draw_window_label(struct panel *panel, const struct isw_year_crop *crop,
+                              int best_after) {
+  struct isw_pen *pen = &panel->drawing->pen;
+  double middle = panel->window_y_mm + lane_mm / 2, from, to;
+  double best_x = isw_chart_year_x(panel->drawing, best_after + 0.5);
+  window_ends(panel, crop, best_after, &from, &to);
+  char *seasons = isw_chart_name_crop_seasons(panel->drawing->view, &crop->crop);
+  char *full = word_window(crop, seasons);
+  struct isw_text style = {
+      .size_mm = 2.7, .bold = true, .ink = isw_year_ink, .height = ISW_TEXT_MIDDLE};
+  const char *dates = strstr(full, ": sow ");
+  char *brief =
+      dates != NULL ? g_strdup_printf("%s: %s", seasons, dates + strlen(": sow ")) : g_strdup(full);
+  const char *labels[3] = {full, brief, seasons};
+  bool done = false;
+  for (int i = 0; i < 3 && !done; i++) {
+    double width = isw_chart_measure_text(pen, &style, labels[i]).width_mm;
+    double lefts[2] = {fmax(to, best_x + 1) + 1.2, fmin(from, best_x - 1) - 1.2 - width};
+    for (int side = 0; side < 2 && !done; side++) {
+      if (!lane_is_free(panel, lefts[side], lefts[side] + width)) continue;
+      isw_chart_draw_text(pen, &style, lefts[side], middle, labels[i]);
+      take_lane(panel, lefts[side] - 1, lefts[side] + width + 1);
+      done = true;
+    }
+  }
+  style.size_mm = 2.3;
+  style.ink = (struct isw_colour){1, 1, 1};
+  from = fmax(from, panel->plot.x_mm) + 1;
+  to = fmin(to, panel->plot.x_mm + panel->plot.width_mm) - 1;
+  for (int i = 0; i < 3 && !done; i++) {
+    double width = isw_chart_measure_text(pen, &style, labels[i]).width_mm;
+    if (best_x + 1.6 + width < to)
+      isw_chart_draw_text(pen, &style, best_x + 1.6, middle, labels[i]);
+    else if (best_x - 1.6 - width > from)
+      isw_chart_draw_text(pen, &style, best_x - 1.6 - width, middle, labels[i]);
+    else
+      continue;
+    done = true;
+  }
+  g_free(full);
+  g_free(brief);
+  g_free(seasons);
+}
+
+static void draw_crop_wants(struct panel *panel, const struct isw_year_crop *crop, int sow_after) {
   const struct isw_sowing *sowing = &crop->result->sowing;
   for (int k = 0; k < sowing->n_stages; k++) {
     const struct isw_stage_run *run = &sowing->runs[k];
@@ -281,8 +333,7 @@ static void draw_crop_wants(const struct panel *panel, const struct isw_year_cro
   }
 }
 
-static void draw_stage_lane(const struct panel *panel, const struct isw_year_crop *crop,
-                            int sow_after) {
+static void draw_stage_lane(struct panel *panel, const struct isw_year_crop *crop, int sow_after) {
   const struct isw_sowing *sowing = &crop->result->sowing;
   for (int k = 0; k < sowing->n_stages; k++) {
     const struct isw_stage_run *run = &sowing->runs[k];
@@ -292,8 +343,7 @@ static void draw_stage_lane(const struct panel *panel, const struct isw_year_cro
   }
 }
 
-static void draw_crop_sees(const struct panel *panel, const struct isw_year_crop *crop,
-                           int sow_after) {
+static void draw_crop_sees(struct panel *panel, const struct isw_year_crop *crop, int sow_after) {
   const struct isw_sowing *sowing = &crop->result->sowing;
   for (int k = 0; k < sowing->n_stages; k++) {
     const struct isw_stage_run *run = &sowing->runs[k];
@@ -302,22 +352,15 @@ static void draw_crop_sees(const struct panel *panel, const struct isw_year_crop
   }
 }
 
-static void for_crops(const struct panel *panel, int number,
-                      void (*draw)(const struct panel *, const struct isw_year_crop *, int)) {
+static void for_crops(struct panel *panel, int number,
+                      void (*draw)(struct panel *, const struct isw_year_crop *, int)) {
   const struct isw_year_view *view = panel->drawing->view;
   for (int c = 0; c < view->n_crops; c++) {
     const struct isw_year_crop *crop = &view->crops[c];
     if (crop->panel != number) continue;
     int after = isw_base_days_forward(view->start_day, crop->result->result.best_sow_day);
-    draw(panel, crop, after);
-    if (after + crop->result->result.growing_days > ISW_YEAR_DAYS)
-      draw(panel, crop, after - ISW_YEAR_DAYS);
+    for (int turn = -1; turn <= 1; turn++) draw(panel, crop, after + turn * ISW_YEAR_DAYS);
   }
-}
-
-static void draw_windows(const struct panel *panel, const struct isw_year_crop *crop,
-                         int sow_after) {
-  draw_window_lane(panel, crop, sow_after);
 }
 
 void isw_chart_draw_year_panel(struct isw_year_drawing *drawing, int number, double y_mm,
@@ -340,7 +383,8 @@ void isw_chart_draw_year_panel(struct isw_year_drawing *drawing, int number, dou
   cairo_save(cr);
   isw_chart_clip_box(&drawing->pen,
                      (struct isw_box){drawing->left_mm, y_mm, drawing->width_mm, height_mm});
-  for_crops(&panel, number, draw_windows);
+  for_crops(&panel, number, draw_window);
+  for_crops(&panel, number, draw_window_label);
   cairo_restore(cr);
   cairo_save(cr);
   isw_chart_clip_box(&drawing->pen, (struct isw_box){drawing->left_mm, panel.stages_y_mm - 0.1,
