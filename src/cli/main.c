@@ -1,8 +1,11 @@
 /* isosow: one program, a command each. */
+#define _XOPEN_SOURCE 700
+
 #include <cpl_conv.h>
 #include <cpl_error.h>
 #include <gdal.h>
 #include <glib.h>
+#include <langinfo.h>
 #include <locale.h>
 #include <proj.h>
 #include <stdio.h>
@@ -48,6 +51,8 @@ static void print_version(void) {
 
 int main(int argc, char **argv) {
   setlocale(LC_ALL, "");
+  /* The plain C locale says nothing of what bytes mean: words are UTF-8 there, as files are. */
+  if (strcmp(nl_langinfo(CODESET), "ANSI_X3.4-1968") == 0) setlocale(LC_CTYPE, "C.UTF-8");
   setlocale(LC_NUMERIC, "C"); /* numbers have a decimal point everywhere */
   if (argc < 2) {
     print_help();

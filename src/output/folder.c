@@ -63,7 +63,9 @@ static void sweep_unfinished(const char *dir, struct isw_log *log) {
   while ((name = g_dir_read_name(entries)) != NULL) {
     if (!g_str_has_prefix(name, unfinished_prefix)) continue;
     char *path = g_build_filename(dir, name, NULL);
-    int lock = take_lock(path);
+    /* None of ours, and what it leads to is nobody's to sweep. */
+    bool elsewhere = g_file_test(path, G_FILE_TEST_IS_SYMLINK);
+    int lock = elsewhere ? -1 : take_lock(path);
     if (lock >= 0) {
       isw_base_notice(log, "%s: removing what an earlier run left unfinished", path);
       remove_tree(path);

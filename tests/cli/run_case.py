@@ -10,15 +10,19 @@ A case folder holds
   after    optional, shell: looks at what is left; anything but exit 0 fails the case
   needs-shared
            optional, empty: the case is skipped where the shared data are absent
+No case may take more memory than MEMORY_MB; ISOSOW_ANY_MEMORY lifts that, for builds that watch
+memory and so take more of it.
 Exit 0 passed, 1 failed, 77 skipped."""
 
 import os
 import re
+import resource
 import shutil
 import subprocess
 import sys
 
 SKIPPED = 77
+MEMORY_MB = 500
 
 
 def read(folder, name):
@@ -76,6 +80,10 @@ def main():
         missing = missing_line(expected, text) if expected is not None else None
         if missing is not None:
             failures.append(f"{name} has no line: {missing}")
+    # Of the largest process so far, in kB (getrusage); no case but this one has run here.
+    used_MB = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    if used_MB > MEMORY_MB and "ISOSOW_ANY_MEMORY" not in os.environ:
+        failures.append(f"took {used_MB:.0f} MB of memory, at most {MEMORY_MB} are allowed")
     after = read(case, "after")
     if after is not None:
         left = shell(after, scratch, environment)
