@@ -47,7 +47,7 @@ const char *isw_guide_method(int index) {
 char *isw_guide_title(const struct isw_guide_facts *facts) {
   const char *region = facts->page->region_title;
   return region != NULL && region[0] != '\0'
-             ? g_strdup_printf("%s: when to sow in %s", facts->plan->sheet->title, region)
+             ? g_strdup_printf("%s: when to sow – %s", facts->plan->sheet->title, region)
              : g_strdup_printf("%s: when to sow", facts->plan->sheet->title);
 }
 

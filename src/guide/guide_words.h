@@ -10,7 +10,7 @@
 const char *isw_guide_caution(int index);
 const char *isw_guide_method(int index);
 
-/* "Heading Chinese cabbage: when to sow. Sample island". New. */
+/* "Heading Chinese cabbage: when to sow – Sample island". New. */
 char *isw_guide_title(const struct isw_guide_facts *facts);
 
 /* "Normals of 1991-2020.", or "Normals, period not stated." New. */
