@@ -111,7 +111,7 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
 static enum isw_status compute_rasters(struct compare_job *job, struct isw_error *error) {
   const struct isw_grid *grid = isw_climate_grid(job->climate);
   int n_seasons = job->sides.n_seasons;
-  job->tallies = g_new0(struct isw_compare_tally, n_seasons * (job->n_districts + 1));
+  job->tallies = g_new0(struct isw_compare_tally, (gsize)n_seasons * (gsize)(job->n_districts + 1));
   job->compared = g_new(int16_t, (gsize)ISW_BLOCK_SIZE * ISW_BLOCK_SIZE * ISW_COMPARE_BANDS);
   enum isw_status status = isw_survey_new_cell_areas(grid, &job->areas, error);
   if (status == ISW_OK)
@@ -150,7 +150,7 @@ static void list_names(struct compare_job *job) {
 /* Rows in the order of seasons, the whole grid before its districts. */
 static struct isw_compare_row *make_rows(const struct compare_job *job, int *n) {
   *n = job->sides.n_seasons * (job->n_districts + 1);
-  struct isw_compare_row *rows = g_new(struct isw_compare_row, *n);
+  struct isw_compare_row *rows = g_new(struct isw_compare_row, (gsize)*n);
   for (int s = 0; s < job->sides.n_seasons; s++)
     for (int region = 0; region <= job->n_districts; region++)
       rows[s * (job->n_districts + 1) + region] = (struct isw_compare_row){

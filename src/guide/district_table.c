@@ -39,10 +39,10 @@ struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
   table->set = set;
   table->n_regions = 1 + isw_guide_district_count(set);
   table->n_results = plan->n_varieties * plan->n_seasons;
-  table->regions = g_new0(struct region, table->n_regions);
+  table->regions = g_new0(struct region, (gsize)table->n_regions);
   for (int i = 0; i < table->n_regions; i++) {
-    table->regions[i].results = g_new0(struct result_sums, table->n_results);
-    table->regions[i].picks = g_new0(struct pick_sums, plan->n_seasons);
+    table->regions[i].results = g_new0(struct result_sums, (gsize)table->n_results);
+    table->regions[i].picks = g_new0(struct pick_sums, (gsize)plan->n_seasons);
   }
   return table;
 }

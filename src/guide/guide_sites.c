@@ -42,7 +42,7 @@ enum isw_status isw_guide_new_sites(struct isw_climate *climate,
   if (status != ISW_OK) return status;
   struct isw_guide_sites *made = g_new0(struct isw_guide_sites, 1);
   made->n = isw_guide_district_count(set);
-  made->sites = g_new0(struct isw_guide_site, made->n);
+  made->sites = g_new0(struct isw_guide_site, (gsize)made->n);
   for (int d = 0; d < made->n && status == ISW_OK; d++) {
     struct isw_guide_site *site = &made->sites[d];
     site->cell = isw_guide_typical_cell(region, table, d);

@@ -130,7 +130,8 @@ static enum isw_status add_lattice(JsonBuilder *builder, const struct isw_grid *
   if (status != ISW_OK) return status;
   int step = MAX(1, (MAX(grid->width, grid->height) + LATTICE_PARTS - 1) / LATTICE_PARTS);
   int cols = (grid->width + step - 1) / step + 1, rows = (grid->height + step - 1) / step + 1;
-  double *lat = g_new(double, cols *rows), *lon = g_new(double, cols *rows);
+  double *lat = g_new(double, (gsize)cols *(gsize)rows),
+         *lon = g_new(double, (gsize)cols *(gsize)rows);
   double last_lon = NAN;
   for (int j = 0; j < rows; j++) {
     /* Each row goes on from the start of the row above, so that 180 degrees is no cliff. */

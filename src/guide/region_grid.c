@@ -19,9 +19,9 @@ struct isw_region_grid *isw_guide_new_region_grid(const struct isw_plan *plan, i
   region->district = g_new(int16_t, cells);
   for (size_t i = 0; i < cells; i++) region->district[i] = -1;
   int n_results = plan->n_varieties * plan->n_seasons;
-  region->bands = g_new(int16_t *, n_results);
+  region->bands = g_new(int16_t *, (gsize)n_results);
   for (int r = 0; r < n_results; r++) region->bands[r] = g_new0(int16_t, cells * ISW_CELL_BANDS);
-  region->picks = g_new(uint8_t *, plan->n_seasons);
+  region->picks = g_new(uint8_t *, (gsize)plan->n_seasons);
   for (int s = 0; s < plan->n_seasons; s++) region->picks[s] = g_new0(uint8_t, cells);
   return region;
 }
@@ -103,7 +103,7 @@ int isw_guide_typical_cell(const struct isw_region_grid *region,
                            const struct isw_district_table *table, int district) {
   const struct isw_plan *plan = region->plan;
   int n_results = plan->n_varieties * plan->n_seasons;
-  struct isw_table_row *rows = g_new(struct isw_table_row, n_results);
+  struct isw_table_row *rows = g_new(struct isw_table_row, (gsize)n_results);
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++)
       isw_guide_read_row(table, 1 + district, v, s, &rows[isw_growth_result_index(plan, v, s)]);

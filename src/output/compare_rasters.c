@@ -60,7 +60,7 @@ enum isw_status isw_output_create_compare_rasters(const struct isw_compare_label
                                                   struct isw_error *error) {
   struct isw_compare_rasters *made = g_new0(struct isw_compare_rasters, 1);
   made->n = n_seasons;
-  made->rasters = g_new0(struct isw_raster *, n_seasons);
+  made->rasters = g_new0(struct isw_raster *, (gsize)n_seasons);
   enum isw_status status = ISW_OK;
   for (int s = 0; s < n_seasons && status == ISW_OK; s++)
     status = create_one(labels, seasons[s], grid, folder, &made->rasters[s], error);

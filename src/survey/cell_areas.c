@@ -58,7 +58,7 @@ static double past_node(int cell, int cells, int *node) {
 static void fill_between_nodes(struct isw_cell_areas *areas, int col, int row, int width,
                                int height) {
   int across = node_count(width), down = node_count(height);
-  double *node_m2 = g_new(double, across *down);
+  double *node_m2 = g_new(double, (gsize)across *(gsize)down);
   for (int j = 0; j < down; j++)
     for (int i = 0; i < across; i++)
       node_m2[j * across + i] = isw_climate_cell_area_m2(areas->locator, col + node_cell(i, width),
