@@ -308,6 +308,7 @@ static enum isw_status burn_district(const struct isw_district_set *set,
   for (size_t i = 0; i < n_shifts && district->shapes->len > 0; i++) {
     double shift = shifts[i] * full_turn_deg;
     if (!meet(&district->envelope, &window->envelope, shift)) continue;
+    if (!*any) GDALFillRaster(GDALGetRasterBand(mask, 1), 0.0, 0.0);
     double transform[6];
     memcpy(transform, window->transform, sizeof transform);
     transform[0] -= shift;
@@ -375,7 +376,6 @@ enum isw_status isw_guide_find_district_cells(struct isw_district_set *set, int 
   for (int d = 0; d < isw_guide_district_count(set) && status == ISW_OK; d++) {
     struct district *district = district_at(set, d);
     bool any;
-    GDALFillRaster(band, 0.0, 0.0);
     status = burn_district(set, district, &window, mask, &any, error);
     if (status != ISW_OK || !any) continue;
     if (GDALRasterIO(band, GF_Read, 0, 0, width, height, pixels, width, height, GDT_Byte, 0, 0) !=

@@ -51,9 +51,39 @@ char *isw_guide_title(const struct isw_guide_facts *facts) {
              : g_strdup_printf("%s: when to sow", facts->plan->sheet->title);
 }
 
+/* What was asked beside the usual conditions. */
+static void append_conditions(GString *text, const struct isw_plan *plan) {
+  const struct isw_conditions usual = isw_growth_default_conditions(), *asked = &plan->conditions;
+  char number[32];
+  if (asked->warmer_K > usual.warmer_K || asked->warmer_K < usual.warmer_K) {
+    g_ascii_formatd(number, sizeof number, "%g", ABS(asked->warmer_K));
+    g_string_append_printf(text, " Every normal taken %s °C %s.", number,
+                           asked->warmer_K < usual.warmer_K ? "cooler" : "warmer");
+  }
+  if (asked->grown_under != usual.grown_under)
+    g_string_append_printf(text, " Field stages grown under %s.",
+                           plan->sheet->shelters[asked->grown_under].name);
+  if (asked->start != usual.start)
+    g_string_append(text, asked->start == ISW_START_DIRECT ? " All sown in place."
+                                                           : " All started in a nursery.");
+  if (asked->good_score > usual.good_score || asked->good_score < usual.good_score) {
+    g_ascii_formatd(number, sizeof number, "%g", asked->good_score);
+    g_string_append_printf(text, " Days are good from a score of %s.", number);
+  }
+  if (asked->spread_K > usual.spread_K || asked->spread_K < usual.spread_K) {
+    g_ascii_formatd(number, sizeof number, "%g", asked->spread_K);
+    g_string_append_printf(text, " Single days spread by %s °C about their normal.", number);
+  }
+}
+
 char *isw_guide_period_words(const struct isw_guide_facts *facts) {
-  return facts->period != NULL ? g_strdup_printf("Normals of %s.", facts->period)
-                               : g_strdup("Normals, period not stated.");
+  GString *text = g_string_new(NULL);
+  if (facts->period != NULL)
+    g_string_printf(text, "Normals of %s.", facts->period);
+  else
+    g_string_assign(text, "Normals, period not stated.");
+  append_conditions(text, facts->plan);
+  return g_string_free(text, FALSE);
 }
 
 const char *isw_guide_part_of_month(int day, char *out) {

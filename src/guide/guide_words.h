@@ -13,7 +13,8 @@ const char *isw_guide_method(int index);
 /* "Heading Chinese cabbage: when to sow – Sample island". New. */
 char *isw_guide_title(const struct isw_guide_facts *facts);
 
-/* "Normals of 1991-2020.", or "Normals, period not stated." New. */
+/* "Normals of 1991-2020.", or "Normals, period not stated.", and what was asked beside the usual
+ * conditions: "Every normal taken 2 °C warmer." New. */
 char *isw_guide_period_words(const struct isw_guide_facts *facts);
 
 /* "mid Mar"; returns out (ISW_DATE_SIZE). day 0..364 */
