@@ -11,7 +11,7 @@ struct calendar {
   GString *out;
   const struct isw_plan *plan;
   const struct isw_place *place;
-  const struct isw_place_crop *crop;
+  const struct isw_place_crop *crop; /* NULL: none */
   char stamp[32];
   int year; /* of the best sowing day of every crop */
 };
@@ -63,6 +63,15 @@ static void append_date(GString *out, const char *name, int year, int day) {
   g_string_append_printf(out, "%s;VALUE=DATE:%04d%02d%02d\r\n", name, year, month, day_of_month);
 }
 
+static const char *season_name(const struct calendar *calendar, const struct isw_place_crop *crop) {
+  return calendar->plan->sheet->seasons[calendar->plan->seasons[crop->seasons[0]]].name;
+}
+
+static const char *variety_name(const struct calendar *calendar,
+                                const struct isw_place_crop *crop) {
+  return calendar->plan->sheet->varieties[calendar->plan->varieties[crop->variety]].name;
+}
+
 static void append_uid(const struct calendar *calendar, const char *what) {
   const struct isw_sheet *sheet = calendar->plan->sheet;
   const struct isw_place_crop *crop = calendar->crop;
@@ -70,8 +79,8 @@ static void append_uid(const struct calendar *calendar, const char *what) {
                                calendar->place->name,
                                calendar->place->lat_text,
                                calendar->place->lon_text,
-                               sheet->seasons[calendar->plan->seasons[crop->seasons[0]]].name,
-                               sheet->varieties[calendar->plan->varieties[crop->variety]].name,
+                               crop == NULL ? "" : season_name(calendar, crop),
+                               crop == NULL ? "" : variety_name(calendar, crop),
                                what};
   GChecksum *sum = g_checksum_new(G_CHECKSUM_SHA256);
   for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) /* with the NUL: "a","bc" is not "ab","c" */
@@ -185,6 +194,20 @@ static void append_work(const struct calendar *calendar, const struct isw_place_
   }
 }
 
+/* RFC 5545, 3.6: a calendar holds at least one component; and who opens it wants to know why. */
+static void append_nothing(const struct calendar *calendar) {
+  GString *out = calendar->out;
+  g_string_append(out, "BEGIN:VJOURNAL\r\n");
+  append_uid(calendar, "nothing");
+  g_string_append_printf(out, "DTSTAMP:%s\r\n", calendar->stamp);
+  char *summary = g_strdup_printf("%s, %s: nothing to sow in any season", calendar->place->name,
+                                  calendar->plan->sheet->title);
+  append_text(out, "SUMMARY", summary);
+  append_text(out, "DESCRIPTION", caution);
+  g_string_append(out, "END:VJOURNAL\r\n");
+  g_free(summary);
+}
+
 void isw_output_append_ics_start(GString *out) {
   g_string_append(out, "BEGIN:VCALENDAR\r\nVERSION:2.0\r\n");
   g_string_append_printf(out, "PRODID:-//isosow//isosow %s//EN\r\n", ISOSOW_VERSION);
@@ -203,6 +226,7 @@ void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
   g_date_time_unref(time);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
   int count = isw_output_list_crops(plan, place, crops);
+  if (count == 0) append_nothing(&calendar);
   for (int c = 0; c < count; c++) {
     calendar.crop = &crops[c];
     const struct isw_place_result *full = isw_output_crop_result(plan, place, &crops[c]);

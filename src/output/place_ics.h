@@ -1,6 +1,7 @@
 /* A place's calendar as iCalendar (RFC 5545): for each crop a yearly all-day event for the sowing
- * window, with an alarm a week before, for each task, and for the cut. UIDs depend on crop sheet,
- * place, season, variety and task only, so that importing again replaces instead of doubling. */
+ * window, with an alarm a week before, for each task, and for the cut; where no season has a crop,
+ * a journal entry that says so. UIDs depend on crop sheet, place, season, variety and task only, so
+ * that importing again replaces instead of doubling. */
 #ifndef ISW_OUTPUT_PLACE_ICS_H
 #define ISW_OUTPUT_PLACE_ICS_H
 

@@ -10,6 +10,7 @@ import io
 import os
 import subprocess
 import sys
+import tempfile
 
 try:
     import icalendar
@@ -32,6 +33,22 @@ def check(condition, what):
     if not condition:
         print("failed:", what)
         sys.exit(1)
+
+
+def check_nothing_to_sow(isosow):
+    """A place where nothing gets ready is a valid calendar all the same."""
+    months = range(1, 13)
+    with tempfile.TemporaryDirectory() as folder:
+        table = os.path.join(folder, "ice.csv")
+        with open(table, "w", encoding="utf-8") as file:
+            file.write("name,lat,lon," + ",".join(f"{what}_{m}" for what in ("tmin", "tmax") for m in months))
+            file.write("\nIce,80,0," + ",".join(["-20"] * 12 + ["-10"] * 12) + "\n")
+        calendar = icalendar.Calendar.from_ical(run(isosow, table, "ics", "Ice"))
+    check(not calendar.errors, calendar.errors)
+    # RFC 5545, 3.6: one component at least
+    check([part.name for part in calendar.subcomponents] == ["VJOURNAL"], "one entry, no event")
+    entry = calendar.subcomponents[0]
+    check(entry["UID"] and entry["DTSTAMP"] and "nothing to sow" in str(entry["SUMMARY"]), "it says why")
 
 
 def main():
@@ -82,6 +99,7 @@ def main():
         same = set(uids) & {str(event["UID"]) for event in warmer.walk("VEVENT")}
         check(not uids or same, "UIDs do not depend on dates")
     check(alarms > 8, "there was something to read")
+    check_nothing_to_sow(isosow)
     print(f"{len(names)} calendars, {events_seen} events, {alarms} alarms")
 
 
