@@ -151,7 +151,8 @@ enum isw_status isw_cli_parse(GOptionContext *context, int *argc, char ***argv, 
       status = isw_base_fail(error, ISW_USAGE, "\"%s\" is not understood; see %s --help",
                              (*argv)[most + 1], program);
     else if (words < least)
-      status = isw_base_fail(error, ISW_USAGE, "something is missing; see %s --help", program);
+      status = isw_base_fail(error, ISW_USAGE, "%s wanted, %d given; see %s --help",
+                             least == 1 ? "a name is" : "two names are", words, program);
   }
   g_option_context_free(context);
   g_free(program);

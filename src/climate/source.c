@@ -66,12 +66,16 @@ char *isw_climate_describe_source(const struct isw_source *source) {
     text = g_strdup_printf("%s: elevation, %s, m by %s", source->name, first, source->unit_reason);
   } else {
     const char *target = source->kind == ISW_SOURCE_TEMPERATURE ? "degC" : "K";
-    int january = source->bands[0].number;
-    char *where =
-        source->datasets->len > 1 ? g_strdup("twelve files") : g_strdup_printf("band %d", january);
-    text = g_strdup_printf("%s: %s: %s, %s -> %s (by %s), %s; twelve months by %s", source->name,
-                           where, first, isw_base_unit_name(source->unit), target,
-                           source->unit_reason, isw_base_month_name(0), source->month_reason);
+    const char *unit = isw_base_unit_name(source->unit);
+    char *where = source->datasets->len > 1 ? g_strdup("in the first of twelve files")
+                                            : g_strdup_printf("band %d", source->bands[0].number);
+    char *value = strcmp(first, "v") == 0
+                      ? g_strdup_printf("%s by %s", target, source->unit_reason)
+                      : g_strdup_printf("%s = %s, where v is in %s by %s", target, first, unit,
+                                        source->unit_reason);
+    text = g_strdup_printf("%s: %s; %s is %s (by %s)", source->name, value, isw_base_month_name(0),
+                           where, source->month_reason);
+    g_free(value);
     g_free(where);
   }
   g_free(first);

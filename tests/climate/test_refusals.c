@@ -237,7 +237,7 @@ START_TEST(understood_line) {
   make_raster(tmin, &packed, MEMORY "a.tif");
   struct isw_climate_request request = {.tmin = MEMORY "a.tif", .tmax = TMAX};
   char *text = open_and_listen(&request);
-  ck_assert_msg(strstr(text, "band 1: 0.1*v - 273.15, K -> degC") != NULL, "%s", text);
+  ck_assert_msg(strstr(text, "degC = 0.1*v - 273.15, where v is in K by ") != NULL, "%s", text);
   ck_assert_msg(strstr(text, "January") != NULL, "%s", text);
   free(text);
   g_free(tmin);
