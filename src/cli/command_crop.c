@@ -81,16 +81,27 @@ static int show_sheet(const char *name) {
   return isw_base_exit_code(ISW_USAGE);
 }
 
+static bool is_builtin(const char *name) {
+  for (int i = 0; isw_crop_builtin_name(i) != NULL; i++)
+    if (strcmp(isw_crop_builtin_name(i), name) == 0) return true;
+  return false;
+}
+
 static int check_sheet(const char *file) {
   struct isw_sheet *sheet;
   struct isw_error error;
-  /* FILE is a file here even where its name alone would mean a built-in sheet. */
+  /* FILE is a file here even where its name alone would mean a built-in sheet; a built-in name
+   * counts only where there is no such file. */
   bool bare = strcmp(file, "-") != 0 && strchr(file, '/') == NULL;
-  char *path = bare && g_file_test(file, G_FILE_TEST_EXISTS) ? g_strconcat("./", file, NULL)
-                                                             : g_strdup(file);
+  bool is_file = bare && (g_file_test(file, G_FILE_TEST_EXISTS) || !is_builtin(file));
+  char *path = is_file ? g_strconcat("./", file, NULL) : g_strdup(file);
   enum isw_status status = isw_crop_load_sheet(path, &sheet, &error);
   g_free(path);
-  if (status != ISW_OK) return report(&error);
+  if (status != ISW_OK) { /* named as it was given */
+    bool prefixed = is_file && g_str_has_prefix(error.text, "./");
+    if (prefixed) memmove(error.text, error.text + 2, strlen(error.text + 2) + 1);
+    return report(&error);
+  }
   printf("%s: ok, %d stage%s, %d variet%s, %d season%s\n", file, sheet->n_stages,
          sheet->n_stages == 1 ? "" : "s", sheet->n_varieties, sheet->n_varieties == 1 ? "y" : "ies",
          sheet->n_seasons, sheet->n_seasons == 1 ? "" : "s");

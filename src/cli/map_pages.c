@@ -27,7 +27,7 @@ void isw_cli_free_page_options(struct isw_page_options *options) {
 void isw_cli_add_page_options(GOptionContext *context, struct isw_page_options *o) {
   const GOptionEntry entries[] = {
       {"maps", 0, 0, G_OPTION_ARG_STRING, &o->maps,
-       "Printed maps: none, main (sowing and pick maps, the default) or all (score maps too)",
+       "Printed maps: none, main (the default) or all (map and guide: score maps too)",
        "none|main|all"},
       {"title", 0, 0, G_OPTION_ARG_STRING, &o->title, "Name of the region on the maps", "TEXT"},
       {"districts", 0, 0, G_OPTION_ARG_FILENAME, &o->districts,
