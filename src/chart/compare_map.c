@@ -2,6 +2,7 @@
 
 #include <glib.h>
 
+#include "chart/condition_words.h"
 #include "chart/map_page_parts.h"
 #include "chart/palette.h"
 #include "chart/shares.h"
@@ -77,10 +78,13 @@ static void word_map(const struct isw_map_page *page, const struct isw_compare_t
   struct isw_window days = isw_chart_season_days(page, season);
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   out->title = g_strdup_printf("What B gains, %s", season->name);
-  out->subtitle = g_strdup_printf(
-      "%s%s. A: %s. B: %s. Who has a window of good days, sown from %s to %s.", place,
+  GString *subtitle = g_string_new(NULL);
+  g_string_printf(
+      subtitle, "%s%s. A: %s. B: %s. Who has a window of good days, sown from %s to %s.", place,
       page->crop_title, titles->a, titles->b, isw_base_format_long_date(days.from_day, from),
       isw_base_format_long_date(days.to_day, to));
+  isw_chart_append_conditions(subtitle, page->plan, false);
+  out->subtitle = g_string_free(subtitle, FALSE);
   out->heading =
       g_strdup_printf("Only B has a window on %s of the area, only A on %s", only_b, only_a);
   out->note = g_strdup_printf(

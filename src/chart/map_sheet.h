@@ -12,12 +12,13 @@ struct isw_map_page {
   double width_mm, height_mm; /* 297 x 210 */
   double dpi;                 /* 300 */
   const char *crop_title;
-  const char *region_title;  /* NULL: none */
-  const char *source_line;   /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
-  const char *software;      /* "isosow 0.1.0" */
-  const char *districts;     /* vector source for outlines, NULL: none */
-  const char *district_name; /* its column for labels, NULL: no labels */
-  bool south;                /* most valid cells lie in the south: seasons are shifted */
+  const char *region_title;    /* NULL: none */
+  const char *source_line;     /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
+  const char *software;        /* "isosow 0.1.0" */
+  const char *districts;       /* vector source for outlines, NULL: none */
+  const char *district_name;   /* its column for labels, NULL: no labels */
+  const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */
+  bool south;                  /* most valid cells lie in the south: seasons are shifted */
 };
 
 /* Sowing map: colour by ten-day period of best_sow where there is a window, lines of equal date. */

@@ -2,6 +2,7 @@
 
 #include <string.h>
 
+#include "chart/condition_words.h"
 #include "chart/shares.h"
 #include "growth/windows.h"
 
@@ -35,6 +36,7 @@ static char *make_subtitle(const struct isw_map_page *page, const struct isw_sea
   g_string_append_printf(text, "%s. %s Sowing dates looked at: %s to %s.", page->crop_title, what,
                          isw_base_format_long_date(days.from_day, from),
                          isw_base_format_long_date(days.to_day, to));
+  isw_chart_append_conditions(text, page->plan, false);
   return g_string_free(text, FALSE);
 }
 

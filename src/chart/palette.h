@@ -8,9 +8,8 @@
 #include "survey/tally.h"
 
 /* Colours of the year's 36 ten-day periods, 0: early January. A closed loop: the last is as near to
- * the first as any two neighbours. Spring is light green, summer yellow, autumn dark red, winter
- * blue. Lightness and blue-yellow are a quarter turn apart, so that the loop stays open for readers
- * without red-green vision. */
+ * the first as any two neighbours. Hue tells the time of year (winter blue, spring green, summer
+ * yellow, autumn red), lightness parts the thirds of a month. */
 void isw_chart_period_colours(struct isw_colour colours[ISW_TEN_DAY_PERIODS]);
 
 /* Score class 0..3, lightest to darkest. */

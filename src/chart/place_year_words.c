@@ -1,8 +1,7 @@
 #include "chart/place_year_words.h"
 
-#include <math.h>
-
 #include "base/units.h"
+#include "chart/condition_words.h"
 #include "output/place_words.h"
 
 double isw_chart_show_temperature(double temp_C, bool fahrenheit) {
@@ -115,22 +114,12 @@ static char *word_coordinate(const char *text, double value, char positive, char
 
 static char *word_subtitle(const struct isw_year_view *view, bool fahrenheit) {
   const struct isw_place *place = view->place;
-  const struct isw_conditions *conditions = &view->plan->conditions;
   char *lat = word_coordinate(place->lat_text, place->lat_deg, 'N', 'S');
   char *lon = word_coordinate(place->lon_text, place->lon_deg, 'E', 'W');
   GString *text = g_string_new(NULL);
   g_string_printf(text, "%s. %s, %s; seasons of the %s hemisphere.", view->plan->sheet->title, lat,
                   lon, place->south ? "southern" : "northern");
-  if (conditions->warmer_K != 0)
-    g_string_append_printf(text, " Asked for with every normal %.3g °%c %s.",
-                           fabs(shown_difference(conditions->warmer_K, fahrenheit)),
-                           fahrenheit ? 'F' : 'C', conditions->warmer_K > 0 ? "warmer" : "cooler");
-  if (conditions->grown_under != ISW_OPEN_GROUND)
-    g_string_append_printf(text, " Field stages under: %s.",
-                           view->plan->sheet->shelters[conditions->grown_under].name);
-  if (conditions->start >= 0)
-    g_string_append(text, conditions->start == ISW_START_DIRECT ? " All sown in place."
-                                                                : " All started in the nursery.");
+  isw_chart_append_conditions(text, view->plan, fahrenheit);
   g_free(lat);
   g_free(lon);
   return g_string_free(text, FALSE);

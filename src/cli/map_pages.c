@@ -203,8 +203,10 @@ enum isw_status isw_cli_draw_pages(const struct isw_plan *plan, enum isw_maps ma
                                    const struct isw_map_page *page, const struct isw_tally *tally,
                                    int threads, struct isw_folder *folder, struct isw_log *log,
                                    struct isw_error *error) {
+  struct isw_map_page said = *page;
+  said.plan = plan;
   struct drawing drawing = {
-      .plan = plan, .page = page, .tally = tally, .tasks = list_tasks(plan, maps), .log = log};
+      .plan = plan, .page = &said, .tally = tally, .tasks = list_tasks(plan, maps), .log = log};
   guint n = drawing.tasks->len;
   drawing.rasters = g_new(const char *, n);
   drawing.pages = g_new(const char *, n);
