@@ -1,17 +1,12 @@
 #include "climate/stations.h"
 
-#include <errno.h>
 #include <glib.h>
-#include <glib/gstdio.h>
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
-#include "climate/csv_records.h"
+#include "climate/csv_table.h"
 #include "climate/limits.h"
 
-/* 200000 stations and more, and at most some hundred MB of memory whatever is in the file. */
-enum { FILE_BYTES_MAX = 32 * 1024 * 1024 };
 static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, warmest_mean_C = 35.0;
 static const double most_inverted_K = ISW_MOST_INVERTED_K;
 
@@ -19,7 +14,6 @@ static const double most_inverted_K = ISW_MOST_INVERTED_K;
 struct columns {
   int name, lat, lon, elevation;
   int tmin[ISW_YEAR_MONTHS], tmax[ISW_YEAR_MONTHS];
-  int count;
 };
 
 struct table {
@@ -31,7 +25,8 @@ struct table {
   struct isw_log *log;
 };
 
-static int *column_slot(struct columns *columns, const char *header) {
+static int *column_slot(void *into, const char *header) {
+  struct columns *columns = into;
   static const struct {
     const char *prefix;
     size_t offset;
@@ -53,23 +48,15 @@ static int *column_slot(struct columns *columns, const char *header) {
   return NULL;
 }
 
-static enum isw_status read_header(struct table *table, const GPtrArray *fields, int line,
+static enum isw_status read_header(void *into, const GPtrArray *fields, int line,
                                    struct isw_error *error) {
+  struct table *table = into;
   struct columns *columns = &table->columns;
   int *slots = (int *)(void *)columns;
   for (size_t i = 0; i < sizeof *columns / sizeof(int); i++) slots[i] = -1;
-  columns->count = (int)fields->len;
-  for (guint i = 0; i < fields->len; i++) {
-    char *header = g_strstrip(g_ascii_strdown(g_ptr_array_index(fields, i), -1));
-    int *slot = column_slot(columns, header);
-    bool twice = slot != NULL && *slot >= 0;
-    if (slot != NULL && !twice) *slot = (int)i;
-    if (twice)
-      isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: column %s is there twice", table->file, line,
-                    header);
-    g_free(header);
-    if (twice) return ISW_INPUT_CONTENT;
-  }
+  enum isw_status status =
+      isw_climate_find_columns(table->file, fields, line, column_slot, columns, error);
+  if (status != ISW_OK) return status;
   const char *missing = columns->name < 0  ? "name"
                         : columns->lat < 0 ? "lat"
                         : columns->lon < 0 ? "lon"
@@ -193,13 +180,10 @@ static void clear_station(struct isw_station *station) {
   g_free(station->lon_text);
 }
 
-static enum isw_status read_station(struct table *table, const GPtrArray *fields, int line,
+static enum isw_status read_station(void *into, const GPtrArray *fields, int line,
                                     struct isw_error *error) {
+  struct table *table = into;
   const struct columns *columns = &table->columns;
-  if ((int)fields->len != columns->count)
-    return isw_base_fail(error, ISW_INPUT_CONTENT,
-                         "%s:%d: %u fields, but the first line names %d columns", table->file, line,
-                         fields->len, columns->count);
   const char *name = g_ptr_array_index(fields, (guint)columns->name);
   struct isw_station station = {
       .line = line,
@@ -230,38 +214,6 @@ static enum isw_status read_station(struct table *table, const GPtrArray *fields
   return ISW_OK;
 }
 
-static enum isw_status check_text(const struct table *table, const GPtrArray *fields, int line,
-                                  struct isw_error *error) {
-  for (guint i = 0; i < fields->len; i++)
-    if (!g_utf8_validate(g_ptr_array_index(fields, i), -1, NULL))
-      return isw_base_fail(error, ISW_INPUT_CONTENT,
-                           "%s:%d: field %u is not UTF-8\nSave the table as UTF-8", table->file,
-                           line, i + 1);
-  return ISW_OK;
-}
-
-static enum isw_status read_table(struct table *table, const char *text, size_t length,
-                                  struct isw_error *error) {
-  struct isw_csv_reader reader = isw_climate_start_csv(table->file, text, length);
-  GPtrArray *fields = g_ptr_array_new_with_free_func(g_free);
-  bool more = true, header = true;
-  int line = 0;
-  enum isw_status status = ISW_OK;
-  while (status == ISW_OK) {
-    status = isw_climate_next_record(&reader, fields, &line, &more, error);
-    if (status != ISW_OK || !more) break;
-    status = check_text(table, fields, line, error);
-    if (status != ISW_OK) break;
-    status =
-        header ? read_header(table, fields, line, error) : read_station(table, fields, line, error);
-    header = false;
-  }
-  g_ptr_array_free(fields, TRUE);
-  if (status == ISW_OK && table->stations->len == 0)
-    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no station in it", table->file);
-  return status;
-}
-
 enum isw_status isw_climate_parse_stations(const char *name, const char *text, size_t length,
                                            enum isw_unit unit, struct isw_log *log,
                                            struct isw_stations **out, struct isw_error *error) {
@@ -270,7 +222,10 @@ enum isw_status isw_climate_parse_stations(const char *name, const char *text, s
                         .log = log,
                         .stations = g_array_new(FALSE, FALSE, sizeof(struct isw_station)),
                         .line_of = g_hash_table_new(g_str_hash, g_str_equal)};
-  enum isw_status status = read_table(&table, text, length, error);
+  enum isw_status status =
+      isw_climate_read_table(name, text, length, read_header, read_station, &table, error);
+  if (status == ISW_OK && table.stations->len == 0)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no station in it", name);
   struct isw_stations *stations = g_new0(struct isw_stations, 1);
   stations->count = (int)table.stations->len;
   stations->items = (struct isw_station *)(void *)g_array_free(table.stations, FALSE);
@@ -283,36 +238,11 @@ enum isw_status isw_climate_parse_stations(const char *name, const char *text, s
   return ISW_OK;
 }
 
-/* Never more than one byte past the largest table, whatever hangs at the other end of a pipe. */
-static enum isw_status read_bounded(const char *path, char **text, size_t *length,
-                                    struct isw_error *error) {
-  FILE *file = g_fopen(path, "rb");
-  if (file == NULL) return isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, g_strerror(errno));
-  GString *read = g_string_new(NULL);
-  char chunk[16384];
-  size_t got;
-  errno = 0;
-  while (read->len <= FILE_BYTES_MAX && (got = fread(chunk, 1, sizeof chunk, file)) > 0)
-    g_string_append_len(read, chunk, (gssize)got);
-  enum isw_status status = ISW_OK;
-  if (ferror(file))
-    status = isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, g_strerror(errno));
-  else if (read->len > FILE_BYTES_MAX)
-    status = isw_base_fail(error, ISW_INPUT_FILE,
-                           "%s: more than %d MB is too large for a station "
-                           "table",
-                           path, FILE_BYTES_MAX / (1024 * 1024));
-  fclose(file);
-  *length = read->len;
-  *text = g_string_free(read, status != ISW_OK);
-  return status;
-}
-
 enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
                                           struct isw_stations **out, struct isw_error *error) {
   char *text = NULL;
   size_t length = 0;
-  enum isw_status read = read_bounded(path, &text, &length, error);
+  enum isw_status read = isw_climate_load_table(path, &text, &length, error);
   if (read != ISW_OK) return read;
   enum isw_status status = isw_climate_parse_stations(path, text, length, unit, log, out, error);
   g_free(text);

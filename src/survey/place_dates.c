@@ -3,7 +3,7 @@
 #include <glib.h>
 #include <string.h>
 
-#include "climate/csv_records.h"
+#include "climate/csv_table.h"
 
 static const char *const column_names[] = {"name", "season", "sow_from", "sow_to"};
 enum { NAME, SEASON, SOW_FROM, SOW_TO, COLUMNS };
@@ -13,27 +13,28 @@ struct reading {
   const struct isw_plan *plan;
   GHashTable *site_of; /* name -> index + 1 */
   int column[COLUMNS];
-  guint n_fields;
   GArray *rows;
 };
 
-static enum isw_status read_header(struct reading *reading, const GPtrArray *fields, int line,
+static int *column_slot(void *columns, const char *title) {
+  for (int c = 0; c < COLUMNS; c++)
+    if (strcmp(title, column_names[c]) == 0) return (int *)columns + c;
+  return NULL;
+}
+
+static enum isw_status read_header(void *into, const GPtrArray *fields, int line,
                                    struct isw_error *error) {
-  for (int c = 0; c < COLUMNS; c++) {
-    reading->column[c] = -1;
-    for (guint i = 0; i < fields->len; i++) {
-      char *text = g_strstrip(g_ascii_strdown(g_ptr_array_index(fields, i), -1));
-      if (strcmp(text, column_names[c]) == 0) reading->column[c] = (int)i;
-      g_free(text);
-    }
+  struct reading *reading = into;
+  for (int c = 0; c < COLUMNS; c++) reading->column[c] = -1;
+  enum isw_status status =
+      isw_climate_find_columns(reading->file, fields, line, column_slot, reading->column, error);
+  for (int c = 0; c < COLUMNS && status == ISW_OK; c++)
     if (reading->column[c] < 0)
-      return isw_base_fail(error, ISW_INPUT_CONTENT,
-                           "%s:%d: no column %s\nThe first line names the columns: "
-                           "name,season,sow_from,sow_to",
-                           reading->file, line, column_names[c]);
-  }
-  reading->n_fields = fields->len;
-  return ISW_OK;
+      status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                             "%s:%d: no column %s\nThe first line names the columns: "
+                             "name,season,sow_from,sow_to",
+                             reading->file, line, column_names[c]);
+  return status;
 }
 
 static enum isw_status read_date(const struct reading *reading, const char *text, int column,
@@ -72,12 +73,9 @@ static enum isw_status match_row(const struct reading *reading, struct isw_publi
   return ISW_INPUT_CONTENT;
 }
 
-static enum isw_status read_row(struct reading *reading, const GPtrArray *fields, int line,
+static enum isw_status read_row(void *into, const GPtrArray *fields, int line,
                                 struct isw_error *error) {
-  if (fields->len != reading->n_fields)
-    return isw_base_fail(error, ISW_INPUT_CONTENT,
-                         "%s:%d: %u fields, but the first line names %u columns", reading->file,
-                         line, fields->len, reading->n_fields);
+  struct reading *reading = into;
   char *texts[COLUMNS];
   for (int c = 0; c < COLUMNS; c++)
     texts[c] = g_strstrip(g_strdup(g_ptr_array_index(fields, (guint)reading->column[c])));
@@ -96,47 +94,25 @@ static enum isw_status read_row(struct reading *reading, const GPtrArray *fields
   return status;
 }
 
-static enum isw_status read_rows(struct reading *reading, const char *text, size_t length,
-                                 struct isw_error *error) {
-  struct isw_csv_reader reader = isw_climate_start_csv(reading->file, text, length);
-  GPtrArray *fields = g_ptr_array_new_with_free_func(g_free);
-  bool more = true, header = true;
-  int line = 0;
-  enum isw_status status = ISW_OK;
-  while (status == ISW_OK) {
-    status = isw_climate_next_record(&reader, fields, &line, &more, error);
-    if (status != ISW_OK || !more) break;
-    status =
-        header ? read_header(reading, fields, line, error) : read_row(reading, fields, line, error);
-    header = false;
-  }
-  g_ptr_array_free(fields, TRUE);
-  if (status == ISW_OK && reading->rows->len == 0)
-    status = isw_base_fail(error, ISW_INPUT_CONTENT,
-                           "%s: no published dates in it; it wants rows of "
-                           "name,season,sow_from,sow_to",
-                           reading->file);
-  return status;
-}
-
 enum isw_status isw_survey_read_published(const char *path, const struct isw_plan *plan,
                                           int n_sites, const struct isw_site *sites,
                                           struct isw_published_list *out, struct isw_error *error) {
   char *text = NULL;
-  gsize length = 0;
-  GError *problem = NULL;
-  if (!g_file_get_contents(path, &text, &length, &problem)) {
-    isw_base_fail(error, ISW_INPUT_FILE, "%s", problem->message);
-    g_error_free(problem);
-    return ISW_INPUT_FILE;
-  }
+  size_t length = 0;
+  enum isw_status status = isw_climate_load_table(path, &text, &length, error);
+  if (status != ISW_OK) return status;
   struct reading reading = {.file = path,
                             .plan = plan,
                             .site_of = g_hash_table_new(g_str_hash, g_str_equal),
                             .rows = g_array_new(FALSE, FALSE, sizeof(struct isw_published))};
   for (int i = 0; i < n_sites; i++)
     g_hash_table_insert(reading.site_of, (gpointer)sites[i].name, GINT_TO_POINTER(i + 1));
-  enum isw_status status = read_rows(&reading, text, length, error);
+  status = isw_climate_read_table(path, text, length, read_header, read_row, &reading, error);
+  if (status == ISW_OK && reading.rows->len == 0)
+    status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s: no published dates in it; it wants rows of "
+                           "name,season,sow_from,sow_to",
+                           path);
   g_hash_table_destroy(reading.site_of);
   g_free(text);
   out->count = (int)reading.rows->len;
