@@ -109,7 +109,7 @@ char *isw_output_start_words(const struct isw_plan *plan, const struct isw_progr
     return g_strdup_printf(in_place ? "%s under cover (%s)" : "%s indoors or under cover (%s)",
                            verb, shelter->name);
   if (cools) return g_strdup_printf("%s in the shade (%s)", verb, shelter->name);
-  return g_strdup_printf("%s in the %s", verb, shelter->name);
+  return g_strdup_printf(in_place ? "%s under cover (%s)" : "%s in the %s", verb, shelter->name);
 }
 
 char *isw_output_capital(const char *text) {

@@ -37,6 +37,36 @@ struct metadata {
   GPtrArray *texts;
 };
 
+static void add_metadata(struct metadata *list, int band, char *key, char *value) {
+  struct isw_raster_metadata item = {band, key, value};
+  g_array_append_val(list->items, item);
+  g_ptr_array_add(list->texts, key);
+  g_ptr_array_add(list->texts, value);
+}
+
+/* A raster is passed on without its run.json: what it was made under must go with it. */
+static void add_conditions(struct metadata *list, const struct isw_plan *plan) {
+  const struct isw_conditions *asked = &plan->conditions;
+  const struct {
+    const char *key;
+    double value;
+  } numbers[] = {
+      {"GOOD", asked->good_score}, {"SPREAD_K", asked->spread_K}, {"WARMER_K", asked->warmer_K}};
+  for (size_t i = 0; i < G_N_ELEMENTS(numbers); i++) {
+    char text[G_ASCII_DTOSTR_BUF_SIZE];
+    g_ascii_formatd(text, sizeof text, "%g", numbers[i].value);
+    add_metadata(list, -1, g_strdup(numbers[i].key), g_strdup(text));
+  }
+  add_metadata(list, -1, g_strdup("GROWN_UNDER"),
+               g_strdup(asked->grown_under == ISW_OPEN_GROUND
+                            ? "open ground"
+                            : plan->sheet->shelters[asked->grown_under].name));
+  add_metadata(list, -1, g_strdup("START"),
+               g_strdup(asked->start < 0                   ? "as the seasons say"
+                        : asked->start == ISW_START_DIRECT ? "direct"
+                                                           : "nursery"));
+}
+
 static struct metadata start_metadata(const struct isw_plan *plan, int s, const char *period) {
   struct metadata list = {g_array_new(FALSE, FALSE, sizeof(struct isw_raster_metadata)),
                           g_ptr_array_new_with_free_func(g_free)};
@@ -48,14 +78,8 @@ static struct metadata start_metadata(const struct isw_plan *plan, int s, const 
       {-1, "CAUTION", caution},
   };
   g_array_append_vals(list.items, common, G_N_ELEMENTS(common));
+  add_conditions(&list, plan);
   return list;
-}
-
-static void add_metadata(struct metadata *list, int band, char *key, char *value) {
-  struct isw_raster_metadata item = {band, key, value};
-  g_array_append_val(list->items, item);
-  g_ptr_array_add(list->texts, key);
-  g_ptr_array_add(list->texts, value);
 }
 
 static void free_metadata(struct metadata *list) {

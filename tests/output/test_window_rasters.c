@@ -68,6 +68,9 @@ static struct made make_rasters(void) {
   ck_assert_msg(isw_crop_load_sheet("napa-cabbage", &made.sheet, &error) == ISW_OK, "%s",
                 error.text);
   struct isw_conditions conditions = isw_growth_default_conditions();
+  conditions.warmer_K = -1.5;
+  conditions.grown_under = isw_crop_find_shelter(made.sheet, "row-cover");
+  conditions.start = ISW_START_DIRECT;
   int variety = 1, season = 2;
   made.plan = g_new(struct isw_plan, 1);
   isw_growth_make_plan(made.sheet, &conditions, 1, &variety, 1, &season, made.plan);
@@ -157,6 +160,11 @@ static const struct {
     {"standard-autumn.tif", "VARIETY", "standard", 0},
     {"standard-autumn.tif", "SEASON", "autumn", 0},
     {"standard-autumn.tif", "PERIOD", "1991-2020", 0},
+    {"standard-autumn.tif", "GOOD", "70", 0},
+    {"standard-autumn.tif", "SPREAD_K", "3", 0},
+    {"standard-autumn.tif", "WARMER_K", "-1.5", 0},
+    {"standard-autumn.tif", "GROWN_UNDER", "row-cover", 0},
+    {"pick-autumn.tif", "START", "direct", 0},
     {"standard-autumn.tif", "LIMIT_0", "nothing", 9},
     {"standard-autumn.tif", "LIMIT_1", "emergence too cold", 9},
     {"standard-autumn.tif", "LIMIT_6", "rosette too warm", 9},
