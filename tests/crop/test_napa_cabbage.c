@@ -355,13 +355,13 @@ START_TEST(calendar_holds_the_trades_work) {
   } work[] = {
       {ISW_AT_SOWING, -1, -14, "Base dressing"},
       {ISW_AT_SOWING, -1, 0, "Sow in trays"},
-      {ISW_AT_TRANSPLANT, -1, 0, "30-45 cm apart in rows 45-75 cm"},
+      {ISW_AT_TRANSPLANT, -1, 0, "30-45 cm apart in rows 45-75 cm apart (12-18 and 18-30 inches)"},
       {ISW_AT_STAGE, ROSETTE, 7, "Water"},
       {ISW_AT_STAGE, HEADING, 0, "Side-dress"},
       {ISW_AT_HARVEST, -1, -21, "No more nitrogen"},
       {ISW_AT_HARVEST, -1, -7, "test by hand"},
       {ISW_AT_HARVEST, -1, 0, "Cut the firm heads"},
-      {ISW_AT_HARVEST, -1, 1, "0-2.5 degC and 90-95 %"},
+      {ISW_AT_HARVEST, -1, 1, "0-2.5 degC (32-36.5 degF) and 90-95 %"},
   };
   for (size_t i = 0; i < sizeof work / sizeof work[0]; i++) {
     int found = 0;
