@@ -99,11 +99,12 @@ static void word_map(const struct isw_map_page *page, const struct isw_compare_t
   g_free(place);
 }
 
+static const int compare_bands[2] = {ISW_COMPARE_VERDICT, ISW_COMPARE_SCORE_GAIN};
+
 static enum isw_status classify(struct isw_map_page_parts *sheet, struct isw_error *error) {
-  static const int bands[2] = {ISW_COMPARE_SCORE_GAIN, ISW_COMPARE_VERDICT};
   int16_t *gain = isw_chart_new_samples(sheet), *verdict = isw_chart_new_samples(sheet);
-  int16_t *const values[2] = {gain, verdict};
-  enum isw_status status = isw_chart_read_samples(sheet, 2, bands, values, error);
+  int16_t *const values[2] = {verdict, gain};
+  enum isw_status status = isw_chart_read_samples(sheet, 2, compare_bands, values, error);
   size_t n = (size_t)sheet->grid.width * (size_t)sheet->grid.height;
   for (size_t i = 0; i < n && status == ISW_OK; i++)
     sheet->grid.classes[i] = verdict[i] == ISW_BANDS_NODATA
@@ -121,7 +122,7 @@ enum isw_status isw_chart_draw_compare_map(const struct isw_map_page *page, cons
                                            const char *png_path, struct isw_error *error) {
   struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
   enum isw_status status =
-      isw_chart_begin_sheet(sheet, page, raster, ISW_COMPARE_VERDICT, ISW_BANDS_NODATA, error);
+      isw_chart_begin_sheet(sheet, page, raster, 2, compare_bands, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {
     sheet->edged = ISW_GAIN_NONE;
     word_map(page, titles, season, tally, &sheet->words);

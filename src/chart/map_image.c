@@ -7,6 +7,8 @@
 
 /* Looking for the data in a grid larger than this would read it twice for little. */
 enum { SEARCH_CELLS_MAX = 30000000, SEARCH_SIDE = 2048 };
+/* Kept in memory, 2 bytes per band: no more than a page's own pixels take. */
+enum { KEPT_CELLS_MAX = 16000000 };
 
 static bool is_geographic(const char *wkt) {
   OGRSpatialReferenceH reference = OSRNewSpatialReference(wkt);
@@ -42,17 +44,37 @@ static void find_data(struct isw_map_source *source, const int16_t *values, int 
       (struct isw_cell_window){first_col, first_row, end_col - first_col, end_row - first_row};
 }
 
-static enum isw_status search_data(struct isw_map_source *source, int band, int nodata,
-                                   struct isw_error *error) {
+/* Whole bands, each row through all of them. */
+static enum isw_status keep_bands(struct isw_map_source *source, int n_bands, const int *bands,
+                                  struct isw_error *error) {
   const struct isw_grid *grid = &source->grid;
+  for (int i = 0; i < n_bands; i++) {
+    source->kept_bands[i] = bands[i];
+    source->kept[i] = g_new(int16_t, (gsize)grid->width * (gsize)grid->height);
+  }
+  enum isw_status status = isw_chart_read_window(source, n_bands, bands, source->data, grid->width,
+                                                 grid->height, source->kept, error);
+  if (status == ISW_OK) source->n_kept = n_bands;
+  return status;
+}
+
+static enum isw_status search_data(struct isw_map_source *source, int n_bands, const int *bands,
+                                   int nodata, struct isw_error *error) {
+  const struct isw_grid *grid = &source->grid;
+  double cells = (double)grid->width * grid->height;
   source->data = (struct isw_cell_window){0, 0, grid->width, grid->height};
+  if (cells <= KEPT_CELLS_MAX && n_bands <= ISW_KEPT_BANDS_MAX) {
+    enum isw_status kept = keep_bands(source, n_bands, bands, error);
+    if (kept == ISW_OK) find_data(source, source->kept[0], grid->width, grid->height, nodata);
+    return kept;
+  }
   /* Not known of a huge grid, so said. */
-  source->has_holes = (double)grid->width * grid->height > SEARCH_CELLS_MAX;
+  source->has_holes = cells > SEARCH_CELLS_MAX;
   if (source->has_holes) return ISW_OK;
   int width = MIN(grid->width, SEARCH_SIDE), height = MIN(grid->height, SEARCH_SIDE);
   int16_t *values = g_new(int16_t, (gsize)width * (gsize)height);
   enum isw_status status =
-      isw_chart_read_window(source, 1, &band, source->data, width, height, &values, error);
+      isw_chart_read_window(source, 1, bands, source->data, width, height, &values, error);
   if (status == ISW_OK) find_data(source, values, width, height, nodata);
   g_free(values);
   return status;
@@ -60,6 +82,14 @@ static enum isw_status search_data(struct isw_map_source *source, int band, int 
 
 enum isw_status isw_chart_open_source(const char *raster, int band, int nodata,
                                       struct isw_map_source *out, struct isw_error *error) {
+  return isw_chart_open_source_bands(raster, 1, &band, nodata, out, error);
+}
+
+enum isw_status isw_chart_open_source_bands(const char *raster, int n_bands, const int *bands,
+                                            int nodata, struct isw_map_source *out,
+                                            struct isw_error *error) {
+  int most = bands[0];
+  for (int i = 1; i < n_bands; i++) most = MAX(most, bands[i]);
   *out = (struct isw_map_source){0};
   CPLPushErrorHandler(CPLQuietErrorHandler);
   out->dataset = GDALOpenEx(raster, GDAL_OF_RASTER | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, NULL,
@@ -75,11 +105,11 @@ enum isw_status isw_chart_open_source(const char *raster, int band, int nodata,
   out->grid.geographic = is_geographic(out->grid.wkt);
   enum isw_status status = ISW_OK;
   if (GDALGetGeoTransform(out->dataset, out->grid.transform) != CE_None ||
-      out->grid.wkt[0] == '\0' || GDALGetRasterCount(out->dataset) <= band)
+      out->grid.wkt[0] == '\0' || GDALGetRasterCount(out->dataset) <= most)
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s has no place on Earth or too few bands for a map", raster);
   if (status == ISW_OK) status = isw_climate_new_locator(&out->grid, &out->locator, error);
-  if (status == ISW_OK) status = search_data(out, band, nodata, error);
+  if (status == ISW_OK) status = search_data(out, n_bands, bands, nodata, error);
   if (status != ISW_OK) isw_chart_close_source(out);
   return status;
 }
@@ -88,12 +118,40 @@ void isw_chart_close_source(struct isw_map_source *source) {
   if (source->locator != NULL) isw_climate_free_locator(source->locator);
   if (source->dataset != NULL) GDALClose(source->dataset);
   g_free(source->grid.wkt);
+  for (int i = 0; i < ISW_KEPT_BANDS_MAX; i++) g_free(source->kept[i]);
   *source = (struct isw_map_source){0};
+}
+
+/* Nearest cells of kept bands, as GDAL would give them; false: not all are kept. */
+static bool copy_kept(const struct isw_map_source *source, int n_bands, const int *bands,
+                      struct isw_cell_window window, int width, int height,
+                      int16_t *const *values) {
+  const int16_t *from[ISW_KEPT_BANDS_MAX];
+  if (n_bands > source->n_kept) return false;
+  for (int i = 0; i < n_bands; i++) {
+    from[i] = NULL;
+    for (int k = 0; k < source->n_kept; k++)
+      if (source->kept_bands[k] == bands[i]) from[i] = source->kept[k];
+    if (from[i] == NULL) return false;
+  }
+  int *cols = g_new(int, (gsize)MAX(width, 1));
+  for (int x = 0; x < width; x++) cols[x] = window.col + (int)((x + 0.5) * window.cols / width);
+  for (int y = 0; y < height; y++) {
+    size_t row = (size_t)(window.row + (int)((y + 0.5) * window.rows / height));
+    for (int i = 0; i < n_bands; i++) {
+      const int16_t *line = from[i] + row * (size_t)source->grid.width;
+      int16_t *to = values[i] + (size_t)y * (size_t)width;
+      for (int x = 0; x < width; x++) to[x] = line[cols[x]];
+    }
+  }
+  g_free(cols);
+  return true;
 }
 
 enum isw_status isw_chart_read_window(const struct isw_map_source *source, int n_bands,
                                       const int *bands, struct isw_cell_window window, int width,
                                       int height, int16_t *const *values, struct isw_error *error) {
+  if (copy_kept(source, n_bands, bands, window, width, height, values)) return ISW_OK;
   /* Row by row through all bands, so that a tile is unpacked once for all of them even where the
    * raster is far larger than GDAL's cache. */
   for (int y = 0; y < height; y++) {

@@ -12,15 +12,27 @@ struct isw_cell_window {
   int col, row, cols, rows;
 };
 
+enum { ISW_KEPT_BANDS_MAX = 2 };
+
 struct isw_map_source {
   GDALDatasetH dataset;
   struct isw_grid grid;
   struct isw_locator *locator;
   struct isw_cell_window data; /* the part that holds data; all where none does */
   bool has_holes;              /* some cells of the grid are without data */
+  /* Bands that were read whole when the data were looked for, so that a map unpacks its raster
+   * once; n_kept 0: none, the raster is too large for that. */
+  int n_kept, kept_bands[ISW_KEPT_BANDS_MAX];
+  int16_t *kept[ISW_KEPT_BANDS_MAX];
 };
 
-/* Opens a raster of ours; band (0-based) and nodata tell where data are. ISW_INPUT_FILE. */
+/* Opens a raster of ours; bands (0-based) are those that the map needs, and the first and nodata
+ * tell where data are. ISW_INPUT_FILE. */
+enum isw_status isw_chart_open_source_bands(const char *raster, int n_bands, const int *bands,
+                                            int nodata, struct isw_map_source *out,
+                                            struct isw_error *error);
+
+/* The same for a map of one band. */
 enum isw_status isw_chart_open_source(const char *raster, int band, int nodata,
                                       struct isw_map_source *out, struct isw_error *error);
 void isw_chart_close_source(struct isw_map_source *source);

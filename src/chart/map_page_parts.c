@@ -19,12 +19,14 @@ static double pixels_per_mm(const struct isw_map_page_parts *sheet) {
 }
 
 enum isw_status isw_chart_begin_sheet(struct isw_map_page_parts *sheet,
-                                      const struct isw_map_page *page, const char *raster, int band,
-                                      int nodata, struct isw_error *error) {
+                                      const struct isw_map_page *page, const char *raster,
+                                      int n_bands, const int *bands, int nodata,
+                                      struct isw_error *error) {
   *sheet = (struct isw_map_page_parts){.page = page, .edged = ISW_CLASS_NONE};
   sheet->legend = g_new0(struct isw_legend, 1);
   for (int i = 0; i < ISW_CLASSES_MAX; i++) sheet->fills[i] = isw_chart_empty_fill();
-  enum isw_status status = isw_chart_open_source(raster, band, nodata, &sheet->source, error);
+  enum isw_status status =
+      isw_chart_open_source_bands(raster, n_bands, bands, nodata, &sheet->source, error);
   if (status == ISW_OK)
     status = isw_chart_new_image(page->width_mm, page->height_mm, page->dpi, &sheet->surface,
                                  &sheet->cr, error);

@@ -24,11 +24,12 @@ struct isw_map_page_parts {
   int start_day;
 };
 
-/* Open the raster and the page; all fills are those of an empty class. End the sheet also after
- * failure. */
+/* Open the raster and the page; the first of bands tells where data are; all fills are those of an
+ * empty class. End the sheet also after failure. */
 enum isw_status isw_chart_begin_sheet(struct isw_map_page_parts *sheet,
-                                      const struct isw_map_page *page, const char *raster, int band,
-                                      int nodata, struct isw_error *error);
+                                      const struct isw_map_page *page, const char *raster,
+                                      int n_bands, const int *bands, int nodata,
+                                      struct isw_error *error);
 void isw_chart_end_sheet(struct isw_map_page_parts *sheet);
 
 /* Layout, once words, fills and legend stand; then the class grid has its size. */

@@ -34,12 +34,14 @@ static void legend_of_sowing(struct isw_legend *legend, const struct isw_result_
         ISW_SIGN_ISOLINE;
 }
 
+static const int sowing_bands[2] = {ISW_BAND_BEST_SOW, ISW_BAND_WINDOW_DAYS};
+static const int score_band = ISW_BAND_SCORE, pick_band = 0;
+
 /* Classes and days since the season's start from the two bands that matter. */
 static enum isw_status read_sowing(struct isw_map_page_parts *sheet, struct isw_error *error) {
-  static const int bands[2] = {ISW_BAND_BEST_SOW, ISW_BAND_WINDOW_DAYS};
   int16_t *sow = isw_chart_new_samples(sheet), *window = isw_chart_new_samples(sheet);
   int16_t *const values[2] = {sow, window};
-  enum isw_status status = isw_chart_read_samples(sheet, 2, bands, values, error);
+  enum isw_status status = isw_chart_read_samples(sheet, 2, sowing_bands, values, error);
   if (status == ISW_OK) {
     size_t n = (size_t)sheet->grid.width * (size_t)sheet->grid.height;
     sheet->after = g_new(int16_t, n);
@@ -64,7 +66,7 @@ enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const
                                           const char *png_path, struct isw_error *error) {
   struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
   enum isw_status status =
-      isw_chart_begin_sheet(sheet, page, raster, ISW_BAND_BEST_SOW, ISW_BANDS_NODATA, error);
+      isw_chart_begin_sheet(sheet, page, raster, 2, sowing_bands, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {
     sheet->start_day = isw_chart_season_days(page, season).from_day;
     struct isw_colour colours[ISW_TEN_DAY_PERIODS];
@@ -93,7 +95,7 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
                                                         "good, 70–84", "very good, 85–100"};
   struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
   enum isw_status status =
-      isw_chart_begin_sheet(sheet, page, raster, ISW_BAND_SCORE, ISW_BANDS_NODATA, error);
+      isw_chart_begin_sheet(sheet, page, raster, 1, &score_band, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {
     int percent[ISW_SCORE_CLASSES];
     isw_chart_share_areas(ISW_SCORE_CLASSES, tally->score_m2, percent);
@@ -105,9 +107,8 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
     isw_chart_add_paper_entry(sheet);
     isw_chart_word_score_map(page, variety, season, tally, &sheet->words);
     isw_chart_settle_sheet(sheet);
-    static const int band = ISW_BAND_SCORE;
     int16_t *scores = isw_chart_new_samples(sheet);
-    status = isw_chart_read_samples(sheet, 1, &band, &scores, error);
+    status = isw_chart_read_samples(sheet, 1, &score_band, &scores, error);
     size_t n = (size_t)sheet->grid.width * (size_t)sheet->grid.height;
     for (size_t i = 0; status == ISW_OK && i < n; i++)
       sheet->grid.classes[i] = scores[i] == ISW_BANDS_NODATA
@@ -151,7 +152,8 @@ enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const c
                                         struct isw_error *error) {
   const struct isw_season *season = &plan->sheet->seasons[plan->seasons[season_index]];
   struct isw_map_page_parts *sheet = g_new(struct isw_map_page_parts, 1);
-  enum isw_status status = isw_chart_begin_sheet(sheet, page, raster, 0, ISW_PICK_NODATA, error);
+  enum isw_status status =
+      isw_chart_begin_sheet(sheet, page, raster, 1, &pick_band, ISW_PICK_NODATA, error);
   if (status == ISW_OK) {
     for (int v = 0; v < plan->sheet->n_varieties; v++)
       for (int risky = 0; risky < 2; risky++)
@@ -160,9 +162,8 @@ enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const c
     isw_chart_add_paper_entry(sheet);
     isw_chart_word_pick_map(page, plan->sheet, season, tally, &sheet->words);
     isw_chart_settle_sheet(sheet);
-    static const int band = 0;
     int16_t *codes = isw_chart_new_samples(sheet);
-    status = isw_chart_read_samples(sheet, 1, &band, &codes, error);
+    status = isw_chart_read_samples(sheet, 1, &pick_band, &codes, error);
     size_t n = (size_t)sheet->grid.width * (size_t)sheet->grid.height;
     for (size_t i = 0; status == ISW_OK && i < n; i++) sheet->grid.classes[i] = (uint8_t)codes[i];
     g_free(codes);
