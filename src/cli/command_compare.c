@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "chart/compare_map.h"
+#include "chart/condition_words.h"
 #include "cli/commands.h"
 #include "cli/compare_sides.h"
 #include "cli/map_pages.h"
@@ -242,7 +243,12 @@ static void print_summary(const struct compare_job *job) {
   int n;
   struct isw_compare_row *rows = make_rows(job, &n);
   const char *period = isw_climate_period(job->climate);
-  printf("A: %s\nB: %s\n\n", job->sides.a.title, job->sides.b.title);
+  GString *conditions = g_string_new(NULL);
+  isw_chart_append_conditions(conditions, job->sides.a.plan, false);
+  printf("A: %s\nB: %s\n", job->sides.a.title, job->sides.b.title);
+  if (conditions->len > 0) printf("Asked for both:%s\n", conditions->str);
+  printf("\n");
+  g_string_free(conditions, TRUE);
   isw_output_print_compare_table(stdout, n, rows);
   printf(
       "\nGains are B less A; a positive shift: B is sown later (where both have a window).\n"
@@ -277,8 +283,8 @@ static enum isw_status open_inputs(struct compare_job *job, const char *a, const
   if (status == ISW_OK) status = isw_cli_make_climate_request(&options->shared, &request, error);
   if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
   if (status != ISW_OK) return status;
-  job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label, sheet->crop,
-                                            isw_climate_period(job->climate)};
+  job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label,
+                                            job->sides.a.plan, isw_climate_period(job->climate)};
   if (options->pages.districts == NULL) return ISW_OK;
   status =
       isw_guide_open_districts(options->pages.districts, options->pages.district_name,

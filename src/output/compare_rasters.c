@@ -2,16 +2,12 @@
 
 #include <glib.h>
 
-#include "output/raster.h"
+#include "output/raster_metadata.h"
 
 struct isw_compare_rasters {
   int n;
   struct isw_raster **rasters; /* [season] */
 };
-
-static const char caution[] =
-    "Normals are an average year, not a forecast; soil, water, light, pests, slope, frost hollows "
-    "and city heat are not known here.";
 
 char *isw_output_compare_name(const struct isw_compare_labels *labels, const char *season,
                               const char *ending) {
@@ -23,14 +19,11 @@ static enum isw_status create_one(const struct isw_compare_labels *labels, const
                                   const struct isw_grid *grid, struct isw_folder *folder,
                                   struct isw_raster **out, struct isw_error *error) {
   enum { VERDICT = ISW_COMPARE_VERDICT };
-  const struct isw_raster_metadata metadata[] = {
-      {-1, "SOFTWARE", "isosow " ISOSOW_VERSION},
-      {-1, "CROP", labels->crop},
-      {-1, "SEASON", season},
-      {-1, "PERIOD", labels->period != NULL ? labels->period : "not stated"},
+  struct isw_metadata_list metadata =
+      isw_output_start_metadata(labels->plan, season, labels->period);
+  const struct isw_raster_metadata own[] = {
       {-1, "A", labels->a},
       {-1, "B", labels->b},
-      {-1, "CAUTION", caution},
       {VERDICT, "VERDICT_0", "none"},
       {VERDICT, "VERDICT_1", "both"},
       {VERDICT, "VERDICT_2", "only A"},
@@ -38,17 +31,19 @@ static enum isw_status create_one(const struct isw_compare_labels *labels, const
       {ISW_COMPARE_BEST_SOW_SHIFT, "UNIT", "days, positive: B later"},
       {ISW_COMPARE_WINDOW_DAYS_GAIN, "UNIT", "days"},
   };
+  g_array_append_vals(metadata.items, own, G_N_ELEMENTS(own));
   const struct isw_raster_spec spec = {.grid = grid,
                                        .type = ISW_RASTER_INT16,
                                        .n_bands = ISW_COMPARE_BANDS,
                                        .descriptions = isw_survey_compare_band_names,
                                        .nodata = ISW_BANDS_NODATA,
-                                       .n_metadata = G_N_ELEMENTS(metadata),
-                                       .metadata = metadata};
+                                       .n_metadata = (int)metadata.items->len,
+                                       .metadata = (const void *)metadata.items->data};
   char *name = isw_output_compare_name(labels, season, ".tif");
   enum isw_status status =
       isw_output_create_raster(isw_output_temporary_path(folder, name), &spec, out, error);
   g_free(name);
+  isw_output_free_metadata(&metadata);
   return status;
 }
 

@@ -9,8 +9,8 @@
 /* What the files say of the two sides. */
 struct isw_compare_labels {
   const char *a, *b; /* as file names say it: "standard", "standard-grown-under-row-cover" */
-  const char *crop;
-  const char *period; /* NULL: not stated */
+  const struct isw_plan *plan; /* A's: the crop, and the conditions that both sides share */
+  const char *period;          /* NULL: not stated */
 };
 
 /* "A-vs-B-SEASON" with an ending; season NULL: "A-vs-B". New, g_free. */

@@ -2,7 +2,7 @@
 
 #include <glib.h>
 
-#include "output/raster.h"
+#include "output/raster_metadata.h"
 
 struct isw_window_rasters {
   const struct isw_plan *plan;
@@ -10,10 +10,6 @@ struct isw_window_rasters {
   struct isw_raster **results; /* [result] */
   struct isw_raster *picks[ISW_SEASONS_MAX];
 };
-
-static const char caution[] =
-    "Normals are an average year, not a forecast; soil, water, light, pests, slope, frost hollows "
-    "and city heat are not known here.";
 
 static const char *variety_name(const struct isw_plan *plan, int v) {
   return plan->sheet->varieties[plan->varieties[v]].name;
@@ -31,69 +27,13 @@ char *isw_output_pick_name(const struct isw_plan *plan, int s, const char *endin
   return g_strdup_printf("pick-%s%s", season_name(plan, s), ending);
 }
 
-/* A growing list of metadata whose texts live as long as the list. */
-struct metadata {
-  GArray *items;
-  GPtrArray *texts;
-};
-
-static void add_metadata(struct metadata *list, int band, char *key, char *value) {
-  struct isw_raster_metadata item = {band, key, value};
-  g_array_append_val(list->items, item);
-  g_ptr_array_add(list->texts, key);
-  g_ptr_array_add(list->texts, value);
-}
-
-/* A raster is passed on without its run.json: what it was made under must go with it. */
-static void add_conditions(struct metadata *list, const struct isw_plan *plan) {
-  const struct isw_conditions *asked = &plan->conditions;
-  const struct {
-    const char *key;
-    double value;
-  } numbers[] = {
-      {"GOOD", asked->good_score}, {"SPREAD_K", asked->spread_K}, {"WARMER_K", asked->warmer_K}};
-  for (size_t i = 0; i < G_N_ELEMENTS(numbers); i++) {
-    char text[G_ASCII_DTOSTR_BUF_SIZE];
-    g_ascii_formatd(text, sizeof text, "%g", numbers[i].value);
-    add_metadata(list, -1, g_strdup(numbers[i].key), g_strdup(text));
-  }
-  add_metadata(list, -1, g_strdup("GROWN_UNDER"),
-               g_strdup(asked->grown_under == ISW_OPEN_GROUND
-                            ? "open ground"
-                            : plan->sheet->shelters[asked->grown_under].name));
-  add_metadata(list, -1, g_strdup("START"),
-               g_strdup(asked->start < 0                   ? "as the seasons say"
-                        : asked->start == ISW_START_DIRECT ? "direct"
-                                                           : "nursery"));
-}
-
-static struct metadata start_metadata(const struct isw_plan *plan, int s, const char *period) {
-  struct metadata list = {g_array_new(FALSE, FALSE, sizeof(struct isw_raster_metadata)),
-                          g_ptr_array_new_with_free_func(g_free)};
-  const struct isw_raster_metadata common[] = {
-      {-1, "SOFTWARE", "isosow " ISOSOW_VERSION},
-      {-1, "CROP", plan->sheet->crop},
-      {-1, "SEASON", season_name(plan, s)},
-      {-1, "PERIOD", period != NULL ? period : "not stated"},
-      {-1, "CAUTION", caution},
-  };
-  g_array_append_vals(list.items, common, G_N_ELEMENTS(common));
-  add_conditions(&list, plan);
-  return list;
-}
-
-static void free_metadata(struct metadata *list) {
-  g_array_unref(list->items);
-  g_ptr_array_unref(list->texts);
-}
-
-static void add_limit(struct metadata *list, const struct isw_sheet *sheet, int limit) {
+static void add_limit(struct isw_metadata_list *list, const struct isw_sheet *sheet, int limit) {
   char name[ISW_LIMIT_NAME_SIZE];
-  add_metadata(list, ISW_BAND_LIMIT, g_strdup_printf("LIMIT_%d", limit),
-               g_strdup(isw_growth_limit_name(sheet, limit, name)));
+  isw_output_add_metadata(list, ISW_BAND_LIMIT, g_strdup_printf("LIMIT_%d", limit),
+                          g_strdup(isw_growth_limit_name(sheet, limit, name)));
 }
 
-static void add_limits(struct metadata *list, const struct isw_sheet *sheet) {
+static void add_limits(struct isw_metadata_list *list, const struct isw_sheet *sheet) {
   for (int limit = ISW_LIMIT_NOTHING; limit <= 2 * sheet->n_stages; limit++)
     add_limit(list, sheet, limit);
   for (int limit = ISW_LIMIT_FROST; limit <= ISW_LIMIT_NEVER_MATURES; limit++)
@@ -104,8 +44,8 @@ static enum isw_status create_result(struct isw_window_rasters *rasters,
                                      const struct isw_grid *grid, const char *period, int v, int s,
                                      struct isw_folder *folder, struct isw_error *error) {
   const struct isw_plan *plan = rasters->plan;
-  struct metadata metadata = start_metadata(plan, s, period);
-  add_metadata(&metadata, -1, g_strdup("VARIETY"), g_strdup(variety_name(plan, v)));
+  struct isw_metadata_list metadata = isw_output_start_metadata(plan, season_name(plan, s), period);
+  isw_output_add_metadata(&metadata, -1, g_strdup("VARIETY"), g_strdup(variety_name(plan, v)));
   add_limits(&metadata, plan->sheet);
   struct isw_raster_spec spec = {.grid = grid,
                                  .type = ISW_RASTER_INT16,
@@ -119,7 +59,7 @@ static enum isw_status create_result(struct isw_window_rasters *rasters,
       isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
                                &rasters->results[isw_growth_result_index(plan, v, s)], error);
   g_free(name);
-  free_metadata(&metadata);
+  isw_output_free_metadata(&metadata);
   return status;
 }
 
@@ -128,13 +68,14 @@ static enum isw_status create_pick(struct isw_window_rasters *rasters, const str
                                    struct isw_folder *folder, struct isw_error *error) {
   static const char *const descriptions[] = {"pick"};
   const struct isw_plan *plan = rasters->plan;
-  struct metadata metadata = start_metadata(plan, s, period);
-  add_metadata(&metadata, 0, g_strdup("PICK_0"), g_strdup("none"));
+  struct isw_metadata_list metadata = isw_output_start_metadata(plan, season_name(plan, s), period);
+  isw_output_add_metadata(&metadata, 0, g_strdup("PICK_0"), g_strdup("none"));
   for (int v = 0; v < plan->n_varieties; v++) {
     int code = plan->varieties[v] + 1;
-    add_metadata(&metadata, 0, g_strdup_printf("PICK_%d", code), g_strdup(variety_name(plan, v)));
-    add_metadata(&metadata, 0, g_strdup_printf("PICK_%d", code + ISW_PICK_RISKY_CODE),
-                 g_strconcat(variety_name(plan, v), ", risky", NULL));
+    isw_output_add_metadata(&metadata, 0, g_strdup_printf("PICK_%d", code),
+                            g_strdup(variety_name(plan, v)));
+    isw_output_add_metadata(&metadata, 0, g_strdup_printf("PICK_%d", code + ISW_PICK_RISKY_CODE),
+                            g_strconcat(variety_name(plan, v), ", risky", NULL));
   }
   struct isw_raster_spec spec = {.grid = grid,
                                  .type = ISW_RASTER_BYTE,
@@ -149,7 +90,7 @@ static enum isw_status create_pick(struct isw_window_rasters *rasters, const str
   enum isw_status status = isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
                                                     &rasters->picks[s], error);
   g_free(name);
-  free_metadata(&metadata);
+  isw_output_free_metadata(&metadata);
   return status;
 }
 
