@@ -58,18 +58,40 @@ START_TEST(failures_carry_one_message) {
 }
 END_TEST
 
-/* The euro sign is three bytes of UTF-8 (e2 82 ac): whatever stands before it, whole ones remain.
- */
+/* The euro sign is three bytes of UTF-8 (e2 82 ac). */
+static const char euro[] = "\xe2\x82\xac";
+
 START_TEST(long_messages_are_cut_between_characters) {
   static char longer[2 * ISW_ERROR_TEXT_SIZE + 4];
-  static const char euro[] = "\xe2\x82\xac";
   for (size_t i = 0; i + 3 < sizeof longer; i += 3) memcpy(longer + i, euro, 3);
   struct isw_error error;
   isw_base_fail(&error, ISW_INTERNAL, "%.*s%s", _i, "abc", longer);
-  size_t length = strlen(error.text);
-  ck_assert_uint_gt(length, ISW_ERROR_TEXT_SIZE - 4);
-  ck_assert_uint_eq((length - (size_t)_i) % 3, 0);
-  ck_assert_int_eq(memcmp(error.text + length - 3, euro, 3), 0);
+  size_t length = strlen(error.text), whole = (length - (size_t)_i) / 3 * 3 + (size_t)_i;
+  ck_assert_uint_eq(length, ISW_ERROR_TEXT_SIZE - 1);
+  ck_assert_int_eq(memcmp(error.text + whole - 3, euro, 3), 0);
+  for (size_t i = whole; i < length; i++) ck_assert_int_eq(error.text[i], '?');
+}
+END_TEST
+
+/* The Unicode Standard, section 3.9: table 3-7, and ill-formed sequences as in tables 3-8 to 3-10.
+ */
+static const struct {
+  const char *bytes, *text;
+} characters[] = {
+    {"a\xc3\xa9\xe2\x82\xac\xf0\x9f\x8c\xb1z", "a\xc3\xa9\xe2\x82\xac\xf0\x9f\x8c\xb1z"},
+    {"\xc0\xaf\xe0\x80\xbf\xf0\x81\x82\x41", "????????A"},
+    {"\xed\xa0\x80\xed\xbf\xbf\xed\xaf\x41", "????????A"},
+    {"\xf4\x91\x92\x93\xff\x41\x80\xbf\x42", "?????A??B"},
+    {"\xe1\x80\xe2\xf0\x91\x92\xf1\xbf\x41", "????????A"},
+    {"\xf4\x8f\xbf\xbf\xed\x9f\xbf", "\xf4\x8f\xbf\xbf\xed\x9f\xbf"},
+    {"x\xe2\x82", "x??"},
+    {"x\xc3", "x?"},
+};
+
+START_TEST(messages_are_characters) {
+  struct isw_error error;
+  isw_base_fail(&error, ISW_INTERNAL, "%s", characters[_i].bytes);
+  ck_assert_str_eq(error.text, characters[_i].text);
 }
 END_TEST
 
@@ -153,6 +175,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(status, failures_carry_one_message);
   tcase_add_test(status, long_messages_are_cut_not_overrun);
   tcase_add_loop_test(status, long_messages_are_cut_between_characters, 0, 4);
+  tcase_add_loop_test(status, messages_are_characters, 0, sizeof characters / sizeof *characters);
   suite_add_tcase(suite, status);
   TCase *log = tcase_create("log");
   tcase_add_loop_test(log, what_the_log_shows, 0, (int)(sizeof logs / sizeof logs[0]));
