@@ -14,7 +14,8 @@
 #include "growth/pick.h"
 
 enum { CLASS_EMPTY = 254, FILL_DPI = 200 };
-static const double legend_width_mm = 50.0, legend_gap_mm = 4.0;
+/* The legend takes what the map leaves of the room, within these. */
+static const double legend_width_mm = 50.0, legend_most_mm = 66.0, legend_gap_mm = 4.0;
 static const double pixels_per_mm = FILL_DPI / 25.4;
 
 struct panel {
@@ -27,12 +28,13 @@ struct panel {
   struct isw_legend legend;
   int16_t *after; /* for isolines, or NULL */
   int start_day;
+  double right_mm; /* of the room */
 };
 
 static enum isw_status begin_panel(struct panel *panel, struct isw_pen *pen,
                                    const struct isw_map_page *page, const char *raster, int band,
                                    int nodata, struct isw_box room, struct isw_error *error) {
-  *panel = (struct panel){.pen = pen, .page = page};
+  *panel = (struct panel){.pen = pen, .page = page, .right_mm = room.x_mm + room.width_mm};
   for (int i = 0; i < ISW_CLASSES_MAX; i++) panel->fills[i] = isw_chart_empty_fill();
   enum isw_status status = isw_chart_open_source(raster, band, nodata, &panel->source, error);
   if (status != ISW_OK) return status;
@@ -133,9 +135,11 @@ static enum isw_status finish_panel(struct panel *panel, struct isw_error *error
   cairo_set_line_width(pen->cr, 0.25 * pen->scale);
   cairo_set_source_rgb(pen->cr, 0.2, 0.2, 0.23);
   cairo_stroke(pen->cr);
-  isw_chart_lay_legend_column(pen, &panel->legend,
-                              box->x_mm + box->width_mm + legend_gap_mm * pen->scale, box->y_mm,
-                              legend_width_mm * pen->scale, box->height_mm, true);
+  double legend_x = box->x_mm + box->width_mm + legend_gap_mm * pen->scale;
+  double legend_width =
+      CLAMP(panel->right_mm - legend_x, legend_width_mm * pen->scale, legend_most_mm * pen->scale);
+  isw_chart_lay_legend_column(pen, &panel->legend, legend_x, box->y_mm, legend_width,
+                              box->height_mm, true);
   return ISW_OK;
 }
 

@@ -15,6 +15,7 @@ struct isw_guide_facts {
   const struct isw_district_set *districts;
   const struct isw_region_grid *region;
   const struct isw_guide_sites *sites;
+  bool numbered; /* the print's maps have numbers in place of the districts' names */
 };
 
 #endif

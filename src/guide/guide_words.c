@@ -1,5 +1,7 @@
 #include "guide/guide_words.h"
 
+#include "chart/condition_words.h"
+
 static const char *const cautions[] = {
     "Monthly normals are an average year, not a forecast: in single years frost and heat come "
     "earlier or later than on the dates here. Sow in several lots where much hangs on it.",
@@ -44,36 +46,22 @@ const char *isw_guide_method(int index) {
   return method[index];
 }
 
-char *isw_guide_title(const struct isw_guide_facts *facts) {
-  const char *region = facts->page->region_title;
-  return region != NULL && region[0] != '\0'
-             ? g_strdup_printf("%s: when to sow – %s", facts->plan->sheet->title, region)
-             : g_strdup_printf("%s: when to sow", facts->plan->sheet->title);
+char *isw_guide_subject(const struct isw_guide_facts *facts) {
+  return g_strdup_printf("%s: when to sow", facts->plan->sheet->title);
 }
 
-/* What was asked beside the usual conditions. */
-static void append_conditions(GString *text, const struct isw_plan *plan) {
-  const struct isw_conditions usual = isw_growth_default_conditions(), *asked = &plan->conditions;
-  char number[32];
-  if (asked->warmer_K > usual.warmer_K || asked->warmer_K < usual.warmer_K) {
-    g_ascii_formatd(number, sizeof number, "%g", ABS(asked->warmer_K));
-    g_string_append_printf(text, " Every normal taken %s °C %s.", number,
-                           asked->warmer_K < usual.warmer_K ? "cooler" : "warmer");
-  }
-  if (asked->grown_under != usual.grown_under)
-    g_string_append_printf(text, " Field stages grown under %s.",
-                           plan->sheet->shelters[asked->grown_under].name);
-  if (asked->start != usual.start)
-    g_string_append(text, asked->start == ISW_START_DIRECT ? " All sown in place."
-                                                           : " All started in a nursery.");
-  if (asked->good_score > usual.good_score || asked->good_score < usual.good_score) {
-    g_ascii_formatd(number, sizeof number, "%g", asked->good_score);
-    g_string_append_printf(text, " Days are good from a score of %s.", number);
-  }
-  if (asked->spread_K > usual.spread_K || asked->spread_K < usual.spread_K) {
-    g_ascii_formatd(number, sizeof number, "%g", asked->spread_K);
-    g_string_append_printf(text, " Single days spread by %s °C about their normal.", number);
-  }
+char *isw_guide_title(const struct isw_guide_facts *facts) {
+  const char *region = facts->page->region_title;
+  char *subject = isw_guide_subject(facts);
+  if (region == NULL || region[0] == '\0') return subject;
+  char *title = g_strdup_printf("%s – %s", region, subject);
+  g_free(subject);
+  return title;
+}
+
+char *isw_guide_print_name(const struct isw_guide_facts *facts, int district) {
+  const char *name = isw_guide_district_name(facts->districts, district);
+  return facts->numbered ? g_strdup_printf("%d %s", district + 1, name) : g_strdup(name);
 }
 
 char *isw_guide_period_words(const struct isw_guide_facts *facts) {
@@ -82,7 +70,7 @@ char *isw_guide_period_words(const struct isw_guide_facts *facts) {
     g_string_printf(text, "Normals of %s.", facts->period);
   else
     g_string_assign(text, "Normals, period not stated.");
-  append_conditions(text, facts->plan);
+  isw_chart_append_conditions(text, facts->plan, false);
   return g_string_free(text, FALSE);
 }
 

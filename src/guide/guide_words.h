@@ -10,8 +10,14 @@
 const char *isw_guide_caution(int index);
 const char *isw_guide_method(int index);
 
-/* "Heading Chinese cabbage: when to sow – Sample island". New. */
+/* "Sample island – Heading Chinese cabbage: when to sow"; titles stand as they were given, whatever
+ * word they begin with. New. */
 char *isw_guide_title(const struct isw_guide_facts *facts);
+/* The same without the region. New. */
+char *isw_guide_subject(const struct isw_guide_facts *facts);
+
+/* "Gullmarsh", or "1 Gullmarsh" where the print's maps have numbers. New. */
+char *isw_guide_print_name(const struct isw_guide_facts *facts, int district);
 
 /* "Normals of 1991-2020.", or "Normals, period not stated.", and what was asked beside the usual
  * conditions: "Every normal taken 2 °C warmer." New. */

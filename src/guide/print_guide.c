@@ -1,21 +1,29 @@
 /* DESIGN: page 1 picks, page 2 districts, page 3 cautions and how to read; then for each variety a
- * spread of facing pages (even page maps, odd page numbers); then the calendars, what did not fit
- * on page 2, method, sources. */
+ * spread: maps on an even page, numbers on the odd one after it, which face each other when printed
+ * on both sides and bound; then the calendars, what did not fit on page 2, method, sources. Room
+ * that would stay empty is ruled for the reader's own notes. */
 #include "guide/print_guide.h"
 
 #include <math.h>
+#include <string.h>
 
+#include "chart/districts.h"
 #include "chart/map_panel.h"
+#include "growth/pick.h"
 #include "guide/guide_words.h"
+#include "guide/numbered_districts.h"
 #include "guide/print_calendar.h"
+#include "guide/print_year.h"
 #include "output/place_words.h"
 #include "output/window_rasters.h"
 
-static const double panel_most_mm = 74.0, panel_least_mm = 48.0, panel_heading_mm = 8.0;
+static const double panel_most_mm = 110.0, panel_least_mm = 48.0, panel_heading_mm = 8.0;
+static const double panel_scale = 0.88; /* of lettering, against a map that has a page to itself */
 
 struct guide_print {
   struct isw_print print;
   const struct isw_guide_facts *facts;
+  struct isw_map_page map_page; /* districts and their names as the maps of the print show them */
   struct isw_folder *folder;
 };
 
@@ -37,27 +45,31 @@ static char *part_words(const struct isw_table_row *row, enum isw_table_date dat
   return g_strdup(row->has_dates ? isw_guide_part_of_month(row->day[date][1], part) : "–");
 }
 
-/* Type, sow, best, cut from, window on, score: what the summary tables share. New strings. */
-enum { PICK_TEXTS = 6 };
+/* Type, chosen on, sow, best, cut from, window on, score: what the summary tables share. New
+ * strings. */
+enum { PICK_TEXTS = 7 };
 static void pick_texts(const struct isw_guide_facts *facts, int region, int s,
                        char *texts[PICK_TEXTS]) {
   struct isw_table_pick pick = isw_guide_read_pick(facts->table, region, s);
   int v = isw_guide_chosen_variety(facts->plan, pick.variety);
   struct isw_table_row row;
   isw_guide_read_row(facts->table, region, MAX(v, 0), s, &row);
-  if (row.area_km2 <= 0.0 || v < 0) {
-    texts[0] = g_strdup(row.area_km2 > 0.0 ? "nothing worth sowing" : "no climate data");
-    for (int i = 1; i < PICK_TEXTS; i++) texts[i] = g_strdup("–");
-    return;
+  for (int i = 0; i < PICK_TEXTS; i++) texts[i] = NULL;
+  if (row.area_km2 > 0.0) {
+    texts[0] = isw_guide_pick_words(facts, pick);
+    texts[1] = g_strdup_printf("%.0f\u00a0%%", 100.0 * pick.share);
+  } else {
+    texts[0] = g_strdup("no climate data");
   }
-  char *words = isw_guide_pick_words(facts, pick);
-  texts[0] = g_strdup_printf("%s (on %.0f\u00a0%%)", words, 100.0 * pick.share);
-  g_free(words);
-  texts[1] = range_words(&row);
-  texts[2] = part_words(&row, ISW_TABLE_BEST_SOW);
-  texts[3] = part_words(&row, ISW_TABLE_HARVEST);
-  texts[4] = g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share);
-  texts[5] = g_strdup_printf("%d", row.median_score);
+  if (row.area_km2 > 0.0 && v >= 0) {
+    texts[2] = range_words(&row);
+    texts[3] = part_words(&row, ISW_TABLE_BEST_SOW);
+    texts[4] = part_words(&row, ISW_TABLE_HARVEST);
+    texts[5] = g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share);
+    texts[6] = g_strdup_printf("%d", row.median_score);
+  }
+  for (int i = 0; i < PICK_TEXTS; i++)
+    if (texts[i] == NULL) texts[i] = g_strdup("–");
 }
 
 static void free_texts(int n, char **texts) {
@@ -66,26 +78,50 @@ static void free_texts(int n, char **texts) {
 
 static void print_pick_table(struct guide_print *guide) {
   static const struct isw_print_table table = {
-      .n = 7,
-      .width_mm = {33.0, 52.0, 36.0, 17.0, 17.0, 13.0, 10.0},
-      .heads = {"Season", "Type to choose", "Sow", "Best", "Cut from", "On", "Sc."}};
+      .n = 9,
+      .width_mm = {14.5, 25.0, 36.0, 14.5, 31.0, 15.0, 15.5, 14.5, 12.0},
+      .heads = {"Season", "Sowing dates looked at", "Type to choose", "Chosen on", "Sow", "Best",
+                "Cut from", "Window on", "Score"}};
   const struct isw_guide_facts *facts = guide->facts;
   isw_guide_print_head(&guide->print, &table);
   for (int s = 0; s < facts->plan->n_seasons; s++) {
-    char *dates = isw_guide_season_dates(facts, s);
-    char *season = g_strdup_printf("%s\n%s", season_name(facts->plan, s), dates);
-    char *texts[1 + PICK_TEXTS] = {season};
-    pick_texts(facts, 0, s, texts + 1);
+    char *texts[2 + PICK_TEXTS] = {isw_output_capital(season_name(facts->plan, s)),
+                                   isw_guide_season_dates(facts, s)};
+    pick_texts(facts, 0, s, texts + 2);
     isw_guide_print_row(&guide->print, &table, (const char *const *)texts);
-    free_texts(1 + PICK_TEXTS, texts);
-    g_free(dates);
+    free_texts(2 + PICK_TEXTS, texts);
   }
-  guide->print.y_mm += 2.0;
+  guide->print.y_mm += 1.5;
+  isw_guide_print_text(&guide->print, ISW_PRINT_SMALL,
+                       "Chosen on: share of the area on which this type is the one to choose. "
+                       "Window on: share of the area on which it has days that are good for "
+                       "sowing. Dates: the middle of the area. More on page 3.");
 }
 
-static double panel_height(const struct isw_print *print, int n) {
-  return CLAMP(isw_guide_room_left(print) / MAX(n, 1) - panel_heading_mm, panel_least_mm,
-               panel_most_mm);
+/* What the numbers on the maps mean; nothing where they have names. */
+static void print_key(struct isw_print *print, const void *self) {
+  const struct isw_guide_facts *facts = self;
+  if (!facts->numbered) return;
+  GString *key = g_string_new("Districts: ");
+  for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
+    char *name = isw_guide_print_name(facts, d);
+    g_string_append_printf(key, "%s%s", d > 0 ? ", " : "", name);
+    g_free(name);
+  }
+  isw_guide_print_text(print, ISW_PRINT_SMALL, key->str);
+  g_string_free(key, TRUE);
+}
+
+static double panel_height(struct guide_print *guide, int n) {
+  double key = isw_guide_measure_print(&guide->print, print_key, guide->facts);
+  return CLAMP((isw_guide_room_left(&guide->print) - key) / MAX(n, 1) - panel_heading_mm,
+               panel_least_mm, panel_most_mm);
+}
+
+static struct isw_pen panel_pen(const struct guide_print *guide) {
+  struct isw_pen pen = guide->print.pen;
+  pen.scale = panel_scale;
+  return pen;
 }
 
 static struct isw_box panel_box(const struct isw_print *print, double height_mm) {
@@ -96,29 +132,34 @@ static struct isw_box panel_box(const struct isw_print *print, double height_mm)
 static enum isw_status print_pick_maps(struct guide_print *guide, struct isw_error *error) {
   const struct isw_plan *plan = guide->facts->plan;
   struct isw_print *print = &guide->print;
-  double height = panel_height(print, plan->n_seasons);
+  double height = panel_height(guide, plan->n_seasons);
+  struct isw_pen pen = panel_pen(guide);
   enum isw_status status = ISW_OK;
   for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++) {
     isw_guide_need_room(print, height + panel_heading_mm - 1.0);
-    char *heading = isw_output_capital(season_name(plan, s));
+    char *capital = isw_output_capital(season_name(plan, s));
+    char *heading = g_strdup_printf("%s: the type to choose", capital);
     isw_guide_print_text(print, ISW_PRINT_BODY, heading);
+    g_free(capital);
     g_free(heading);
     char *name = isw_output_pick_name(plan, s, ".tif");
     status = isw_chart_draw_pick_panel(
-        &print->pen, guide->facts->page, isw_output_temporary_path(guide->folder, name), plan,
+        &pen, &guide->map_page, isw_output_temporary_path(guide->folder, name), plan,
         isw_survey_pick_tally(guide->facts->tally, s), panel_box(print, height), error);
     g_free(name);
     print->y_mm += height + 1.0;
   }
+  if (status == ISW_OK) print_key(print, guide->facts);
   return status;
 }
 
 /* ---- page 2: districts ---- */
 
 static const struct isw_print_table district_table = {
-    .n = 8,
-    .width_mm = {28.0, 17.0, 46.0, 34.0, 16.5, 16.5, 12.0, 8.0},
-    .heads = {"District", "Season", "Type to choose", "Sow", "Best", "Cut from", "On", "Sc."}};
+    .n = 9,
+    .width_mm = {25.0, 14.0, 36.0, 14.5, 30.5, 15.5, 15.5, 15.0, 12.0},
+    .heads = {"District", "Season", "Type to choose", "Chosen on", "Sow", "Best", "Cut from",
+              "Window on", "Score"}};
 
 /* Rows from district `first` on while they fit, or all of them; returns the first that did not. */
 static int print_districts(struct guide_print *guide, int first, bool all) {
@@ -130,7 +171,7 @@ static int print_districts(struct guide_print *guide, int first, bool all) {
     char *texts[ISW_SEASONS_MAX][2 + PICK_TEXTS];
     double height = 0.0;
     for (int s = 0; s < facts->plan->n_seasons; s++) {
-      texts[s][0] = g_strdup(s == 0 ? isw_guide_district_name(facts->districts, d) : "");
+      texts[s][0] = s == 0 ? isw_guide_print_name(facts, d) : g_strdup("");
       texts[s][1] = g_strdup(season_name(facts->plan, s));
       pick_texts(facts, 1 + d, s, texts[s] + 2);
       height += isw_guide_row_height(print, &district_table, (const char *const *)texts[s]);
@@ -160,8 +201,10 @@ static void print_reading(struct guide_print *guide) {
       "“mid” and “late” are the days 1 to 10, 11 to 20 and 21 to the end of a month.",
       "Best: the season's sowing day with the highest score. Cut from: when the heads of that "
       "sowing are ready. A window may reach past the season's own dates; the best day does not.",
-      "On: the share of the district's area that has a window. Sc. (score): 0 to 100, of the best "
-      "day; below 50 poor, 50 to 69 risky, 70 to 84 good, 85 and more very good.",
+      "Chosen on: the share of the area on which this type is the one to choose; elsewhere another "
+      "one is, or none. Window on: the share of the area on which the type has a window.",
+      "Score: 0 to 100, of the best day, at the middle of the area; below 50 poor, 50 to 69 risky, "
+      "70 to 84 good, 85 and more very good.",
       "Risky: no type has a window, this one comes nearest. In the numbers of each type the two "
       "small dates are the quartiles: a quarter of the area is earlier than the first, a quarter "
       "later than the second."};
@@ -173,7 +216,7 @@ static void print_reading(struct guide_print *guide) {
 static void turn_to_even_page(struct isw_print *print) {
   isw_guide_next_page(print);
   if (print->page % 2 == 1) {
-    isw_guide_print_text(print, ISW_PRINT_SMALL, "This page is left empty.");
+    isw_guide_print_notes(print, "Notes");
     isw_guide_next_page(print);
   }
 }
@@ -182,7 +225,8 @@ static enum isw_status print_sowing_maps(struct guide_print *guide, int v,
                                          struct isw_error *error) {
   const struct isw_plan *plan = guide->facts->plan;
   struct isw_print *print = &guide->print;
-  double height = panel_height(print, plan->n_seasons);
+  double height = panel_height(guide, plan->n_seasons);
+  struct isw_pen pen = panel_pen(guide);
   enum isw_status status = ISW_OK;
   for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++) {
     const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
@@ -196,53 +240,77 @@ static enum isw_status print_sowing_maps(struct guide_print *guide, int v,
     g_free(heading);
     char *name = isw_output_result_name(plan, v, s, ".tif");
     status = isw_chart_draw_sowing_panel(
-        &print->pen, guide->facts->page, isw_output_temporary_path(guide->folder, name), season,
+        &pen, &guide->map_page, isw_output_temporary_path(guide->folder, name), season,
         isw_survey_result_tally(guide->facts->tally, isw_growth_result_index(plan, v, s)),
         panel_box(print, height), error);
     g_free(name);
     print->y_mm += height + 1.0;
   }
+  if (status == ISW_OK) print_key(print, guide->facts);
   return status;
 }
 
 static char *quartile_words(const struct isw_table_row *row, enum isw_table_date date) {
   char low[ISW_DATE_SIZE], middle[ISW_DATE_SIZE], high[ISW_DATE_SIZE];
   if (!row->has_dates) return g_strdup("–");
-  return g_strdup_printf("%s\n%s, %s", isw_base_format_short_date(row->day[date][1], middle),
+  return g_strdup_printf("%s\n%s – %s", isw_base_format_short_date(row->day[date][1], middle),
                          isw_base_format_short_date(row->day[date][0], low),
                          isw_base_format_short_date(row->day[date][2], high));
 }
 
-static void print_numbers(struct guide_print *guide, int v) {
-  static const struct isw_print_table table = {
-      .n = 8,
-      .width_mm = {28.0, 12.0, 27.0, 27.0, 27.0, 27.0, 8.5, 21.5},
-      .heads = {"District", "On", "Sow from", "Best", "Sow to", "Cut from", "Sc.", "Limited by"}};
-  const struct isw_guide_facts *facts = guide->facts;
-  const struct isw_plan *plan = facts->plan;
-  for (int s = 0; s < plan->n_seasons; s++) {
-    char *heading = isw_output_capital(season_name(plan, s));
-    isw_guide_print_text(&guide->print, ISW_PRINT_SUBHEADING, heading);
-    g_free(heading);
-    isw_guide_print_head(&guide->print, &table);
-    for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
-      struct isw_table_row row;
-      isw_guide_read_row(facts->table, 1 + d, v, s, &row);
-      char limit[ISW_LIMIT_NAME_SIZE];
-      bool any = row.area_km2 > 0.0;
-      char *texts[] = {
-          g_strdup(isw_guide_district_name(facts->districts, d)),
-          any ? g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share) : g_strdup("–"),
-          quartile_words(&row, ISW_TABLE_SOW_FROM),
-          quartile_words(&row, ISW_TABLE_BEST_SOW),
-          quartile_words(&row, ISW_TABLE_SOW_TO),
-          quartile_words(&row, ISW_TABLE_HARVEST),
-          any ? g_strdup_printf("%d", row.median_score) : g_strdup("–"),
-          g_strdup(any ? isw_growth_limit_name(plan->sheet, row.main_limit, limit) : "–")};
-      isw_guide_print_row(&guide->print, &table, (const char *const *)texts);
-      free_texts(G_N_ELEMENTS(texts), texts);
-    }
+struct season_numbers {
+  const struct isw_guide_facts *facts;
+  int v, s;
+  double pad_mm;
+};
+
+static void print_season(struct isw_print *print, const void *self) {
+  const struct season_numbers *season = self;
+  struct isw_print_table table = {.n = 8,
+                                  .width_mm = {27.5, 15.0, 26.0, 26.0, 26.0, 26.0, 12.0, 19.5},
+                                  .heads = {"District", "Window on", "Sow from", "Best", "Sow to",
+                                            "Cut from", "Score", "Limited by"},
+                                  .pad_mm = season->pad_mm};
+  const struct isw_guide_facts *facts = season->facts;
+  char *heading = isw_output_capital(season_name(facts->plan, season->s));
+  isw_guide_print_text(print, ISW_PRINT_SUBHEADING, heading);
+  g_free(heading);
+  isw_guide_print_head(print, &table);
+  for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
+    struct isw_table_row row;
+    isw_guide_read_row(facts->table, 1 + d, season->v, season->s, &row);
+    char limit[ISW_LIMIT_NAME_SIZE];
+    bool any = row.area_km2 > 0.0;
+    char *texts[] = {
+        isw_guide_print_name(facts, d),
+        any ? g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share) : g_strdup("–"),
+        quartile_words(&row, ISW_TABLE_SOW_FROM),
+        quartile_words(&row, ISW_TABLE_BEST_SOW),
+        quartile_words(&row, ISW_TABLE_SOW_TO),
+        quartile_words(&row, ISW_TABLE_HARVEST),
+        any ? g_strdup_printf("%d", row.median_score) : g_strdup("–"),
+        g_strdup(any ? isw_growth_limit_name(facts->plan->sheet, row.main_limit, limit) : "–")};
+    isw_guide_print_row(print, &table, (const char *const *)texts);
+    free_texts(G_N_ELEMENTS(texts), texts);
   }
+}
+
+/* Roomy where all seasons fit on the page so. */
+static void print_numbers(struct guide_print *guide, int v) {
+  static const double pads_mm[] = {2.0, 1.6, 1.2, 0.8};
+  struct isw_print *print = &guide->print;
+  isw_guide_print_text(print, ISW_PRINT_SMALL,
+                       "Upper date: the middle of the district. Lower two: a quarter of its area "
+                       "is earlier than the first, a quarter later than the second.");
+  struct season_numbers season = {guide->facts, v, 0, 0.0};
+  int n = guide->facts->plan->n_seasons;
+  for (size_t i = 0; i < G_N_ELEMENTS(pads_mm); i++) {
+    season.pad_mm = pads_mm[i];
+    if (n * isw_guide_measure_print(print, print_season, &season) < isw_guide_room_left(print))
+      break;
+  }
+  for (season.s = 0; season.s < n; season.s++) isw_guide_print_whole(print, print_season, &season);
+  isw_guide_print_notes(print, "Notes");
 }
 
 static enum isw_status print_spread(struct guide_print *guide, int v, struct isw_error *error) {
@@ -271,6 +339,7 @@ static void print_calendars(struct guide_print *guide) {
                        "are those of an average year.");
   for (int d = 0; d < isw_guide_district_count(guide->facts->districts); d++)
     isw_guide_print_calendar(print, guide->facts, d);
+  isw_guide_print_notes(print, "Notes");
 }
 
 static void print_end(struct guide_print *guide) {
@@ -286,11 +355,42 @@ static void print_end(struct guide_print *guide) {
   for (int i = 0; i < sheet->n_sources; i++) isw_guide_print_item(print, sheet->sources[i]);
 }
 
-static enum isw_status print_all(struct guide_print *guide, const char *title, const char *lead,
+/* The year's picture goes on page 2, or 3, or after the calendars: where it fits first, drawn out
+ * a little where there is room. */
+static bool print_year(struct guide_print *guide, bool at_last) {
+  static const double stretch_most = 1.5;
+  struct isw_print *print = &guide->print;
+  struct isw_guide_year year = {guide->facts, 1.0};
+  double height = isw_guide_measure_print(print, isw_guide_print_year, &year);
+  bool fits = height < isw_guide_room_left(print);
+  if (!fits && !at_last) return false;
+  if (fits) {
+    year.stretch = stretch_most;
+    double grown = isw_guide_measure_print(print, isw_guide_print_year, &year);
+    double share = (isw_guide_room_left(print) - height) / (grown - height);
+    year.stretch = 1.0 + (stretch_most - 1.0) * CLAMP(share, 0.0, 1.0);
+  }
+  isw_guide_print_year(print, &year);
+  return true;
+}
+
+static void print_title(struct guide_print *guide, const char *lead) {
+  const char *region = guide->facts->page->region_title;
+  char *subject = isw_guide_subject(guide->facts);
+  if (region != NULL && region[0] != '\0') {
+    isw_guide_print_text(&guide->print, ISW_PRINT_TITLE, region);
+    isw_guide_print_text(&guide->print, ISW_PRINT_SUBTITLE, subject);
+  } else {
+    isw_guide_print_text(&guide->print, ISW_PRINT_TITLE, subject);
+  }
+  g_free(subject);
+  isw_guide_print_text(&guide->print, ISW_PRINT_LEAD, lead);
+}
+
+static enum isw_status print_all(struct guide_print *guide, const char *lead,
                                  struct isw_error *error) {
   struct isw_print *print = &guide->print;
-  isw_guide_print_text(print, ISW_PRINT_TITLE, title);
-  isw_guide_print_text(print, ISW_PRINT_LEAD, lead);
+  print_title(guide, lead);
   print_pick_table(guide);
   enum isw_status status = print_pick_maps(guide, error);
   if (status != ISW_OK) return status;
@@ -299,8 +399,11 @@ static enum isw_status print_all(struct guide_print *guide, const char *title, c
   int left = print_districts(guide, 0, false);
   bool more = left < isw_guide_district_count(guide->facts->districts);
   if (more) isw_guide_print_text(print, ISW_PRINT_SMALL, "Further districts: towards the end.");
+  bool year_done = print_year(guide, false);
   isw_guide_next_page(print);
   print_reading(guide);
+  year_done = year_done || print_year(guide, false);
+  isw_guide_print_notes(print, "Your own dates, and what came of them");
   for (int v = 0; v < guide->facts->plan->n_varieties && status == ISW_OK; v++)
     status = print_spread(guide, v, error);
   if (status != ISW_OK) return status;
@@ -310,30 +413,86 @@ static enum isw_status print_all(struct guide_print *guide, const char *title, c
     isw_guide_print_text(print, ISW_PRINT_HEADING, "Districts, continued");
     print_districts(guide, left, true);
   }
+  if (!year_done) {
+    isw_guide_next_page(print);
+    print_year(guide, true);
+  }
   print_end(guide);
   return ISW_OK;
 }
 
-enum isw_status isw_guide_write_print(const struct isw_guide_facts *facts,
+/* Do all districts' names find room on the smallest maps without covering them? */
+static enum isw_status names_fit(struct guide_print *guide, bool *fit, struct isw_error *error) {
+  static const double covered_most = 0.14;
+  const struct isw_plan *plan = guide->facts->plan;
+  char *name = isw_output_pick_name(plan, 0, ".tif");
+  struct isw_map_source source;
+  enum isw_status status = isw_chart_open_source(isw_output_temporary_path(guide->folder, name), 0,
+                                                 ISW_PICK_NODATA, &source, error);
+  g_free(name);
+  if (status != ISW_OK) return status;
+  double height = panel_height(guide, MAX(plan->n_seasons, 3));
+  struct isw_box room = {0.0, 0.0, isw_guide_print_width_mm / 2.0, height};
+  struct isw_map_frame frame = isw_chart_fit_frame(&source, room, 10.0);
+  struct isw_pen pen = panel_pen(guide);
+  struct isw_label_space space;
+  isw_chart_init_label_space(&space, frame.box);
+  GPtrArray *names = NULL;
+  status = isw_chart_place_district_names(&pen, &source, &frame, guide->map_page.districts,
+                                          guide->map_page.district_name, &space, &names, error);
+  if (status == ISW_OK) {
+    double covered = 0.0;
+    for (guint i = 0; i < space.taken->len; i++) {
+      const struct isw_label_box *box = &g_array_index(space.taken, struct isw_label_box, i);
+      covered += 4.0 * box->half_width_mm * box->half_height_mm;
+    }
+    *fit = covered <= covered_most * frame.box.width_mm * frame.box.height_mm;
+    for (int d = 0; d < isw_guide_district_count(guide->facts->districts); d++) {
+      bool found = isw_guide_district_size(guide->facts->districts, d) == 0;
+      for (guint i = 0; i < names->len && !found; i++)
+        found = strcmp(((const struct isw_district_name *)g_ptr_array_index(names, i))->name,
+                       isw_guide_district_name(guide->facts->districts, d)) == 0;
+      *fit = *fit && found;
+    }
+    g_ptr_array_unref(names);
+  }
+  isw_chart_clear_label_space(&space);
+  isw_chart_close_source(&source);
+  return status;
+}
+
+enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
                                       struct isw_folder *folder, const char *path,
                                       struct isw_error *error) {
   struct guide_print *guide = g_new0(struct guide_print, 1);
-  guide->facts = facts;
+  struct isw_guide_facts facts = *given;
+  guide->facts = &facts;
+  guide->map_page = *given->page;
   guide->folder = folder;
-  char *title = isw_guide_title(facts), *period = isw_guide_period_words(facts);
+  char *title = isw_guide_title(&facts), *period = isw_guide_period_words(&facts);
   char *foot = g_strdup_printf(
       "%s An average year, not a forecast. Labels, local rules and your extension service come "
       "first.",
       period);
-  char *lead = g_strdup_printf("%s An average year, not a forecast.", period);
+  char *lead = g_strdup_printf("%s An average year, not a forecast.", period), *numbers = NULL;
   enum isw_status status = isw_guide_open_print(path, title, foot, &guide->print, error);
-  if (status == ISW_OK) status = print_all(guide, title, lead, error);
+  bool fit = true;
+  if (status == ISW_OK) status = names_fit(guide, &fit, error);
+  facts.numbered = !fit;
+  if (status == ISW_OK && facts.numbered) {
+    status = isw_guide_number_districts(given->page->districts, given->page->district_name,
+                                        facts.districts, &numbers, error);
+    guide->map_page.districts = numbers;
+    guide->map_page.district_name = isw_guide_number_column;
+  }
+  if (status == ISW_OK) status = print_all(guide, lead, error);
   struct isw_error closing;
   enum isw_status closed = isw_guide_close_print(&guide->print, path, &closing);
   if (status == ISW_OK && closed != ISW_OK) {
     status = closed;
     if (error != NULL) *error = closing;
   }
+  isw_guide_drop_numbers(numbers);
   g_free(title);
   g_free(period);
   g_free(foot);

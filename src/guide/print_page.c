@@ -2,25 +2,27 @@
 
 #include <cairo-pdf.h>
 #include <glib.h>
+#include <math.h>
 
 static const double page_width_mm = 210.0, page_height_mm = 297.0, points_per_mm = 72.0 / 25.4;
 static const double top_mm = 16.0, bottom_mm = 277.0, foot_mm = 284.0;
 const double isw_guide_print_left_mm = 16.0, isw_guide_print_width_mm = 178.0;
-static const double gap_mm = 1.8, cell_pad_mm = 1.2;
+static const double gap_mm = 1.8, usual_pad_mm = 1.2, usual_cell_mm = 2.65;
+static const double note_line_mm = 9.0, notes_least_mm = 40.0;
 
 static const struct {
   struct isw_text text;
   double before_mm, keep_mm; /* room above; room wanted below on the same page */
 } styles[] = {
     [ISW_PRINT_TITLE] = {{.size_mm = 7.2, .bold = true, .ink = {0.04, 0.35, 0.26}}, 0.0, 40.0},
+    [ISW_PRINT_SUBTITLE] = {{.size_mm = 5.2, .bold = true, .ink = {0.1, 0.12, 0.14}}, 0.0, 30.0},
     [ISW_PRINT_HEADING] = {{.size_mm = 5.2, .bold = true, .ink = {0.04, 0.35, 0.26}}, 3.0, 30.0},
     [ISW_PRINT_SUBHEADING] = {{.size_mm = 3.6, .bold = true, .ink = {0.1, 0.12, 0.14}}, 2.5, 20.0},
     [ISW_PRINT_LEAD] = {{.size_mm = 3.5, .ink = {0.25, 0.28, 0.31}}, 0.0, 0.0},
     [ISW_PRINT_BODY] = {{.size_mm = 3.2, .ink = {0.1, 0.12, 0.14}}, 0.0, 0.0},
     [ISW_PRINT_SMALL] = {{.size_mm = 2.6, .ink = {0.25, 0.28, 0.31}}, 0.0, 0.0},
 };
-static const struct isw_text cell_style = {.size_mm = 2.65, .ink = {0.1, 0.12, 0.14}};
-static const struct isw_text head_style = {.size_mm = 2.65, .bold = true, .ink = {0.1, 0.12, 0.14}};
+static const struct isw_colour cell_ink = {0.1, 0.12, 0.14};
 
 static void begin_page(struct isw_print *print) {
   print->page++;
@@ -84,11 +86,44 @@ void isw_guide_next_page(struct isw_print *print) {
 }
 
 double isw_guide_room_left(const struct isw_print *print) {
-  return bottom_mm - print->y_mm;
+  return print->endless ? HUGE_VAL : bottom_mm - print->y_mm;
 }
 
 void isw_guide_need_room(struct isw_print *print, double height_mm) {
   if (isw_guide_room_left(print) < height_mm && print->y_mm > top_mm) isw_guide_next_page(print);
+}
+
+double isw_guide_measure_print(const struct isw_print *print, isw_print_draw *draw,
+                               const void *self) {
+  struct isw_print dry = *print;
+  dry.surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR, NULL);
+  dry.cr = cairo_create(dry.surface);
+  cairo_scale(dry.cr, points_per_mm, points_per_mm);
+  isw_chart_init_pen(&dry.pen, dry.cr, print->pen.scale);
+  dry.endless = true;
+  draw(&dry, self);
+  isw_chart_clear_pen(&dry.pen);
+  cairo_destroy(dry.cr);
+  cairo_surface_destroy(dry.surface);
+  return dry.y_mm - print->y_mm;
+}
+
+void isw_guide_print_whole(struct isw_print *print, isw_print_draw *draw, const void *self) {
+  isw_guide_need_room(print, isw_guide_measure_print(print, draw, self));
+  draw(print, self);
+}
+
+void isw_guide_print_notes(struct isw_print *print, const char *heading) {
+  if (isw_guide_room_left(print) < notes_least_mm) return;
+  isw_guide_print_text(print, ISW_PRINT_HEADING, heading);
+  cairo_set_line_width(print->cr, 0.12);
+  cairo_set_source_rgb(print->cr, 0.65, 0.68, 0.71);
+  for (double y = print->y_mm + note_line_mm; y <= bottom_mm; y += note_line_mm) {
+    cairo_move_to(print->cr, isw_guide_print_left_mm, y);
+    cairo_rel_line_to(print->cr, isw_guide_print_width_mm, 0.0);
+    cairo_stroke(print->cr);
+  }
+  print->y_mm = bottom_mm;
 }
 
 static void print_at(struct isw_print *print, enum isw_print_style kind, double indent_mm,
@@ -114,19 +149,25 @@ void isw_guide_print_item(struct isw_print *print, const char *text) {
   print_at(print, ISW_PRINT_BODY, 4.0, "•", text);
 }
 
-static double lay_row(struct isw_print *print, const struct isw_print_table *table,
-                      const struct isw_text *base, const char *const *texts, bool draw) {
-  double x = isw_guide_print_left_mm, tallest = 0.0;
+static double table_pad(const struct isw_print_table *table) {
+  return table->pad_mm > 0.0 ? table->pad_mm : usual_pad_mm;
+}
+
+static double lay_row(struct isw_print *print, const struct isw_print_table *table, bool bold,
+                      const char *const *texts, bool draw) {
+  double x = isw_guide_print_left_mm, tallest = 0.0, pad = table_pad(table);
   for (int i = 0; i < table->n; i++) {
-    struct isw_text style = *base;
-    style.wrap_mm = table->width_mm[i] - 2.0 * cell_pad_mm;
-    struct isw_extent extent = draw ? isw_chart_draw_text(&print->pen, &style, x + cell_pad_mm,
-                                                          print->y_mm + cell_pad_mm, texts[i])
+    struct isw_text style = {.size_mm = table->size_mm > 0.0 ? table->size_mm : usual_cell_mm,
+                             .bold = bold,
+                             .ink = cell_ink,
+                             .wrap_mm = table->width_mm[i] - 2.0 * usual_pad_mm};
+    struct isw_extent extent = draw ? isw_chart_draw_text(&print->pen, &style, x + usual_pad_mm,
+                                                          print->y_mm + pad, texts[i])
                                     : isw_chart_measure_text(&print->pen, &style, texts[i]);
     tallest = MAX(tallest, extent.height_mm);
     x += table->width_mm[i];
   }
-  return tallest + 2.0 * cell_pad_mm;
+  return tallest + 2.0 * pad;
 }
 
 static double table_width(const struct isw_print_table *table) {
@@ -136,18 +177,18 @@ static double table_width(const struct isw_print_table *table) {
 }
 
 void isw_guide_print_head(struct isw_print *print, const struct isw_print_table *table) {
-  double height = lay_row(print, table, &head_style, table->heads, false);
+  double height = lay_row(print, table, true, table->heads, false);
   isw_guide_need_room(print, 3.0 * height);
   cairo_rectangle(print->cr, isw_guide_print_left_mm, print->y_mm, table_width(table), height);
   cairo_set_source_rgb(print->cr, 0.92, 0.95, 0.93);
   cairo_fill(print->cr);
-  lay_row(print, table, &head_style, table->heads, true);
+  lay_row(print, table, true, table->heads, true);
   print->y_mm += height;
 }
 
 double isw_guide_row_height(struct isw_print *print, const struct isw_print_table *table,
                             const char *const *texts) {
-  return lay_row(print, table, &cell_style, texts, false);
+  return lay_row(print, table, false, texts, false);
 }
 
 void isw_guide_print_row(struct isw_print *print, const struct isw_print_table *table,
@@ -157,7 +198,7 @@ void isw_guide_print_row(struct isw_print *print, const struct isw_print_table *
     isw_guide_next_page(print);
     isw_guide_print_head(print, table);
   }
-  lay_row(print, table, &cell_style, texts, true);
+  lay_row(print, table, false, texts, true);
   print->y_mm += height;
   cairo_move_to(print->cr, isw_guide_print_left_mm, print->y_mm);
   cairo_rel_line_to(print->cr, table_width(table), 0.0);

@@ -12,6 +12,7 @@ struct isw_print {
   int page;    /* number of the page in hand, 1.. */
   double y_mm; /* where the next thing goes */
   const char *foot;
+  bool endless; /* being measured: a page without an end */
 };
 
 extern const double isw_guide_print_left_mm, isw_guide_print_width_mm;
@@ -28,8 +29,19 @@ void isw_guide_next_page(struct isw_print *print);
 void isw_guide_need_room(struct isw_print *print, double height_mm);
 double isw_guide_room_left(const struct isw_print *print);
 
+/* Height in mm that draw(print, self) takes where nothing breaks it; nothing is drawn. */
+typedef void isw_print_draw(struct isw_print *print, const void *self);
+double isw_guide_measure_print(const struct isw_print *print, isw_print_draw *draw,
+                               const void *self);
+/* Begin a page if what draw prints does not fit whole below, then draw it. */
+void isw_guide_print_whole(struct isw_print *print, isw_print_draw *draw, const void *self);
+
+/* Ruled lines under "Notes" down to the end of the page, where there is room for some. */
+void isw_guide_print_notes(struct isw_print *print, const char *heading);
+
 enum isw_print_style {
   ISW_PRINT_TITLE,
+  ISW_PRINT_SUBTITLE,
   ISW_PRINT_HEADING,
   ISW_PRINT_SUBHEADING,
   ISW_PRINT_LEAD,
@@ -46,6 +58,7 @@ struct isw_print_table {
   int n;
   double width_mm[ISW_PRINT_COLUMNS_MAX]; /* sum: at most the page's width */
   const char *heads[ISW_PRINT_COLUMNS_MAX];
+  double size_mm, pad_mm; /* of letters, around cells; 0: as small as is good to read */
 };
 /* Head line (repeated after page breaks), then rows of n texts. */
 void isw_guide_print_head(struct isw_print *print, const struct isw_print_table *table);
