@@ -1,7 +1,8 @@
 #!/usr/bin/python3
-"""A grid repeated to a larger one, as a VRT: repeat_grid.py SOURCE TARGET.vrt ACROSS DOWN
+"""A grid repeated to a larger one, as a VRT: repeat_grid.py SOURCE TARGET.vrt ACROSS DOWN [WIDTH HEIGHT]
 
-The place stays: the cells become smaller. Exit 77 where Python lacks GDAL."""
+The place stays: the cells become smaller. With WIDTH and HEIGHT the rest, to the right and below,
+is nodata. Exit 77 where Python lacks GDAL."""
 
 import os
 import sys
@@ -22,11 +23,12 @@ def main():
     source, target, across, down = sys.argv[1], sys.argv[2], int(sys.argv[3]), int(sys.argv[4])
     small = gdal.Open(source)
     width, height = small.RasterXSize, small.RasterYSize
-    large = gdal.GetDriverByName("VRT").Create(target, width * across, height * down, 0)
+    total = [int(word) for word in sys.argv[5:7]] or [width * across, height * down]
+    large = gdal.GetDriverByName("VRT").Create(target, total[0], total[1], 0)
     large.SetProjection(small.GetProjection())
     place = list(small.GetGeoTransform())
-    place[1] /= across
-    place[5] /= down
+    place[1] *= width / total[0]
+    place[5] *= height / total[1]
     large.SetGeoTransform(place)
     for number in range(1, small.RasterCount + 1):
         band = small.GetRasterBand(number)
