@@ -8,7 +8,7 @@ struct map_options {
   struct isw_cli_options shared;
   struct isw_page_options pages;
   char *out, *part;
-  gboolean overwrite, cog;
+  gboolean overwrite, resume, cog;
 };
 
 static enum isw_status run_whole(struct isw_map_job *job, struct isw_error *error) {
@@ -27,11 +27,18 @@ static enum isw_status run_whole(struct isw_map_job *job, struct isw_error *erro
   return status;
 }
 
-static enum isw_status run(struct isw_map_job *job, const char *part, struct isw_error *error) {
+static enum isw_status run(struct isw_map_job *job, const char *part, bool resume,
+                           struct isw_error *error) {
   int number = 0, of = 0;
+  if (part != NULL && resume)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--resume is for whole runs; a part that is there already is refused "
+                         "without --overwrite");
   enum isw_status status = part != NULL ? isw_cli_parse_part(part, &number, &of, error) : ISW_OK;
   if (status == ISW_OK) status = isw_cli_open_map_inputs(job, error);
-  if (status != ISW_OK) return status;
+  bool done = false;
+  if (status == ISW_OK && resume) status = isw_cli_resume_map(job, &done, error);
+  if (status != ISW_OK || done) return status;
   return part != NULL ? isw_cli_compute_part(job, number, of, error) : run_whole(job, error);
 }
 
@@ -40,6 +47,8 @@ static GOptionContext *make_context(struct map_options *options) {
       {"out", 0, 0, G_OPTION_ARG_FILENAME, &options->out, "Folder for the results", "DIR"},
       {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options->overwrite,
        "Replace results of an earlier run", NULL},
+      {"resume", 0, 0, G_OPTION_ARG_NONE, &options->resume,
+       "Compute nothing if this very run's results are there, whole; else run", NULL},
       {"cog", 0, 0, G_OPTION_ARG_NONE, &options->cog,
        "Rasters as cloud-optimised GeoTIFFs, with overviews", NULL},
       {"part", 0, 0, G_OPTION_ARG_STRING, &options->part,
@@ -74,7 +83,7 @@ int isw_cli_command_map(int argc, char **argv) {
                             .argc = n_typed,
                             .argv = (const char *const *)typed};
   isw_cli_start_map_job(&job);
-  if (status == ISW_OK) status = run(&job, options.part, &error);
+  if (status == ISW_OK) status = run(&job, options.part, options.resume, &error);
   isw_cli_free_map_job(&job);
   isw_cli_free_options(&options.shared);
   isw_cli_free_page_options(&options.pages);

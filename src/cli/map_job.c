@@ -3,6 +3,7 @@
 #include <gdal.h>
 #include <stdio.h>
 
+#include "chart/drawn_with.h"
 #include "output/cog.h"
 
 /* Tiles of all inputs' bands stay decoded while their block is read. */
@@ -44,18 +45,18 @@ enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_erro
   return status;
 }
 
-static void list_names(struct isw_map_job *job) {
+static void list_names(const struct isw_map_job *job, GPtrArray *names) {
   const struct isw_plan *plan = job->plan;
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++)
-      g_ptr_array_add(job->names, isw_output_result_name(plan, v, s, ".tif"));
+      g_ptr_array_add(names, isw_output_result_name(plan, v, s, ".tif"));
   for (int s = 0; s < plan->n_seasons; s++)
-    g_ptr_array_add(job->names, isw_output_pick_name(plan, s, ".tif"));
-  isw_cli_list_pages(plan, job->maps, job->names);
+    g_ptr_array_add(names, isw_output_pick_name(plan, s, ".tif"));
+  isw_cli_list_pages(plan, job->maps, names);
 }
 
 enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_error *error) {
-  list_names(job);
+  list_names(job, job->names);
   enum isw_status status = isw_output_open_folder(job->out, job->overwrite, (int)job->names->len,
                                                   (const char *const *)job->names->pdata, &job->log,
                                                   &job->folder, error);
@@ -169,33 +170,104 @@ static GArray *count_windows(const struct isw_map_job *job) {
   return windows;
 }
 
+/* What a record is made of besides the job. */
+struct record_parts {
+  GPtrArray *names, *values; /* of options */
+  GArray *options;           /* struct isw_run_option */
+  char *drawn_with;
+};
+
+static void add_option(struct record_parts *parts, const char *name, char *value) {
+  g_ptr_array_add(parts->names, g_strdup(name));
+  g_ptr_array_add(parts->values, value);
+}
+
+static void list_page_options(const struct isw_map_job *job, struct record_parts *parts) {
+  static const char *const maps[] = {"none", "main", "all"};
+  const struct isw_map_page *page = &job->page;
+  char *width = number_text(page->width_mm), *height = number_text(page->height_mm);
+  add_option(parts, "maps", g_strdup(maps[job->maps]));
+  add_option(parts, "size", g_strdup_printf("%sx%s", width, height));
+  add_option(parts, "dpi", number_text(page->dpi));
+  add_option(parts, "title", g_strdup(page->region_title != NULL ? page->region_title : ""));
+  add_option(parts, "district-name",
+             g_strdup(page->district_name != NULL ? page->district_name : ""));
+  add_option(parts, "cog", g_strdup(job->cog ? "yes" : "no"));
+  g_free(width);
+  g_free(height);
+}
+
+/* A record of all that is known before the run; the parts keep its texts. */
+static struct isw_run_record start_record(const struct isw_map_job *job,
+                                          struct record_parts *parts) {
+  *parts = (struct record_parts){.names = g_ptr_array_new_with_free_func(g_free),
+                                 .values = g_ptr_array_new_with_free_func(g_free)};
+  isw_cli_list_conditions(job->shared, parts->names, parts->values);
+  list_page_options(job, parts);
+  parts->options = list_options(parts->names, parts->values);
+  if (job->maps != ISW_MAPS_NONE) parts->drawn_with = isw_chart_drawn_with();
+  return (struct isw_run_record){.command_name = job->command_name,
+                                 .argc = job->argc,
+                                 .argv = job->argv,
+                                 .climate = job->climate,
+                                 .facts = job->climate == NULL ? &job->facts : NULL,
+                                 .sheet = job->sheet,
+                                 .districts = job->page.districts,
+                                 .drawn_with = parts->drawn_with,
+                                 .n_options = (int)parts->options->len,
+                                 .options = (const void *)parts->options->data,
+                                 .threads = job->shared->threads};
+}
+
+static void free_record_parts(struct record_parts *parts) {
+  g_array_unref(parts->options);
+  g_ptr_array_unref(parts->names);
+  g_ptr_array_unref(parts->values);
+  g_free(parts->drawn_with);
+}
+
 enum isw_status isw_cli_commit_map(struct isw_map_job *job, struct isw_error *error) {
-  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
-  GPtrArray *values = g_ptr_array_new_with_free_func(g_free);
-  isw_cli_list_conditions(job->shared, names, values);
-  GArray *options = list_options(names, values), *windows = count_windows(job);
-  struct isw_run_record record = {.command_name = job->command_name,
-                                  .argc = job->argc,
-                                  .argv = job->argv,
-                                  .climate = job->climate,
-                                  .facts = job->climate == NULL ? &job->facts : NULL,
-                                  .sheet = job->sheet,
-                                  .n_options = (int)options->len,
-                                  .options = (const void *)options->data,
-                                  .counts = job->counts,
-                                  .n_window_counts = (int)windows->len,
-                                  .window_counts = (const void *)windows->data,
-                                  .n_results = (int)job->names->len,
-                                  .results = (const char *const *)job->names->pdata,
-                                  .threads = job->shared->threads,
-                                  .wall_seconds = g_timer_elapsed(job->timer, NULL)};
+  struct record_parts parts;
+  struct isw_run_record record = start_record(job, &parts);
+  GArray *windows = count_windows(job);
+  record.counts = job->counts;
+  record.n_window_counts = (int)windows->len;
+  record.window_counts = (const void *)windows->data;
+  record.n_results = (int)job->names->len;
+  record.results = (const char *const *)job->names->pdata;
+  record.wall_seconds = g_timer_elapsed(job->timer, NULL);
   enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
   if (status == ISW_OK) status = isw_output_commit_folder(job->folder, "run.json", error);
-  g_array_unref(options);
   g_array_unref(windows);
-  g_ptr_array_unref(names);
-  g_ptr_array_unref(values);
+  free_record_parts(&parts);
   return status;
+}
+
+enum isw_status isw_cli_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error) {
+  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+  list_names(job, names);
+  struct record_parts parts;
+  struct isw_run_record record = start_record(job, &parts);
+  record.n_results = (int)names->len;
+  record.results = (const char *const *)names->pdata;
+  struct isw_run_match match;
+  enum isw_status status = isw_output_match_run_record(&record, job->out, &match, error);
+  free_record_parts(&parts);
+  *done = status == ISW_OK && match.kind == ISW_RUN_SAME;
+  if (*done)
+    printf("%s: nothing to do: %u results of the same run are there and as recorded\n", job->out,
+           names->len + 1);
+  g_ptr_array_unref(names);
+  if (status != ISW_OK || *done || job->overwrite) return status;
+  if (match.kind == ISW_RUN_OTHER)
+    return isw_base_fail(error, ISW_USAGE_EXISTS,
+                         "%s: holds results of another run (\"%s\" in its run.json differs); "
+                         "choose another folder with --out, or give --overwrite to replace them",
+                         job->out, match.what);
+  if (match.kind == ISW_RUN_DAMAGED)
+    isw_base_notice(&job->log, "%s: %s; the run is repeated", job->out, match.what);
+  job->overwrite = match.kind == ISW_RUN_DAMAGED || isw_output_commit_was_cut(job->out);
+  return ISW_OK;
 }
 
 void isw_cli_print_map_summary(const struct isw_map_job *job) {

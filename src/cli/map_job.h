@@ -46,6 +46,12 @@ void isw_cli_free_map_job(struct isw_map_job *job);
 /* Sheet, plan, page and climate from the options. */
 enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_error *error);
 
+/* --resume, after the inputs are open: *done when the results folder holds this very run, whole
+ * (said on standard output). Otherwise goes on: a run that lost or changed results, or was killed
+ * while it put them in place, is to be overwritten. ISW_USAGE_EXISTS: another run's results are
+ * there and overwrite is false. */
+enum isw_status isw_cli_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error);
+
 /* List the results' names (a caller may have put further ones into job->names), open the folder,
  * create the rasters and the tally. */
 enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_error *error);

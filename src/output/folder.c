@@ -76,6 +76,27 @@ static void sweep_unfinished(const char *dir, struct isw_log *log) {
   g_dir_close(entries);
 }
 
+bool isw_output_commit_was_cut(const char *dir) {
+  GDir *entries = g_dir_open(dir, 0, NULL);
+  if (entries == NULL) return false;
+  const char *name;
+  bool cut = false;
+  while (!cut && (name = g_dir_read_name(entries)) != NULL) {
+    if (!g_str_has_prefix(name, unfinished_prefix)) continue;
+    char *path = g_build_filename(dir, name, NULL);
+    char *record = g_build_filename(path, record_name, NULL);
+    int lock = -1;
+    if (!g_file_test(path, G_FILE_TEST_IS_SYMLINK) && g_file_test(record, G_FILE_TEST_EXISTS))
+      lock = take_lock(path);
+    cut = lock >= 0;
+    if (cut) close(lock);
+    g_free(record);
+    g_free(path);
+  }
+  g_dir_close(entries);
+  return cut;
+}
+
 static bool is_there(const char *dir, const char *name) {
   char *path = g_build_filename(dir, name, NULL);
   bool found = g_file_test(path, G_FILE_TEST_EXISTS | G_FILE_TEST_IS_SYMLINK);

@@ -25,6 +25,10 @@ const char *isw_output_temporary_path(struct isw_folder *folder, const char *nam
 enum isw_status isw_output_commit_folder(struct isw_folder *folder, const char *last,
                                          struct isw_error *error);
 
+/* Whether a run was killed in DIR while it put complete results in place: its record, the last to
+ * be put there, still lies in its temporary folder. */
+bool isw_output_commit_was_cut(const char *dir);
+
 /* Removes the temporary folder with whatever is left in it; results in place stay. Takes NULL. */
 void isw_output_free_folder(struct isw_folder *folder);
 

@@ -1,8 +1,9 @@
-#include "output/run_record.h"
-
+#include <cpl_string.h>
 #include <gdal.h>
 #include <glib.h>
 #include <json-glib/json-glib.h>
+
+#include "output/run_decisions.h"
 
 static void add_text(JsonBuilder *builder, const char *name, const char *value) {
   json_builder_set_member_name(builder, name);
@@ -102,13 +103,52 @@ static void add_counts(JsonBuilder *builder, const struct isw_run_record *record
   json_builder_end_object(builder);
 }
 
+/* The files of a vector source, those beside it included; one without files cannot be checked. */
+static enum isw_status add_districts(JsonBuilder *builder, const char *districts,
+                                     struct isw_error *error) {
+  json_builder_set_member_name(builder, "districts");
+  json_builder_begin_array(builder);
+  GDALDatasetH set =
+      districts != NULL ? GDALOpenEx(districts, GDAL_OF_VECTOR | GDAL_OF_READONLY, NULL, NULL, NULL)
+                        : NULL;
+  char **files = set != NULL ? GDALGetFileList(set) : NULL;
+  if (set != NULL) GDALClose(set);
+  enum isw_status status = ISW_OK;
+  for (char **file = files; file != NULL && *file != NULL && status == ISW_OK; file++)
+    status = add_result(builder, *file, *file, error);
+  if (districts != NULL && files == NULL) add_checked_file(builder, districts, 0, NULL);
+  CSLDestroy(files);
+  json_builder_end_array(builder);
+  return status;
+}
+
+enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,
+                                             const struct isw_run_record *record,
+                                             const struct isw_run_facts *facts,
+                                             struct isw_error *error) {
+  add_text(builder, "isosow", ISOSOW_VERSION);
+  add_text(builder, "gdal", GDALVersionInfo("RELEASE_NAME"));
+  add_text(builder, "drawn_with", record->drawn_with);
+  add_text(builder, "run", record->command_name);
+  add_text(builder, "period", facts->period);
+  add_inputs(builder, facts);
+  enum isw_status status = add_districts(builder, record->districts, error);
+  add_sheet(builder, record->sheet);
+  json_builder_set_member_name(builder, "options");
+  json_builder_begin_object(builder);
+  for (int i = 0; i < record->n_options; i++)
+    add_text(builder, record->options[i].name, record->options[i].value);
+  json_builder_end_object(builder);
+  add_grid(builder, &facts->grid);
+  return status;
+}
+
 static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_record *record,
                                     const struct isw_run_facts *facts, struct isw_folder *folder,
                                     struct isw_error *error) {
   json_builder_begin_object(builder);
-  add_text(builder, "isosow", ISOSOW_VERSION);
-  add_text(builder, "gdal", GDALVersionInfo("RELEASE_NAME"));
-  add_text(builder, "run", record->command_name);
+  enum isw_status status = isw_output_add_run_decisions(builder, record, facts, error);
+  if (status != ISW_OK) return status;
   json_builder_set_member_name(builder, "command");
   json_builder_begin_array(builder);
   for (int i = 0; i < record->argc; i++) {
@@ -117,23 +157,13 @@ static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_r
     g_free(text);
   }
   json_builder_end_array(builder);
-  add_text(builder, "period", facts->period);
-  add_inputs(builder, facts);
-  add_sheet(builder, record->sheet);
-  json_builder_set_member_name(builder, "options");
-  json_builder_begin_object(builder);
-  for (int i = 0; i < record->n_options; i++)
-    add_text(builder, record->options[i].name, record->options[i].value);
-  json_builder_end_object(builder);
-  add_grid(builder, &facts->grid);
   add_counts(builder, record);
   json_builder_set_member_name(builder, "results");
   json_builder_begin_array(builder);
-  for (int i = 0; i < record->n_results; i++) {
-    enum isw_status status = add_result(
-        builder, record->results[i], isw_output_temporary_path(folder, record->results[i]), error);
-    if (status != ISW_OK) return status;
-  }
+  for (int i = 0; i < record->n_results && status == ISW_OK; i++)
+    status = add_result(builder, record->results[i],
+                        isw_output_temporary_path(folder, record->results[i]), error);
+  if (status != ISW_OK) return status;
   json_builder_end_array(builder);
   add_count(builder, "threads", record->threads);
   json_builder_set_member_name(builder, "wall_seconds");

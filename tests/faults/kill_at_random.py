@@ -65,7 +65,9 @@ def check(isosow, data, scratch):
                 kept += faults.facts(out) == old_facts
             swept += len(faults.unfinished(out))
             if number == signal.SIGKILL or moment % 5 == 0:
-                faults.run_whole(faults.map_command(isosow, data, out, "--overwrite"))
+                # Whatever the kill left of a run into an empty folder, --resume goes on from.
+                faults.run_whole(faults.map_command(isosow, data, out,
+                                                    "--overwrite" if over else "--resume"))
                 expect(faults.facts(out) == new_facts, f"{where}: the next run gave other results")
                 expect(not faults.unfinished(out), f"{where}: the next run left a temporary folder")
     # A signal that always comes late would show nothing.
