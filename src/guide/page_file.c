@@ -36,7 +36,7 @@ static void append_date_cell(GString *html, bool there, int after, int day) {
 }
 
 static void append_share_cell(GString *html, double share) {
-  g_string_append_printf(html, "<td class=\"n\" data-key=\"%.3f\">%.0f %%</td>", share,
+  g_string_append_printf(html, "<td class=\"n\" data-key=\"%.3f\">%.0f&nbsp;%%</td>", share,
                          100.0 * share);
 }
 
@@ -66,9 +66,12 @@ static void append_numbers(GString *html, const struct isw_guide_facts *facts, i
 static char *make_picks(const struct isw_guide_facts *facts) {
   const struct isw_plan *plan = facts->plan;
   GString *html = g_string_new(
-      "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"Types to choose\"><table>\n"
-      "<caption>Season (sowing dates looked at), and the type to choose on most of the "
-      "area</caption>\n"
+      "<p class=\"caption\" id=\"picks-caption\">For each season, with the sowing dates looked "
+      "at: the type to choose on most of the area. Dates are the middle of the area; early, mid "
+      "and late are the "
+      "days 1 to 10, 11 to 20 and 21 to the end of a month. Score: 0 to 100, of the best day.</p>\n"
+      "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"Types to choose\">"
+      "<table aria-labelledby=\"picks-caption\">\n"
       "<thead><tr><th scope=\"col\">Season</th><th scope=\"col\">Type to choose</th>"
       "<th scope=\"col\">Sow from</th><th scope=\"col\">Best</th><th scope=\"col\">Sow to</th>"
       "<th scope=\"col\">Cut from</th><th scope=\"col\">Has a window on</th>"
@@ -80,7 +83,7 @@ static char *make_picks(const struct isw_guide_facts *facts) {
     append_escaped(html, plan->sheet->seasons[plan->seasons[s]].name);
     g_string_append_printf(html, "<small>%s</small></th><td>", dates);
     append_escaped(html, words);
-    g_string_append_printf(html, " <span class=\"soft\">(on %.0f %%)</span></td>",
+    g_string_append_printf(html, " <span class=\"soft\">(on %.0f&nbsp;%% of the area)</span></td>",
                            100.0 * pick.share);
     append_numbers(html, facts, 0, s, pick);
     g_string_append(html, "</tr>\n");
@@ -94,7 +97,7 @@ static char *make_picks(const struct isw_guide_facts *facts) {
 static char *make_districts(const struct isw_guide_facts *facts) {
   const struct isw_plan *plan = facts->plan;
   GString *html = g_string_new(
-      "<table class=\"sortable\">\n<caption>Districts and seasons</caption>\n"
+      "<table class=\"sortable\" aria-label=\"Districts and seasons\">\n"
       "<thead><tr><th scope=\"col\">District</th><th scope=\"col\">Season</th>"
       "<th scope=\"col\">Type to choose</th><th scope=\"col\">Sow from</th><th scope=\"col\">Best"
       "</th><th scope=\"col\">Sow to</th><th scope=\"col\">Cut from</th><th scope=\"col\">Has a "

@@ -5,7 +5,8 @@ check_page.py ISOSOW TMIN TMAX DISTRICTS COLUMN PLACES SCRATCH-FOLDER [option...
 
 PLACES: "LAT,LON LAT,LON ..."; at each, #at= must show every window that `isosow site` gives there.
 A script put at the end of a copy of the page changes season, map and district, sorts the table,
-presses keys, and writes down what it then finds. Exit 0 passed, 1 failed, 77 skipped where there is
+presses keys, and writes down what it then finds, the contrast of all text included. The page is also
+read without its script, in a browser that lacks DecompressionStream, and in a frame 360 wide. Exit 0 passed, 1 failed, 77 skipped where there is
 no chromium, or no pdftotext."""
 
 import csv
@@ -26,6 +27,7 @@ FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-
 MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 HOSTILE = '</script><b>"Hook" & <i>Crook</i>'
 wrong = []
+least = []  # contrast of a page's text
 
 WATCH = """<script>
 window.noted = [];
@@ -34,7 +36,71 @@ window.addEventListener("unhandledrejection", (e) => noted.push("rejected: " + e
 for (const kind of ["error", "warn"]) console[kind] = (...words) => noted.push(kind + ": " + words.join(" "));
 </script>"""
 
-DRIVE = """<script>
+# Every text colour with the ground it stands on; all that hides is opened first.
+COLOURS = """
+function colours() {
+  for (const hidden of document.querySelectorAll("[hidden]")) hidden.hidden = false;
+  for (const closed of document.querySelectorAll("details")) closed.open = true;
+  const ground = (element) => {
+    for (let at = element; at; at = at.parentElement) {
+      const colour = getComputedStyle(at).backgroundColor;
+      if (colour !== "rgba(0, 0, 0, 0)" && colour !== "transparent") return colour;
+    }
+    return "none";
+  };
+  const pairs = new Map();
+  const add = (element, part) => {
+    const pair = [getComputedStyle(element, part).color, ground(element)];
+    pairs.set(pair.join(), [...pair, element.tagName + "." + element.className + (part || "")]);
+  };
+  for (const element of document.body.querySelectorAll("*")) {
+    if (/^(SCRIPT|STYLE|NOSCRIPT|OPTION)$/.test(element.tagName)) continue;
+    if ([...element.childNodes].some((x) => x.nodeType === 3 && x.data.trim())) add(element);
+    if (element.matches("input")) { add(element); add(element, "::placeholder"); }
+    if (element.matches("select")) add(element);
+    if (element.matches("th button")) add(element, "::after");
+  }
+  return [...pairs.values()];
+}
+"""
+
+# What a reader sees under "My place" while no script has run, or where it cannot unpack.
+PLACE = """<script>
+setTimeout(() => {
+  const out = document.createElement("pre");
+  out.id = "found";
+  out.textContent = JSON.stringify({place: document.getElementById("place").innerText, noted: window.noted || []});
+  document.body.append(out);
+}, 500);
+</script>"""
+
+# The page in a frame as wide as a small phone.
+FRAME = """<!DOCTYPE html><meta charset="utf-8"><body style="margin:0"><script>
+const frame = document.createElement("iframe");
+frame.style.cssText = "width:360px;height:700px;border:0";
+frame.srcdoc = PAGE;
+document.body.append(frame);
+const wait = () => new Promise((done) => setTimeout(done, 20));
+(async function () {
+  for (let i = 0; i < 400 && !frame.contentDocument?.documentElement?.dataset.ready; i++) await wait();
+  frame.contentWindow.location.hash = "#at=ADDRESS";
+  for (let i = 0; i < 50 && !frame.contentDocument.querySelector("#card table"); i++) await wait();
+  const doc = frame.contentDocument, found = {width: frame.contentWindow.innerWidth};
+  found.overflow = doc.documentElement.scrollWidth - doc.documentElement.clientWidth;
+  found.tables = [...doc.querySelectorAll(".scroll")].map((box) => {
+    box.scrollLeft = 60;
+    const first = box.querySelector("tbody th").getBoundingClientRect(), edge = box.getBoundingClientRect();
+    return {scrolls: box.scrollWidth > box.clientWidth, moved: box.scrollLeft, first: first.left - edge.left, width: first.width};
+  });
+  found.captions = [...doc.querySelectorAll(".caption, figcaption")].map((x) => x.scrollWidth - x.clientWidth);
+  const out = document.createElement("pre");
+  out.id = "found";
+  out.textContent = JSON.stringify(found);
+  document.body.append(out);
+})();
+</script>"""
+
+DRIVE = "<script>" + COLOURS + """</script><script>
 (async function () {
   const found = {}, byId = (id) => document.getElementById(id);
   const picture = () => byId("map").toDataURL().length + ":" + byId("map-caption").textContent;
@@ -78,6 +144,9 @@ DRIVE = """<script>
   found.outside = byId("card").innerText;
   found.loaded = performance.getEntriesByType("resource").map((x) => x.name).filter((x) => !/^(data|blob):/.test(x));
   found.overflow = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  found.inWords = byId("map-words").innerText || byId("map-words").textContent;
+  found.names = Number(byId("map").dataset.names);
+  found.colours = colours();
   found.unlabelled = [...document.querySelectorAll("select, input")].filter((x) => !x.labels.length).length;
   found.noted = noted;
   const out = document.createElement("pre");
@@ -117,6 +186,64 @@ def instrument(page, copy):
     with open(copy, "w", encoding="utf-8") as file:
         file.write(text.replace("<head>", "<head>" + WATCH, 1).replace("</body>", DRIVE + "</body>", 1)
                    if text.count("</body>") == 1 else "")
+
+
+def luminance(colour):
+    """Relative luminance, WCAG 2.1 (https://www.w3.org/TR/WCAG21/#dfn-relative-luminance)."""
+    parts = [int(x) / 255 for x in re.match(r"rgb\((\d+), (\d+), (\d+)\)$", colour).groups()]
+    linear = [x / 12.92 if x <= 0.03928 else ((x + 0.055) / 1.055) ** 2.4 for x in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(a, b):
+    """Contrast ratio, WCAG 2.1 (https://www.w3.org/TR/WCAG21/#dfn-contrast-ratio)."""
+    low, high = sorted((luminance(a), luminance(b)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def check_contrast(pairs):
+    # Black on white 21 by definition; #767676 on white 4.54, the lightest grey that passes [from memory].
+    check("contrast formula", abs(contrast("rgb(0, 0, 0)", "rgb(255, 255, 255)") - 21) < 1e-9
+          and abs(contrast("rgb(118, 118, 118)", "rgb(255, 255, 255)") - 4.54) < 0.005)
+    check("text colours: %s" % pairs, len(pairs) >= 6)
+    for ink, ground, where in pairs:
+        # 4.5 to 1: success criterion 1.4.3, level AA.
+        check("contrast of %s: %s on %s" % (where, ink, ground), contrast(ink, ground) >= 4.5)
+    return min(contrast(ink, ground) for ink, ground, _ in pairs)
+
+
+def check_without(page, scratch):
+    with open(page, encoding="utf-8") as file:
+        text = file.read()
+    still = re.sub(r"<script>.*?</script>", "", text, flags=re.S)
+    lacking = text.replace("<head>", "<head>" + WATCH + "<script>delete window.DecompressionStream;</script>", 1)
+    broken = re.sub(r'("flags":")[^"]{40}', r"\1" + "A" * 40, text, count=1).replace("<head>", "<head>" + WATCH, 1)
+    for name, made, word in (("still", still, "a browser of 2023 or later"), ("lacking", lacking, "DecompressionStream"),
+                             ("broken", broken, "cannot be read")):
+        path = os.path.join(scratch, name + ".html")
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(made.replace("</body>", PLACE + "</body>"))
+        found = browse(path, "", 500)
+        if found is not None:
+            check("%s page says: %s" % (name, found["place"]), word in found["place"] and "Latitude" not in found["place"])
+            check("%s page: %s" % (name, found["noted"]), found["noted"] == [])
+
+
+def check_phone(page, scratch, place):
+    with open(page, encoding="utf-8") as file:
+        text = json.dumps(file.read()).replace("<", "\\u003c")
+    path = os.path.join(scratch, "frame.html")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(FRAME.replace("ADDRESS", place).replace("PAGE", text, 1))
+    found = browse(path, "", 500)
+    if found is None:
+        return
+    check("frame: %s" % found["width"], found["width"] == 360)
+    check("phone: page wider than the window by %s" % found["overflow"], found["overflow"] <= 0)
+    check("phone: tables %s" % found["tables"], len(found["tables"]) == 3 and any(t["scrolls"] for t in found["tables"]))
+    for table in found["tables"]:
+        check("phone: first column %s" % table, abs(table["first"]) < 1.5 and table["width"] < 180)
+    check("phone: captions cut: %s" % found["captions"], max(found["captions"]) <= 0)
 
 
 def site_rows(isosow, common, place):
@@ -159,6 +286,10 @@ def check_found(found, districts, seasons, varieties):
     check("outside", "outside" in found["outside"])
     check("wider than the window by %s" % found["overflow"], found["overflow"] <= 0)
     check("controls without label", found["unlabelled"] == 0)
+    for name in districts:
+        check("map in words lacks %s: %s" % (name, found["inWords"]), re.search(re.escape(name) + r": \S", found["inWords"]))
+    check("names on the map: %s" % found["names"], found["names"] >= 2)
+    least.append(check_contrast(found["colours"]))
 
 
 def check_print(path, districts, varieties):
@@ -171,7 +302,18 @@ def check_print(path, districts, varieties):
         check("print lacks " + name, name in re.sub(r"\s+", " ", text))
     for title in varieties:
         spread = [i + 1 for i, page in enumerate(pages) if page.lstrip().startswith(title)]
+        check("%s: no score column" % title, "Score" in pages[spread[1] - 1] if len(spread) > 1 else False)
         check("%s: spread on pages %s" % (title, spread), len(spread) >= 2 and spread[0] % 2 == 0 and spread[1] == spread[0] + 1)
+
+
+    check("the word Sc.", not re.search(r"\bSc\.", text))
+    # One table a district: its work once. Both lines are the built-in sheet's.
+    calendars = text[text.index("Calendars"):text.index("\fMethod")]
+    for line in ("Last day to have raw manure", "No more nitrogen"):
+        check("%s: %d times" % (line, calendars.count(line)), 1 <= calendars.count(line) <= len(districts))
+    for page in calendars.split("\f"):
+        first = page.strip().split("\n")[0]
+        check("page begins inside a table: " + first, not re.match(r"\d+ (%s)\b" % "|".join(MONTHS), first))
 
 
 def main():
@@ -201,10 +343,12 @@ def main():
             continue
         check_place(found, site_rows(isosow, common, place), place)
         check_found(found, districts, 3, 4)
+    check_without(os.path.join(out, "index.html"), scratch)
+    check_phone(os.path.join(out, "index.html"), scratch, places.split()[0])
     check_print(os.path.join(out, "guide.pdf"), districts,
                 ["Late storage type", "Standard type", "Slow-bolting spring type", "Early heat-tolerant type"])
     print("\n".join(wrong))
-    print("%d places, %d failures" % (len(places.split()), len(wrong)))
+    print("%d places, least contrast %.2f, %d failures" % (len(places.split()), min(least, default=0), len(wrong)))
     return 1 if wrong else 0
 
 

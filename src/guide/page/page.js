@@ -127,6 +127,7 @@
   let order = null; // order[cell] = index among valid cells + 1, or 0
   let flags = null, districtOf = null;
   const results = new Map(), picks = [];
+  let namePlaces = [], namesDrawn = [];
   let chosen = null; // {col, row}
   let pointer = null; // keyboard cross-hair
 
@@ -197,9 +198,58 @@
       if (key[0] === "r" && (col + row) % 2) hatch(xOf(col), yOf(row), true);
     }
     drawBorders();
+    drawNames();
     drawMarks();
     drawLegend(seen, choice, s);
     describe(s, choice, seen);
+  }
+  // Where each district's name goes: its cells' middle, or its cell nearest to that.
+  function findNamePlaces() {
+    const sums = data.districts.map(() => ({ n: 0, col: 0, row: 0 }));
+    districtOf.forEach((d, cell) => {
+      if (d < 0 || !order[cell]) return;
+      sums[d].n++;
+      sums[d].col += cell % grid.width;
+      sums[d].row += Math.floor(cell / grid.width);
+    });
+    const best = sums.map(() => ({ away: Infinity }));
+    districtOf.forEach((d, cell) => {
+      if (d < 0 || !order[cell]) return;
+      const col = cell % grid.width, row = Math.floor(cell / grid.width);
+      const away = Math.hypot((col - sums[d].col / sums[d].n) * grid.aspect, row - sums[d].row / sums[d].n);
+      if (away < best[d].away) best[d] = { away, col, row, n: sums[d].n };
+    });
+    namePlaces = best.map((place, d) => ({ ...place, name: data.districts[d].name }))
+      .filter((place) => place.n).sort((a, b) => b.n - a.n);
+  }
+  // Largest district first; a name that would leave the map or touch another is left out.
+  function drawNames() {
+    const shown = canvas.getBoundingClientRect().width || canvas.width;
+    const size = 13 * canvas.width / shown, taken = [];
+    brush.font = "600 " + size + "px system-ui, 'DejaVu Sans', sans-serif";
+    brush.textAlign = "center";
+    brush.textBaseline = "middle";
+    brush.lineJoin = "round";
+    namesDrawn = [];
+    for (const place of namePlaces) {
+      const half = brush.measureText(place.name).width / 2 + size / 4;
+      const x = Math.min(Math.max(xOf(place.col) + wide / 2, half), canvas.width - half);
+      const boxAt = (y) => [x - half, y - 0.7 * size, x + half, y + 0.7 * size];
+      const free = (b) => b[1] >= 0 && b[3] <= canvas.height &&
+        !taken.some((t) => t[0] < b[2] && b[0] < t[2] && t[1] < b[3] && b[1] < t[3]);
+      if (2 * half * 1.4 * size > 0.7 * place.n * wide * high || 2 * half > canvas.width) continue;
+      const y = [0, -1.5, 1.5, -3, 3].map((lines) => yOf(place.row) + high / 2 + lines * size).find((at) => free(boxAt(at)));
+      if (y === undefined) continue;
+      const box = boxAt(y);
+      taken.push(box);
+      brush.strokeStyle = "#fff";
+      brush.lineWidth = size / 3;
+      brush.strokeText(place.name, x, y);
+      brush.fillStyle = "#1c2126";
+      brush.fillText(place.name, x, y);
+      namesDrawn.push(place.name);
+    }
+    canvas.dataset.names = namesDrawn.length;
   }
   function drawBorders() {
     brush.strokeStyle = "#2b3137";
@@ -250,12 +300,29 @@
     });
     byId("legend").replaceChildren(...items);
   }
+  // "Gullmarsh: mid May 61 %, early May 30 %": what the map shows of every district.
+  function regionsInWords(s, choice) {
+    const counts = data.districts.map(() => new Map());
+    for (let cell = 0; cell < order.length; cell++) {
+      const d = districtOf[cell];
+      if (!order[cell] || d < 0) continue;
+      const key = classOf(s, choice, cell)[0];
+      counts[d].set(key, (counts[d].get(key) ?? 0) + 1);
+    }
+    return counts.map((classes, d) => {
+      const all = [...classes.values()].reduce((sum, n) => sum + n, 0);
+      const most = [...classes.entries()].sort((a, b) => b[1] - a[1]).slice(0, 3).filter((x) => 20 * x[1] >= all);
+      return data.districts[d].name + ": " + (all === 0 ? "no cell of this map"
+        : most.map(([key, n]) => className(key, choice) + " on " + Math.round(100 * n / all) + " %").join(", "));
+    });
+  }
   function describe(s, choice, seen) {
     const what = choice === "pick" ? "Type to choose" : "Best time to sow, " + data.varieties[Number(choice)].title;
     byId("map-caption").textContent = what + ", " + data.seasons[s].name + ".";
     const total = [...seen.values()].reduce((sum, x) => sum + x.n, 0);
     const shares = [...seen.entries()].sort((a, b) => b[1].n - a[1].n).slice(0, 3)
       .map(([key, x]) => className(key, choice) + " " + Math.round(100 * x.n / total) + " %");
+    byId("map-words").replaceChildren(...regionsInWords(s, choice).map((text) => element("li", text)));
     canvas.setAttribute("aria-label", "Map. " + what + ", " + data.seasons[s].name + ". Most cells: " + shares.join(", ") + ".");
   }
 
@@ -304,8 +371,14 @@
   }
   function varietyTable(cell) {
     const table = element("table"), head = element("tr"), body = element("tbody");
-    table.append(element("caption", "Every type: days to sow (score of the best day)"));
-    head.append(element("th", "type"), ...data.seasons.map((x) => element("th", x.name)));
+    const caption = element("p", "Every type: days to sow (score of the best day, 0 to 100)", "caption");
+    caption.id = "types-caption";
+    table.setAttribute("aria-labelledby", caption.id);
+    head.append(...["type", ...data.seasons.map((x) => x.name)].map((text) => {
+      const cell = element("th", text);
+      cell.scope = "col";
+      return cell;
+    }));
     const top = element("thead");
     top.append(head);
     data.varieties.forEach((variety, v) => {
@@ -320,7 +393,7 @@
     box.setAttribute("role", "group");
     box.setAttribute("aria-label", "Every type at this place");
     box.append(table);
-    return box;
+    return [caption, box];
   }
   function degrees(lat, lon) {
     const turn = ((lon + 180) % 360 + 360) % 360 - 180;
@@ -366,7 +439,7 @@
     const heading = element("h3", title || (d >= 0 ? data.districts[d].name : "My place"));
     const where = element("p", (place ? "Middle of the cell: " + degrees(place[0], place[1]) + ". " : "") +
       (flags[cell] & CELL_SOUTH ? "Southern seasons. " : "") + data.periodText + (note ? " " + note : ""), "place");
-    card.replaceChildren(heading, where, ...data.seasons.map((x, s) => seasonCard(s, cell)), varietyTable(cell),
+    card.replaceChildren(heading, where, ...data.seasons.map((x, s) => seasonCard(s, cell)), ...varietyTable(cell),
       element("p", "An average year, not a forecast. Follow labels and local rules; ask your extension service.", "small"));
     drawMap();
   }
@@ -483,14 +556,26 @@
   }
 
   if (typeof DecompressionStream === "undefined") {
+    byId("waiting").hidden = true;
     byId("too-old").hidden = false;
     return;
   }
   loadAll().then(() => {
+    findNamePlaces();
+    byId("waiting").hidden = true;
     byId("tool").hidden = false;
     wire();
     drawMap();
     openAddress();
+    let width = canvas.clientWidth;
+    window.addEventListener("resize", () => { // names keep their size on the screen
+      if (canvas.clientWidth === width) return;
+      width = canvas.clientWidth;
+      drawMap();
+    });
     document.documentElement.dataset.ready = "yes";
+  }, () => {
+    byId("waiting").hidden = true;
+    byId("failed").hidden = false;
   });
 })();
