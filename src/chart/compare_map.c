@@ -58,7 +58,7 @@ static void fill_legend(struct isw_map_page_parts *sheet, const struct isw_compa
     isw_chart_add_class_entry(sheet->legend, class_labels[gain], sheet->fills[gain],
                               tally->class_m2[gain], percent[gain]);
   }
-  isw_chart_add_paper_entry(sheet);
+  isw_chart_add_ground_entries(sheet);
 }
 
 static void word_map(const struct isw_map_page *page, const struct isw_compare_titles *titles,
@@ -77,7 +77,7 @@ static void word_map(const struct isw_map_page *page, const struct isw_compare_t
   char *place = placed ? g_strdup_printf("%s. ", page->region_title) : g_strdup("");
   struct isw_window days = isw_chart_season_days(page, season);
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  out->title = g_strdup_printf("What B gains, %s", season->name);
+  out->title = g_strdup_printf("What B gains over A, %s", season->name);
   GString *subtitle = g_string_new(NULL);
   g_string_printf(
       subtitle, "%s%s. A: %s. B: %s. Who has a window of good days, sown from %s to %s.", place,

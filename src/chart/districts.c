@@ -178,17 +178,7 @@ enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
     }
     OGR_F_Destroy(feature);
   }
-  cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_line_width(cr, 0.8 * pen->scale);
-  cairo_set_source_rgba(cr, 1, 1, 1, 0.7);
-  cairo_stroke_preserve(cr);
-  /* Dots, so that nobody takes a district for a line of equal date. */
-  cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
-  cairo_set_line_width(cr, 0.42 * pen->scale);
-  cairo_set_source_rgb(cr, 0.3, 0.3, 0.36);
-  double dashes[2] = {0, 1.0 * pen->scale};
-  cairo_set_dash(cr, dashes, 2, 0);
-  cairo_stroke(cr);
+  isw_chart_stroke_border(pen);
   cairo_restore(cr);
   close_reader(&reader);
   return ISW_OK;

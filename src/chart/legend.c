@@ -52,6 +52,14 @@ static void draw_sign(struct isw_pen *pen, const struct isw_legend_entry *entry,
     cairo_stroke(cr);
     return;
   }
+  if (entry->sign == ISW_SIGN_BORDER) {
+    cairo_save(pen->cr);
+    cairo_move_to(pen->cr, x, y + 0.5 * height);
+    cairo_line_to(pen->cr, x + width, y + 0.5 * height);
+    isw_chart_stroke_border(pen);
+    cairo_restore(pen->cr);
+    return;
+  }
   if (entry->sign == ISW_SIGN_FILL)
     isw_chart_fill_rectangle(pen->cr, &entry->fill, x, y, width, height);
   outline(pen, x, y, width, height);

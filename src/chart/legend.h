@@ -11,7 +11,7 @@
 
 enum { ISW_LEGEND_ENTRIES_MAX = 160, ISW_LEGEND_LABEL_SIZE = 128 };
 
-enum isw_legend_sign { ISW_SIGN_FILL, ISW_SIGN_PAPER, ISW_SIGN_ISOLINE };
+enum isw_legend_sign { ISW_SIGN_FILL, ISW_SIGN_PAPER, ISW_SIGN_ISOLINE, ISW_SIGN_BORDER };
 
 struct isw_legend_entry {
   enum isw_legend_sign sign;

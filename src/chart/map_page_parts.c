@@ -158,7 +158,9 @@ enum isw_status isw_chart_finish_sheet(struct isw_map_page_parts *sheet, const c
   return isw_chart_write_png(sheet->surface, sheet->page->dpi, &texts, png_path, error);
 }
 
-void isw_chart_add_paper_entry(struct isw_map_page_parts *sheet) {
+void isw_chart_add_ground_entries(struct isw_map_page_parts *sheet) {
+  if (sheet->page->districts != NULL)
+    isw_chart_add_entry(sheet->legend, "district border")->sign = ISW_SIGN_BORDER;
   if (sheet->source.has_holes)
     isw_chart_add_entry(sheet->legend, "no climate data")->sign = ISW_SIGN_PAPER;
 }

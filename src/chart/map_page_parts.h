@@ -45,8 +45,9 @@ enum isw_status isw_chart_read_samples(const struct isw_map_page_parts *sheet, i
 enum isw_status isw_chart_finish_sheet(struct isw_map_page_parts *sheet, const char *png_path,
                                        struct isw_error *error);
 
-/* "no climate data", where there are cells without. */
-void isw_chart_add_paper_entry(struct isw_map_page_parts *sheet);
+/* What is neither class nor line: district borders where given, "no climate data" where cells have
+ * none. */
+void isw_chart_add_ground_entries(struct isw_map_page_parts *sheet);
 void isw_chart_add_class_entry(struct isw_legend *legend, const char *label, struct isw_fill fill,
                                double area_m2, int percent);
 

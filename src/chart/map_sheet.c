@@ -76,7 +76,7 @@ enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const
     sheet->edged = CLASS_EMPTY;
     isw_chart_word_sowing_map(page, variety, season, tally, &sheet->words);
     legend_of_sowing(sheet->legend, tally, sheet->start_day);
-    isw_chart_add_paper_entry(sheet);
+    isw_chart_add_ground_entries(sheet);
     isw_chart_settle_sheet(sheet);
     status = read_sowing(sheet, error);
   }
@@ -104,7 +104,7 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
       isw_chart_add_class_entry(sheet->legend, labels[i], sheet->fills[i], tally->score_m2[i],
                                 percent[i]);
     }
-    isw_chart_add_paper_entry(sheet);
+    isw_chart_add_ground_entries(sheet);
     isw_chart_word_score_map(page, variety, season, tally, &sheet->words);
     isw_chart_settle_sheet(sheet);
     int16_t *scores = isw_chart_new_samples(sheet);
@@ -159,7 +159,7 @@ enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const c
       for (int risky = 0; risky < 2; risky++)
         sheet->fills[v + 1 + risky * ISW_PICK_RISKY_CODE] = isw_chart_variety_fill(v, risky);
     legend_of_picks(sheet->legend, plan->sheet, tally);
-    isw_chart_add_paper_entry(sheet);
+    isw_chart_add_ground_entries(sheet);
     isw_chart_word_pick_map(page, plan->sheet, season, tally, &sheet->words);
     isw_chart_settle_sheet(sheet);
     int16_t *codes = isw_chart_new_samples(sheet);

@@ -133,3 +133,17 @@ void isw_chart_draw_turned_text(struct isw_pen *pen, const struct isw_text *styl
 void isw_chart_set_colour(struct isw_pen *pen, struct isw_colour colour, double opacity) {
   cairo_set_source_rgba(pen->cr, colour.red, colour.green, colour.blue, opacity);
 }
+
+void isw_chart_stroke_border(struct isw_pen *pen) {
+  cairo_t *cr = pen->cr;
+  cairo_set_line_join(cr, CAIRO_LINE_JOIN_ROUND);
+  cairo_set_line_width(cr, 0.8 * pen->scale);
+  cairo_set_source_rgba(cr, 1, 1, 1, 0.7);
+  cairo_stroke_preserve(cr);
+  cairo_set_line_cap(cr, CAIRO_LINE_CAP_ROUND);
+  cairo_set_line_width(cr, 0.42 * pen->scale);
+  cairo_set_source_rgb(cr, 0.3, 0.3, 0.36);
+  double dashes[2] = {0, 1.0 * pen->scale};
+  cairo_set_dash(cr, dashes, 2, 0);
+  cairo_stroke(cr);
+}

@@ -56,4 +56,8 @@ void isw_chart_draw_turned_text(struct isw_pen *pen, const struct isw_text *styl
 
 void isw_chart_set_colour(struct isw_pen *pen, struct isw_colour colour, double opacity);
 
+/* Stroke the current path as a district's border: dots with a halo, so that nobody takes it for a
+ * line of equal date. Leaves the dash set: save and restore around it. */
+void isw_chart_stroke_border(struct isw_pen *pen);
+
 #endif
