@@ -61,7 +61,7 @@ char *isw_guide_title(const struct isw_guide_facts *facts) {
 
 char *isw_guide_print_name(const struct isw_guide_facts *facts, int district) {
   const char *name = isw_guide_district_name(facts->districts, district);
-  return facts->numbered ? g_strdup_printf("%d %s", district + 1, name) : g_strdup(name);
+  return facts->numbered ? g_strdup_printf("%d\u00a0%s", district + 1, name) : g_strdup(name);
 }
 
 char *isw_guide_period_words(const struct isw_guide_facts *facts) {

@@ -105,7 +105,7 @@ static void print_key(struct isw_print *print, const void *self) {
   GString *key = g_string_new("Districts: ");
   for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
     char *name = isw_guide_print_name(facts, d);
-    g_string_append_printf(key, "%s%s", d > 0 ? ", " : "", name);
+    g_string_append_printf(key, "%s%s", d > 0 ? "; " : "", name);
     g_free(name);
   }
   isw_guide_print_text(print, ISW_PRINT_SMALL, key->str);

@@ -316,6 +316,40 @@ def check_print(path, districts, varieties):
         check("page begins inside a table: " + first, not re.match(r"\d+ (%s)\b" % "|".join(MONTHS), first))
 
 
+def check_many(isosow, common, collection, column, scratch):
+    """More districts with long names than maps can show: numbers, explained; spreads still face."""
+    points = [p for feature in collection["features"] for p in re.findall(
+        r"\[\s*(-?[\d.]+),\s*(-?[\d.]+)", json.dumps(feature["geometry"]["coordinates"]))]
+    lon, lat = ([float(p[i]) for p in points] for i in (0, 1))
+    features = []
+    for i in range(6):
+        for j in range(5):
+            x = [min(lon) + (max(lon) - min(lon)) * (i + k) / 6 for k in (0, 1)]
+            y = [min(lat) + (max(lat) - min(lat)) * (j + k) / 5 for k in (0, 1)]
+            ring = [[x[0], y[0]], [x[1], y[0]], [x[1], y[1]], [x[0], y[1]], [x[0], y[0]]]
+            features.append({"type": "Feature", "properties": {column: "Long-named county %d-%d" % (i, j)},
+                             "geometry": {"type": "Polygon", "coordinates": [ring]}})
+    path, out = os.path.join(scratch, "many.geojson"), os.path.join(scratch, "many")
+    with open(path, "w", encoding="utf-8") as file:
+        json.dump({"type": "FeatureCollection", "features": features}, file)
+    subprocess.run([isosow, "guide", "--out", out, "--districts", path, "--district-name", column, "--maps", "none"]
+                   + common, check=True, stderr=subprocess.DEVNULL)
+    done = subprocess.run(["pdftotext", "-layout", os.path.join(out, "guide.pdf"), "-"], check=True, capture_output=True)
+    pages = [page.replace("\u00a0", " ") for page in done.stdout.decode("utf-8").split("\f")]
+    maps = [i for i, page in enumerate(pages) if "share of the area" in page and "Districts: 1 Long-named" in page]
+    check("numbered maps on pages %s" % [i + 1 for i in maps], maps[:1] == [0] and len(maps) == 5
+          and all(i % 2 == 1 for i in maps[1:]))
+    for i in maps:
+        picture = re.sub(r"\d+ Long-named county \d-\d", "", pages[i])
+        shown = sum(1 for n in range(1, 31) if re.search(r"(?<![\d-])%d(?![\d%%])" % n, picture))
+        check("page %d shows %d of 30 numbers" % (i + 1, shown), shown >= 20)
+    for i in maps[1:]:
+        check("page %d is no table" % (i + 2), "by district" in pages[i + 1].strip().split("\n")[0])
+    whole = re.sub(r"\s+", " ", " ".join(pages))
+    for n, feature in enumerate(features):
+        check("district %d in the print" % (n + 1), "%d %s" % (n + 1, feature["properties"][column]) in whole)
+
+
 def main():
     if BROWSER is None or shutil.which("pdftotext") is None:
         print("skipped: no chromium or no pdftotext")
@@ -345,6 +379,7 @@ def main():
         check_found(found, districts, 3, 4)
     check_without(os.path.join(out, "index.html"), scratch)
     check_phone(os.path.join(out, "index.html"), scratch, places.split()[0])
+    check_many(isosow, common, collection, column, scratch)
     check_print(os.path.join(out, "guide.pdf"), districts,
                 ["Late storage type", "Standard type", "Slow-bolting spring type", "Early heat-tolerant type"])
     print("\n".join(wrong))
