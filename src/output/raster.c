@@ -140,6 +140,10 @@ enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int r
   return written(raster, result == CE_None, error);
 }
 
+void isw_output_skip_block(struct isw_raster *raster) {
+  raster->tiles_written++;
+}
+
 static unsigned long long file_size(const char *path) {
   VSILFILE *file = VSIFOpenL(path, "rb");
   if (file == NULL) return 0;
@@ -193,7 +197,7 @@ enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_er
   if (status == ISW_OK) status = written(raster, true, error);
   /* GDAL would fill what is missing with nodata, and the file would look whole. */
   if (status == ISW_OK && raster->tiles_written != raster->tiles)
-    status = isw_base_fail(error, ISW_INTERNAL, "%s: %lld of %lld tiles were written", raster->path,
+    status = isw_base_fail(error, ISW_INTERNAL, "%s: %lld of %lld tiles were given", raster->path,
                            raster->tiles_written, raster->tiles);
   if (status == ISW_OK && !is_whole(raster->path, raster->n_bands))
     status = isw_base_fail(error, ISW_OUTPUT, "%s: is not whole after writing; is the disk full?",

@@ -37,6 +37,10 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
 enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int row, int width,
                                        int height, const void *data, struct isw_error *error);
 
+/* Instead of a block that is nodata throughout: GDAL fills such tiles when the raster is closed,
+ * deflating one of them and copying it, which is many times faster. */
+void isw_output_skip_block(struct isw_raster *raster);
+
 /* Flush, close, reopen and check that what was written is there (a full disk shows only now). */
 enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_error *error);
 

@@ -117,6 +117,12 @@ enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
   return status;
 }
 
+static bool is_empty(const struct isw_block *block) {
+  size_t cells = (size_t)block->width * (size_t)block->height, cell = 0;
+  while (cell < cells && (block->flags[cell] & ISW_CELL_VALID) == 0) cell++;
+  return cell == cells;
+}
+
 int isw_output_count_window_jobs(const struct isw_window_rasters *rasters) {
   return rasters->n_results + rasters->plan->n_seasons;
 }
@@ -126,6 +132,10 @@ enum isw_status isw_output_do_window_job(struct isw_window_rasters *rasters,
                                          struct isw_error *error) {
   size_t cells = (size_t)block->width * (size_t)block->height;
   size_t at = (size_t)job, n_results = (size_t)rasters->n_results;
+  if (is_empty(block)) {
+    isw_output_skip_block(at < n_results ? rasters->results[job] : rasters->picks[at - n_results]);
+    return ISW_OK;
+  }
   if (at < n_results)
     return isw_output_write_block(rasters->results[job], block->col, block->row, block->width,
                                   block->height,

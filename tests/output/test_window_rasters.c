@@ -27,7 +27,9 @@ static int16_t value_of(int result, int cell, int band) {
   return (int16_t)((result * 7919 + cell * 31 + band * 5) % 20000 - 100);
 }
 
-static void write_blocks(struct isw_window_rasters *rasters, const struct isw_plan *plan) {
+/* empty: index of a block without a valid cell, or -1. */
+static void write_blocks(struct isw_window_rasters *rasters, const struct isw_plan *plan,
+                         long long empty) {
   int n_results = plan->n_varieties * plan->n_seasons;
   long long index = 0;
   for (int row = 0; row < HEIGHT; row += ISW_BLOCK_SIZE) {
@@ -49,18 +51,22 @@ static void write_blocks(struct isw_window_rasters *rasters, const struct isw_pl
       for (int c = 0; c < plan->n_seasons * cells; c++) picks[c] = (uint8_t)(c % 5);
       const int16_t *plan_bands = bands;
       const uint8_t *plan_picks = picks;
+      uint8_t *flags = g_new(uint8_t, (gsize)cells);
+      memset(flags, block.index == empty ? ISW_CELL_SOUTH : ISW_CELL_VALID, (gsize)cells);
+      block.flags = flags;
       block.bands = &plan_bands;
       block.picks = &plan_picks;
       struct isw_error error = {.text = ""};
       ck_assert_msg(isw_output_write_window_block(rasters, &block, 0, &error) == ISW_OK, "%s",
                     error.text);
+      g_free(flags);
       g_free(bands);
       g_free(picks);
     }
   }
 }
 
-static struct made make_rasters(void) {
+static struct made make_rasters_where(long long empty) {
   GDALAllRegister();
   struct made made = {.dir = g_build_filename(TEST_BINARY_DIR, "rasters-XXXXXX", NULL)};
   ck_assert_ptr_nonnull(g_mkdtemp(made.dir));
@@ -93,7 +99,7 @@ static struct made make_rasters(void) {
       isw_output_create_window_rasters(made.plan, &grid, "1991-2020", (const uint8_t(*)[4])colours,
                                        folder, &rasters, &error) == ISW_OK,
       "%s", error.text);
-  write_blocks(rasters, made.plan);
+  write_blocks(rasters, made.plan, empty);
   ck_assert_msg(isw_output_close_window_rasters(rasters, &error) == ISW_OK, "%s", error.text);
   isw_output_free_window_rasters(rasters);
   ck_assert(g_file_set_contents(isw_output_temporary_path(folder, "run.json"), "{}", -1, NULL));
@@ -101,6 +107,10 @@ static struct made make_rasters(void) {
   isw_output_free_folder(folder);
   CPLFree(wkt);
   return made;
+}
+
+static struct made make_rasters(void) {
+  return make_rasters_where(-1);
 }
 
 static void free_made(struct made *made) {
@@ -124,6 +134,33 @@ static GDALDatasetH open_made(const struct made *made, const char *name) {
   g_free(path);
   return dataset;
 }
+
+/* A block without climate data is nodata in every raster, whatever else stands in it. */
+START_TEST(empty_blocks_are_nodata) {
+  struct made made = make_rasters_where(0);
+  GDALDatasetH dataset = open_made(&made, "standard-autumn.tif");
+  GDALDatasetH pick = open_made(&made, "pick-autumn.tif");
+  int16_t *values = g_new(int16_t, WIDTH * HEIGHT);
+  for (int b = 0; b <= ISW_CELL_BANDS; b++) { /* the last one is the pick */
+    GDALRasterBandH band =
+        b < ISW_CELL_BANDS ? GDALGetRasterBand(dataset, b + 1) : GDALGetRasterBand(pick, 1);
+    ck_assert_int_eq(
+        GDALRasterIO(band, GF_Read, 0, 0, WIDTH, HEIGHT, values, WIDTH, HEIGHT, GDT_Int16, 0, 0),
+        CE_None);
+    for (int c = 0; c < WIDTH * HEIGHT; c++) {
+      bool empty = c % WIDTH < ISW_BLOCK_SIZE && c / WIDTH < ISW_BLOCK_SIZE;
+      int filled = b < ISW_CELL_BANDS ? value_of(0, c, b) : values[c];
+      int nodata = b < ISW_CELL_BANDS ? ISW_BANDS_NODATA : ISW_PICK_NODATA;
+      ck_assert_int_eq(values[c], empty ? nodata : filled);
+      ck_assert(empty || values[c] != nodata);
+    }
+  }
+  g_free(values);
+  GDALClose(dataset);
+  GDALClose(pick);
+  free_made(&made);
+}
+END_TEST
 
 START_TEST(values_come_back) {
   struct made made = make_rasters();
@@ -246,6 +283,7 @@ Suite *isw_test_suite(void) {
   Suite *suite = suite_create("window rasters");
   TCase *rasters = tcase_create("rasters");
   tcase_add_test(rasters, values_come_back);
+  tcase_add_test(rasters, empty_blocks_are_nodata);
   tcase_add_loop_test(rasters, codes_are_named_inside, 0, (int)G_N_ELEMENTS(items));
   tcase_add_test(rasters, picks_carry_their_colours);
   tcase_add_test(rasters, a_full_disk_is_noticed);
