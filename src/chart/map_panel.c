@@ -16,6 +16,7 @@
 enum { CLASS_EMPTY = 254, FILL_DPI = 200 };
 /* The legend takes what the map leaves of the room, within these. */
 static const double legend_width_mm = 50.0, legend_most_mm = 66.0, legend_gap_mm = 4.0;
+static const double date_legend_mm = 40.0; /* dates are short: shares stay near them */
 static const double pixels_per_mm = FILL_DPI / 25.4;
 
 struct panel {
@@ -136,8 +137,10 @@ static enum isw_status finish_panel(struct panel *panel, struct isw_error *error
   cairo_set_source_rgb(pen->cr, 0.2, 0.2, 0.23);
   cairo_stroke(pen->cr);
   double legend_x = box->x_mm + box->width_mm + legend_gap_mm * pen->scale;
-  double legend_width =
-      CLAMP(panel->right_mm - legend_x, legend_width_mm * pen->scale, legend_most_mm * pen->scale);
+  double legend_width = panel->after != NULL
+                            ? date_legend_mm * pen->scale
+                            : CLAMP(panel->right_mm - legend_x, legend_width_mm * pen->scale,
+                                    legend_most_mm * pen->scale);
   isw_chart_lay_legend_column(pen, &panel->legend, legend_x, box->y_mm, legend_width,
                               box->height_mm, true);
   return ISW_OK;
