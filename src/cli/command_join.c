@@ -40,11 +40,35 @@ static enum isw_status take_over_run(struct isw_map_job *job, struct join_option
   return status;
 }
 
-/* Between the parts and the job's sink: progress, and the signal to stop. */
+/* Between the parts and the results: one thread unpacks blocks in order, all threads do a block's
+ * jobs (a raster each), which is most of the work. */
 struct replay {
   struct isw_map_job *job;
   long long blocks;
+  GThreadPool *pool;
+  const struct isw_block *block; /* being handed over */
+  GMutex mutex;                  /* guards all below */
+  GCond done;
+  int open; /* jobs */
+  enum isw_status status;
+  struct isw_error error;
 };
+
+/* number: of the job, and 1, because 0 cannot be queued. */
+static void do_job(gpointer number, gpointer data) {
+  struct replay *replay = data;
+  struct isw_block block = *replay->block;
+  block.job = GPOINTER_TO_INT(number) - 1;
+  struct isw_error error;
+  enum isw_status status = isw_cli_do_map_job(replay->job, &block, &error);
+  g_mutex_lock(&replay->mutex);
+  if (status != ISW_OK && replay->status == ISW_OK) {
+    replay->status = status;
+    replay->error = error;
+  }
+  if (--replay->open == 0) g_cond_signal(&replay->done);
+  g_mutex_unlock(&replay->mutex);
+}
 
 static enum isw_status take_block(void *self, const struct isw_block *block,
                                   struct isw_error *error) {
@@ -52,9 +76,16 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
   if (isw_base_interrupted_by())
     return isw_base_fail(error, ISW_INTERRUPTED,
                          "interrupted; nothing was changed in the results folder");
-  enum isw_status status = isw_cli_take_map_block(replay->job, block, error);
+  replay->block = block;
+  replay->open = isw_cli_count_map_jobs(replay->job);
+  for (int number = replay->open; number > 0; number--)
+    g_thread_pool_push(replay->pool, GINT_TO_POINTER(number), NULL);
+  g_mutex_lock(&replay->mutex);
+  while (replay->open > 0) g_cond_wait(&replay->done, &replay->mutex);
+  g_mutex_unlock(&replay->mutex);
   isw_base_progress(&replay->job->log, block->index + 1, replay->blocks);
-  return status;
+  if (replay->status != ISW_OK && error != NULL) *error = replay->error;
+  return replay->status;
 }
 
 static void add_counts(struct isw_climate_counts *sum, const struct isw_climate_counts *part) {
@@ -87,13 +118,26 @@ static enum isw_status replay_part(struct replay *replay, const char *path, int 
   return status;
 }
 
-static enum isw_status join_parts(struct isw_map_job *job, const struct isw_part_set *parts,
-                                  struct isw_error *error) {
-  struct replay replay = {job, isw_survey_count_blocks(&job->facts.grid)};
-  enum isw_status status = isw_cli_check_parts(&job->facts.grid, parts->n_parts, error);
-  if (status == ISW_OK) status = isw_cli_open_map_results(job, error);
+static enum isw_status replay_parts(struct isw_map_job *job, const struct isw_part_set *parts,
+                                    struct isw_error *error) {
+  struct replay replay = {.job = job, .blocks = isw_survey_count_blocks(&job->facts.grid)};
+  replay.pool = g_thread_pool_new(do_job, &replay, job->shared->threads, FALSE, NULL);
+  g_mutex_init(&replay.mutex);
+  g_cond_init(&replay.done);
+  enum isw_status status = ISW_OK;
   for (int i = 0; i < parts->n_parts && status == ISW_OK; i++)
     status = replay_part(&replay, parts->paths[i], i + 1, parts->n_parts, error);
+  g_thread_pool_free(replay.pool, FALSE, TRUE);
+  g_cond_clear(&replay.done);
+  g_mutex_clear(&replay.mutex);
+  return status;
+}
+
+static enum isw_status join_parts(struct isw_map_job *job, const struct isw_part_set *parts,
+                                  struct isw_error *error) {
+  enum isw_status status = isw_cli_check_parts(&job->facts.grid, parts->n_parts, error);
+  if (status == ISW_OK) status = isw_cli_open_map_results(job, error);
+  if (status == ISW_OK) status = replay_parts(job, parts, error);
   if (status == ISW_OK) status = isw_cli_finish_map_rasters(job, error);
   if (status == ISW_OK) status = isw_cli_commit_map(job, error);
   return status;
@@ -109,7 +153,7 @@ int isw_cli_command_join(int argc, char **argv) {
       {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options.overwrite,
        "Replace results of an earlier run", NULL},
       {"threads", 0, 0, G_OPTION_ARG_INT, &options.shared.threads,
-       "Threads that draw maps (default: all processors)", "N"},
+       "Working threads (default: all processors)", "N"},
       {"quiet", 0, 0, G_OPTION_ARG_NONE, &options.shared.quiet, "No notices, no progress", NULL},
       G_OPTION_ENTRY_NULL};
   GOptionContext *context = isw_cli_new_context(

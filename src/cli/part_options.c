@@ -44,13 +44,23 @@ static void add_option(GArray *options, const char *name, const char *value) {
   g_array_append_val(options, option);
 }
 
-/* Joining may happen in another folder. */
-static void make_absolute(GArray *options) {
-  struct isw_part_option *last = &g_array_index(options, struct isw_part_option, options->len - 1);
-  if (!g_file_test(last->value, G_FILE_TEST_EXISTS)) return;
-  char *path = g_canonicalize_filename(last->value, NULL);
-  g_free(last->value);
-  last->value = path;
+static const char folder_option[] = "districts-folder";
+
+/* The run record names districts as they were given; joining may happen in another folder. */
+static void add_folder_of(GArray *options, const char *districts) {
+  if (g_path_is_absolute(districts) || !g_file_test(districts, G_FILE_TEST_EXISTS)) return;
+  char *folder = g_get_current_dir();
+  add_option(options, folder_option, folder);
+  g_free(folder);
+}
+
+static void find_districts(struct isw_page_options *pages, const char *folder) {
+  if (pages->districts == NULL || folder == NULL ||
+      g_file_test(pages->districts, G_FILE_TEST_EXISTS))
+    return;
+  char *path = g_build_filename(folder, pages->districts, NULL);
+  g_free(pages->districts);
+  pages->districts = path;
 }
 
 GArray *isw_cli_list_part_options(const struct isw_cli_options *shared,
@@ -70,7 +80,7 @@ GArray *isw_cli_list_part_options(const struct isw_cli_options *shared,
       const char *text = *(char **)entry->field;
       if (text == NULL) continue;
       add_option(options, entry->name, text);
-      if (strcmp(entry->name, "districts") == 0) make_absolute(options);
+      if (strcmp(entry->name, "districts") == 0) add_folder_of(options, text);
     } else {
       char **texts = *(char ***)entry->field;
       for (; texts != NULL && *texts != NULL; texts++) add_option(options, entry->name, *texts);
@@ -105,12 +115,15 @@ void isw_cli_restore_options(const struct isw_part_run *run, struct isw_cli_opti
                              struct isw_page_options *pages, bool *cog) {
   struct entry entries[ENTRIES];
   list_entries(shared, pages, entries);
+  const char *folder = NULL;
   *cog = false;
   for (int i = 0; i < run->n_options; i++) {
     const struct isw_part_option *option = &run->options[i];
     if (strcmp(option->name, "cog") == 0) *cog = true;
+    if (strcmp(option->name, folder_option) == 0) folder = option->value;
     for (int k = 0; k < ENTRIES; k++)
       if (option->value != NULL && strcmp(option->name, entries[k].name) == 0)
         restore(&entries[k], option->value);
   }
+  find_districts(pages, folder);
 }

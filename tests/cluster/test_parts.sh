@@ -13,10 +13,18 @@ cd "$scratch"
 "$python" "$here/repeat_grid.py" "$data/tmin.tif" tmin.vrt 4 4
 "$python" "$here/repeat_grid.py" "$data/tmax.tif" tmax.vrt 4 4
 
+cat >districts.geojson <<'END'
+{"type": "FeatureCollection", "features": [
+ {"type": "Feature", "properties": {"name": "West"}, "geometry": {"type": "Polygon",
+  "coordinates": [[[-109, 37], [-105.5, 37], [-105.5, 41], [-109, 41], [-109, 37]]]}},
+ {"type": "Feature", "properties": {"name": "East"}, "geometry": {"type": "Polygon",
+  "coordinates": [[[-105.5, 37], [-102, 37], [-102, 41], [-105.5, 41], [-105.5, 37]]]}}]}
+END
+
 map() {
   "$isosow" map --tmin tmin.vrt --tmax tmax.vrt --crop napa-cabbage --variety standard \
     --variety early-heat-tolerant --season autumn --spread 2.7 --title "Four by four" --maps all \
-    --dpi 50 --quiet "$@"
+    --dpi 50 --districts districts.geojson --district-name name --cog --quiet "$@"
 }
 fail() { echo "FAILED: $*"; exit 1; }
 # refused STATUS WORDS COMMAND...
@@ -62,11 +70,14 @@ for parts in 1 2 3 7; do
   echo "$parts parts: the same results"
 done
 
-# The inputs need not be there any more when the parts are joined.
+# The inputs need not be there any more when the parts are joined, and any folder will do.
 mkdir moved
 mv tmin.vrt tmax.vrt moved/
 "$isosow" join joined-2 --quiet --overwrite
 "$here/same_results.sh" single joined-2 || fail "without the inputs"
+(cd moved && "$isosow" join ../joined-3 --quiet --overwrite)
+cmp single/standard-autumn-sowing.png joined-3/standard-autumn-sowing.png ||
+  fail "joined from another folder"
 mv moved/* .
 
 refused 2 "already" "$isosow" join joined-2 --quiet
