@@ -28,16 +28,25 @@ static inline __attribute__((always_inline)) void chain_days(struct segment_part
                                                              bool has_next, bool kills, bool chills,
                                                              struct isw_kernel_segment *segment) {
   const struct lanes_place place = place_of(parts.end + day);
-  lanes_i length = i_load(parts.end + day) - here;
-  const lanes_i fit_sum = i_take(parts.fit, &place, spread) - i_load(parts.fit + day);
-  lanes_f fit = f_if(i_less(i_all(parts.at_most_days), length), f_all(ISW_KERNEL_NEVER_FIT),
-                     f_of_i(fit_sum) / f_of_i(length));
+  const lanes_i days = i_load(parts.end + day) - here;
+  const lanes_f never = f_all(ISW_KERNEL_NEVER_FIT);
+  lanes_m ripe = m_not(i_less(i_all(parts.at_most_days), days));
+  lanes_i length = days;
+  lanes_f next_fit = never;
   if (has_next) {
     length += i_take(parts.next->length, &place, spread);
-    fit = f_min(fit, f_take(parts.next->fit, &place, spread));
+    next_fit = f_take(parts.next->fit, &place, spread);
+    ripe = m_and(ripe, f_less(never, next_fit));
   }
   i_store(segment->length + day, length);
-  f_store(segment->fit + day, fit);
+  if (!m_any(ripe)) { /* nobody asks what they would have suffered */
+    f_store(segment->fit + day, never);
+    return;
+  }
+  const lanes_i fit_sum = i_take(parts.fit, &place, spread) - i_load(parts.fit + day);
+  lanes_f fit = f_of_i(fit_sum) / f_of_i(days);
+  if (has_next) fit = f_min(fit, next_fit);
+  f_store(segment->fit + day, f_if(ripe, fit, never));
   if (kills) {
     lanes_i kill = i_take(parts.kill, &place, spread) - i_load(parts.kill + day);
     if (has_next) kill += i_take(parts.next_kill, &place, spread);
