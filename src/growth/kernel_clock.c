@@ -64,6 +64,11 @@ static void find_ends(struct isw_kernel_clock clock, const int32_t *rate, int32_
   lanes_i here = numbers; /* the start days themselves */
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
     const lanes_i target = i_load(rate + day) + clock.need;
+    if (base + WINDOW > at_most &&
+        m_all(i_less(i_load(rate + day + at_most), target))) { /* runs out */
+      i_store(end + day, here + (at_most + 1));
+      continue;
+    }
     lanes_m last;
     lanes_i length = count_short(rate + day + base, target, &last) + base;
     bool starts_short = base == shortest || m_all(i_less(i_load(rate + day + base - 1), target));
