@@ -1,6 +1,7 @@
 /* Cloud-optimised rasters: the layout GDAL itself recognises, and everything else as it was. */
 #include <cpl_conv.h>
 #include <cpl_error.h>
+#include <cpl_string.h>
 #include <gdal.h>
 #include <glib.h>
 #include <glib/gstdio.h>
@@ -128,6 +129,7 @@ START_TEST(everything_stays) {
     }
   char **files = GDALGetFileList(dataset);
   ck_assert_ptr_null(files[1]); /* no side-car */
+  CSLDestroy(files);
   GDALClose(dataset);
   g_unlink(path);
   g_free(path);

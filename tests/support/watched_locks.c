@@ -47,3 +47,42 @@ void(g_cond_wait)(GCond *cond, GMutex *mutex) {
   real(cond, mutex);
   __tsan_acquire(mutex);
 }
+
+/* A pool's queue orders what was before a push before the work, and the work before the end of
+ * g_thread_pool_free with wait. */
+struct watched_work {
+  GFunc work;
+  gpointer user;
+};
+static char pushed, worked; /* addresses that stand for the two orders */
+
+static void do_watched_work(gpointer data, gpointer watched) {
+  const struct watched_work *real = watched;
+  __tsan_acquire(&pushed);
+  real->work(data, real->user);
+  __tsan_release(&worked);
+}
+
+GThreadPool *(g_thread_pool_new)(GFunc work, gpointer user, gint most, gboolean exclusive,
+                                 GError **error) {
+  GThreadPool *(*real)(GFunc, gpointer, gint, gboolean, GError **);
+  FIND_REAL(g_thread_pool_new);
+  struct watched_work *watched = g_new(struct watched_work, 1); /* lives as long as the program */
+  *watched = (struct watched_work){work, user};
+  __tsan_release(&pushed);
+  return real(do_watched_work, watched, most, exclusive, error);
+}
+
+gboolean(g_thread_pool_push)(GThreadPool *pool, gpointer data, GError **error) {
+  gboolean (*real)(GThreadPool *, gpointer, GError **);
+  FIND_REAL(g_thread_pool_push);
+  __tsan_release(&pushed);
+  return real(pool, data, error);
+}
+
+void(g_thread_pool_free)(GThreadPool *pool, gboolean at_once, gboolean wait) {
+  void (*real)(GThreadPool *, gboolean, gboolean);
+  FIND_REAL(g_thread_pool_free);
+  real(pool, at_once, wait);
+  if (wait) __tsan_acquire(&worked);
+}
