@@ -1,7 +1,5 @@
 #include "survey/cell_bands.h"
 
-#include <math.h>
-
 const char *const isw_survey_band_names[ISW_CELL_BANDS] = {
     "score",   "best_sow",     "sow_from", "sow_to",     "window_days", "transplant",
     "harvest", "growing_days", "limit",    "frost_risk", "bolt_risk"};
@@ -11,8 +9,9 @@ static int16_t day_of_year(int day) {
   return (int16_t)(day + 1);
 }
 
+/* Shares are not below 0, so cutting off rounds half up. (floor would be a call.) */
 static int16_t whole_percent(double share) {
-  return (int16_t)floor(share * 100.0 + 0.5);
+  return (int16_t)(share * 100.0 + 0.5);
 }
 
 void isw_survey_encode_result(const struct isw_result *result, int16_t bands[ISW_CELL_BANDS]) {
