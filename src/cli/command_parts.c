@@ -29,7 +29,7 @@ static long long count_cells(const struct isw_grid *grid, const struct isw_part 
 
 /* What the program needs beside blocks and workers (libraries, GDAL's cache): measured, rounded up.
  */
-static const long long program_bytes = 120LL << 20;
+static const long long program_bytes = 160LL << 20;
 
 static long long expect_memory(const struct isw_map_job *job) {
   const struct isw_plan *plans[] = {job->plan};
