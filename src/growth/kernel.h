@@ -25,12 +25,16 @@
  *   next segment      .   .   .       .                  next[e]        what follows from e
  *   this segment      .   .   .   length = (e - s) + next.length[e]
  *                                 fit    = min(mean fit of s..e-1, next.fit[e])
- *                                 kill   = Q[e] - Q[s] + next.kill[e]
+ *                                 kill   = Q[e] + next.kill[e] - Q[s]
  *                                 chill  = the same with chilling
+ *
+ * What the stage before will look up, Q[e] + kill[e] with its own Q, is what a segment stores: one
+ * look-up for two.
  *
  * Stages that programmes share at the front (a nursery) make one segment too; a programme's score
  * then looks up its own rest at that segment's end. Varieties that share their last stages share
- * those segments.
+ * those segments. Lengths are kept for heads, and for others where the stages' longest times come
+ * to more than a year.
  *
  * Layout: consecutive start days stand side by side, so they fill the vector lanes. Ends never fall
  * from one start day to the next and mostly lie within two vectors of each other: two loads and a
@@ -114,9 +118,11 @@ struct isw_kernel_stage {
   int clock, fit, kill, chilling; /* kill, chilling: or NONE; chilling is the shelter's number */
 };
 struct isw_kernel_node {
-  int stage; /* number of the stage */
-  int next;  /* node, or NONE */
+  int stage;                     /* number of the stage */
+  int next;                      /* node, or NONE */
+  int before_kill, before_chill; /* kill, chilling of the stage before, added to its own; or NONE */
   bool kills, chills;
+  bool counts;    /* its length is asked for */
   bool looked_up; /* at ends of other stages, so past its row */
   bool is_head;   /* a programme's rest is looked up at its ends */
 };
@@ -133,12 +139,13 @@ enum isw_kernel_work {
 /* what: number of the ramp, fit, kill, clock, node or programme; slots as each work needs them. */
 struct isw_kernel_step {
   int16_t work, what, slot, rise_slot, fall_slot, end_slot, fit_slot, kill_slot, next_slot;
-  int16_t chilling;
+  int16_t before_kill_slot, chilling;
 };
 
 struct isw_kernel_programme {
   int head_slot, rest_slot; /* segments; head NONE: the rest is all */
   bool head_kills, rest_kills, head_chills, rest_chills;
+  bool counts;                           /* a run may last longer than a year */
   int32_t doubtful_kill, doubtful_chill; /* units: from these on a day is not good */
   float bolts_all, per_bolts;            /* days, 1/day; per_bolts 0: never bolts */
   int first_pair, n_pairs;               /* its entries in pairs[] */
@@ -182,9 +189,10 @@ struct isw_kernel_days {
   float edge_lo_C[ISW_KERNEL_EDGES], edge_hi_C[ISW_KERNEL_EDGES];
 };
 struct isw_kernel_segment {
-  int32_t length[ISW_KERNEL_SPAN];
+  int32_t length[ISW_KERNEL_SPAN];                       /* filled where it counts */
   float fit[ISW_KERNEL_SPAN];                            /* units */
-  int32_t kill[ISW_KERNEL_SPAN], chill[ISW_KERNEL_SPAN]; /* not filled where nothing does */
+  int32_t kill[ISW_KERNEL_SPAN], chill[ISW_KERNEL_SPAN]; /* not filled where nothing does; with
+                                                            the sum of the stage before */
   int32_t end[ISW_KERNEL_ROW];                           /* of heads: start day + length */
 };
 struct isw_kernel_scores {

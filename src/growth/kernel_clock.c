@@ -33,17 +33,23 @@ static inline lanes_i count_short(const int32_t *rate, lanes_i target, lanes_m *
   return even + odd;
 }
 
+/* Of the lengths from `base` on, in windows, how many more are too short. */
+static lanes_i count_on(const int32_t *rate, lanes_i target, lanes_i length, int at_most,
+                        int base) {
+  lanes_m last;
+  do {
+    length += count_short(rate + base, target, &last);
+    base += WINDOW;
+  } while (base <= at_most && m_any(last));
+  return length;
+}
+
 /* A window anywhere: walk down until it starts too short, then up until nothing is. */
 static lanes_i search(const int32_t *rate, lanes_i target, int shortest, int at_most, int base) {
   if (m_all(i_less(i_load(rate + at_most), target))) return i_all(at_most + 1);
   while (base > shortest && !m_all(i_less(i_load(rate + base - 1), target)))
     base = base - WINDOW > shortest ? base - WINDOW : shortest;
-  lanes_i length = i_all(base);
-  for (;; base += WINDOW) {
-    lanes_m last;
-    length += count_short(rate + base, target, &last);
-    if (base + WINDOW > at_most || !m_any(last)) return length;
-  }
+  return count_on(rate, target, i_all(base), at_most, base);
 }
 
 static inline int between(int value, int least, int most) {
@@ -60,7 +66,9 @@ static void find_ends(struct isw_kernel_clock clock, const int32_t *rate, int32_
       i_store(end + day, numbers + (day + at_most + 1));
     return;
   }
-  int base = shortest, drift = 0;
+  /* Most years begin too cold for anything to be through in time, or with the best of shelters. */
+  const bool begins_cold = m_all(i_less(i_load(rate + at_most), i_load(rate) + clock.need));
+  int base = begins_cold ? at_most : shortest, drift = 0;
   lanes_i here = numbers; /* the start days themselves */
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
     const lanes_i target = i_load(rate + day) + clock.need;
@@ -71,10 +79,12 @@ static void find_ends(struct isw_kernel_clock clock, const int32_t *rate, int32_
     }
     lanes_m last;
     lanes_i length = count_short(rate + day + base, target, &last) + base;
-    bool starts_short = base == shortest || m_all(i_less(i_load(rate + day + base - 1), target));
-    bool ends_long = base + WINDOW > at_most || !m_any(last);
+    const bool starts_short =
+        base == shortest || m_all(i_less(i_load(rate + day + base - 1), target));
+    const bool ends_long = base + WINDOW > at_most || !m_any(last);
     if (!starts_short || !ends_long) {
-      length = search(rate + day, target, shortest, at_most, base);
+      length = starts_short ? count_on(rate + day, target, length, at_most, base + WINDOW)
+                            : search(rate + day, target, shortest, at_most, base);
       int32_t first = length[0], final = length[LANES - 1];
       drift = final - first;
       base = final + drift / 2 - WINDOW / 2 - drift;

@@ -164,18 +164,29 @@ static int number_stage(struct compiler *c, const struct isw_stage *stage) {
   return i;
 }
 
-static int number_node(struct compiler *c, int stage, int next) {
+/* before: number of the stage before, or NONE. */
+static int number_node(struct compiler *c, int stage, int next, int before) {
   struct isw_kernel_node *all = c->program->nodes;
-  const struct isw_kernel_stage *own = &c->program->stages[stage];
+  const struct isw_kernel_stage *stages = c->program->stages, *own = &stages[stage];
+  struct isw_kernel_node wanted = {.stage = stage,
+                                   .next = next,
+                                   .before_kill = ISW_KERNEL_NONE,
+                                   .before_chill = ISW_KERNEL_NONE,
+                                   .kills = own->kill != ISW_KERNEL_NONE,
+                                   .chills = own->chilling != ISW_KERNEL_NONE};
+  if (next != ISW_KERNEL_NONE) {
+    all[next].looked_up = true;
+    wanted.kills |= all[next].kills;
+    wanted.chills |= all[next].chills;
+  }
+  if (before != ISW_KERNEL_NONE && wanted.kills) wanted.before_kill = stages[before].kill;
+  if (before != ISW_KERNEL_NONE && wanted.chills) wanted.before_chill = stages[before].chilling;
   int i = 0;
-  if (next != ISW_KERNEL_NONE) all[next].looked_up = true;
-  while (i < c->n_nodes && !(all[i].stage == stage && all[i].next == next)) i++;
-  if (i < c->n_nodes) return i;
-  all[c->n_nodes++] = (struct isw_kernel_node){
-      .stage = stage,
-      .next = next,
-      .kills = own->kill != ISW_KERNEL_NONE || (next != ISW_KERNEL_NONE && all[next].kills),
-      .chills = own->chilling != ISW_KERNEL_NONE || (next != ISW_KERNEL_NONE && all[next].chills)};
+  while (i < c->n_nodes &&
+         !(all[i].stage == stage && all[i].next == next &&
+           all[i].before_kill == wanted.before_kill && all[i].before_chill == wanted.before_chill))
+    i++;
+  if (i == c->n_nodes) all[c->n_nodes++] = wanted;
   return i;
 }
 
@@ -281,8 +292,23 @@ static int16_t need_segment(struct compiler *c, int number) {
                                          .end_slot = need_ends(c, stage->clock),
                                          .fit_slot = need_fit(c, stage->fit),
                                          .kill_slot = need_kill(c, stage->kill),
+                                         .before_kill_slot = need_kill(c, node->before_kill),
                                          .chilling = (int16_t)stage->chilling});
   return slot;
+}
+
+/* Whether a programme's stages may take more than a year together. */
+static bool may_outlast_year(const struct compiler *c, int programme) {
+  int longest = 0;
+  for (int k = 0; k < c->program->n_stages; k++)
+    longest += c->program->clocks[c->program->stages[c->stage_of[programme][k]].clock].at_most_days;
+  return longest >= ISW_KERNEL_LONGEST;
+}
+
+/* Lengths of a node and of all that follow it are asked for. */
+static void count_chain(struct compiler *c, int node) {
+  for (int i = node; i != ISW_KERNEL_NONE; i = c->program->nodes[i].next)
+    c->program->nodes[i].counts = true;
 }
 
 /* How many first stages another programme shares with this one; the last stage stays out. */
@@ -297,10 +323,14 @@ static int shared_head(const struct compiler *c, int programme) {
   return most;
 }
 
-/* Node of stages from..to-1, or NONE. */
+/* Node of stages from..to-1, or NONE. Nothing before `from` is added to it: what is looked up from
+ * there is looked up by a score. */
 static int chain(struct compiler *c, int programme, int from, int to) {
   int node = ISW_KERNEL_NONE;
-  for (int k = to - 1; k >= from; k--) node = number_node(c, c->stage_of[programme][k], node);
+  for (int k = to - 1; k >= from; k--) {
+    const int before = k > from ? c->stage_of[programme][k - 1] : ISW_KERNEL_NONE;
+    node = number_node(c, c->stage_of[programme][k], node, before);
+  }
   return node;
 }
 
@@ -347,6 +377,9 @@ static void compile_programme(struct compiler *c, int number) {
   }
   const int cut = shared_head(c, number);
   const int rest = chain(c, number, cut, n_stages), head = chain(c, number, 0, cut);
+  programme->counts = may_outlast_year(c, number);
+  if (programme->counts) count_chain(c, rest);
+  count_chain(c, head);
   programme->rest_slot = need_segment(c, rest);
   programme->rest_kills = c->program->nodes[rest].kills;
   programme->rest_chills = c->program->nodes[rest].chills;

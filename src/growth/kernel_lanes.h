@@ -36,6 +36,7 @@
 
 typedef float lanes_f __attribute__((vector_size(4 * LANES)));
 typedef int32_t lanes_i __attribute__((vector_size(4 * LANES)));
+typedef uint32_t lanes_u __attribute__((vector_size(4 * LANES)));
 typedef float lanes_f_anywhere __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
 typedef int32_t int32_anywhere __attribute__((may_alias));
 typedef int32_t lanes_i_anywhere __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
@@ -57,6 +58,10 @@ static inline lanes_f f_all(float value) {
 }
 static inline lanes_i i_all(int32_t value) {
   return value - (lanes_i){0};
+}
+/* Sums that may pass 2^31 and come back. */
+static inline lanes_i i_sum(lanes_i a, lanes_i b) {
+  return (lanes_i)((lanes_u)a + (lanes_u)b);
 }
 static inline lanes_f f_of_i(lanes_i value) {
   return __builtin_convertvector(value, lanes_f);
@@ -340,9 +345,9 @@ static inline lanes_f f_if_negative(lanes_f sign, lanes_f yes, lanes_f no) {
   return f_if(f_less(sign, f_all(0.0f)), yes, no);
 #endif
 }
-/* A share 0..1 in units, rounded to nearest. */
-static inline lanes_i units_of(lanes_f share) {
-  return i_of_f(share * 2097152.0f + 0.5f);
+/* Of values not below 0. */
+static inline lanes_i i_nearest(lanes_f value) {
+  return i_of_f(value + 0.5f);
 }
 
 #endif

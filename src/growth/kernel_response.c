@@ -7,9 +7,9 @@
  *     K(u) = (sqrt(1 - u^2) - u acos u) / pi,   w = max(0, 1 - |u|):   K = w sqrt(w) P(w).
  *
  * P is analytic (K begins with w^(3/2)); a quartic fitted here to the least greatest error of K on
- * 0..1 is within 7.2e-8. So rate is the trapezoid at the mean, plus half swing times differences
- * of K over the ramp. K is 0 outside |u| < 1: a corner that no day of the vector touches is
- * skipped, which changes nothing. */
+ * 0..1 is within 7.4e-8, and no worse for having no cubic term. So rate is the trapezoid at the
+ * mean, plus half swing times differences of K over the ramp. K is 0 outside |u| < 1: a corner that
+ * no day of the vector touches is skipped, which changes nothing. */
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
 #include "growth/kernel_sums.h"
@@ -33,13 +33,12 @@ struct sine_days {
   float edge_lo_C, edge_hi_C;
 };
 
-/* K at a corner of the band, which is 0 where the corner is outside the edges of all days. */
+/* K at a corner of the band. */
 static inline lanes_f corner(float corner_C, const struct sine_days *days) {
-  if (corner_C <= days->edge_lo_C || corner_C >= days->edge_hi_C) return f_all(0.0f);
   lanes_f w = f_max(1.0f - f_abs((corner_C - days->mean) * days->per_half), f_all(0.0f));
   lanes_f w2 = w * w; /* short chains of operations run side by side */
-  lanes_f p = (w * 0.0149115225476f + 0.300114108909f) +
-              ((w * 4.21655509792e-06f + 0.00275752457005f) + w2 * 0.000522441915632f) * w2;
+  lanes_f p =
+      (w * 0.0149103446445f + 0.300114238587f) + (w2 * 0.00052421284456f + 0.00276103051302f) * w2;
   return w * f_root(w) * p;
 }
 
@@ -51,12 +50,16 @@ static inline bool all_above(const struct isw_kernel_ramp *ramp, float edge_lo_C
   return edge_lo_C >= ramp->top_C;
 }
 
-/* The share of a ramp that lies behind the days, 0..1: degree-days above its foot with a cutoff at
- * its top, over its height. */
+/* The share of a ramp that lies behind the days, 0..1, in units: degree-days above its foot with a
+ * cutoff at its top, over its height. Of days neither all below nor all above it: so a foot can
+ * only be outside their edges by lying below them, and a top by lying above; K is 0 there. */
 static inline lanes_f ramp_share(const struct isw_kernel_ramp *ramp, const struct sine_days *days) {
-  lanes_f flat = f_clamp((days->mean - ramp->foot_C) * ramp->per_height, 0.0f, 1.0f);
-  lanes_f bent = corner(ramp->foot_C, days) - corner(ramp->top_C, days);
-  return f_clamp(flat + bent * (days->half * ramp->per_height), 0.0f, 1.0f);
+  const float per_height = ramp->per_height * ISW_KERNEL_UNITS;
+  lanes_f flat = f_clamp((days->mean - ramp->foot_C) * per_height, 0.0f, ISW_KERNEL_UNITS);
+  lanes_f bent = f_all(0.0f);
+  if (ramp->foot_C > days->edge_lo_C) bent = corner(ramp->foot_C, days);
+  if (ramp->top_C < days->edge_hi_C) bent -= corner(ramp->top_C, days);
+  return f_clamp(flat + bent * (days->half * per_height), 0.0f, ISW_KERNEL_UNITS);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *program,
@@ -64,23 +67,23 @@ void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *pr
                                              struct isw_kernel_tables *tables) {
   const struct isw_kernel_ramp ramp = program->ramps[step->what].ramp;
   const struct isw_kernel_days *days = &tables->days[program->ramps[step->what].shelter];
-  const lanes_i whole_days = i_lane_numbers() * ISW_KERNEL_UNITS;
+  const lanes_i whole_days = (i_lane_numbers() + 1) * ISW_KERNEL_UNITS;
   int32_t *sums = tables->ramp[step->slot];
   lanes_i sum = {0};
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
     const float edge_lo_C = days->edge_lo_C[day / LANES], edge_hi_C = days->edge_hi_C[day / LANES];
     if (all_below(&ramp, edge_hi_C)) {
-      i_store(sums + day, sum);
+      i_store(sums + day + 1, sum);
     } else if (all_above(&ramp, edge_lo_C)) {
-      i_store(sums + day, sum + whole_days);
+      i_store(sums + day + 1, sum + whole_days);
       sum += LANES * ISW_KERNEL_UNITS;
     } else {
       const struct sine_days sine = {f_load(days->mean_C + day), f_load(days->half_K + day),
                                      f_load(days->per_half + day), edge_lo_C, edge_hi_C};
-      sum = sums_store(sums + day, sum, units_of(ramp_share(&ramp, &sine)));
+      sum = sums_store(sums, day, sum, i_nearest(ramp_share(&ramp, &sine)));
     }
   }
-  sums_carry_on(sums, program->reach);
+  sums_carry_on(sums, sums[ISW_YEAR_DAYS], program->reach);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_program *program,
@@ -92,8 +95,9 @@ void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_program *pro
     i_store(fit + day, i_load(rise + day) - i_load(fall + day));
 }
 
-/* The normal distribution at x root-two standard deviations, by its error function's approximation
- * 7.1.28 of Abramowitz & Stegun, Handbook of Mathematical Functions, 1964: within 1.5e-7. */
+/* The normal distribution at x root-two standard deviations, in units, by its error function's
+ * approximation 7.1.28 of Abramowitz & Stegun, Handbook of Mathematical Functions, 1964: within
+ * 1.5e-7 of the whole. */
 static inline lanes_f normal_below(lanes_f x) {
   const lanes_f far = f_min(f_abs(x), f_all(6.0f));
   const lanes_f far2 = far * far; /* short chains of operations run side by side */
@@ -105,8 +109,8 @@ static inline lanes_f normal_below(lanes_f x) {
   p = p * p;
   p = p * p;
   p = p * p;
-  const lanes_f outside = 0.5f / p;
-  return f_if_negative(x, outside, 1.0f - outside);
+  const lanes_f outside = (0.5f * ISW_KERNEL_UNITS) / p;
+  return f_if_negative(x, outside, ISW_KERNEL_UNITS - outside);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *program,
@@ -121,19 +125,19 @@ void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *pr
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
     const lanes_f x = (kill.dies_below_C - f_load(lo_C + day)) * per_spread;
     if (m_all(f_less(x, f_all(surely_alive))))
-      i_store(sums + day, sum);
+      i_store(sums + day + 1, sum);
     else
-      sum = sums_store(sums + day, sum, units_of(normal_below(x)));
+      sum = sums_store(sums, day, sum, i_nearest(normal_below(x)));
   }
-  sums_carry_on(sums, program->reach);
+  sums_carry_on(sums, sums[ISW_YEAR_DAYS], program->reach);
 }
 
 static inline lanes_f chilling_fit(const struct isw_kernel_band *band,
                                    const struct sine_days *days) {
   if (all_below(&band->rise, days->edge_hi_C) || all_above(&band->fall, days->edge_lo_C))
     return f_all(0.0f);
-  const lanes_f rate =
-      all_above(&band->rise, days->edge_lo_C) ? f_all(1.0f) : ramp_share(&band->rise, days);
+  const lanes_f rate = all_above(&band->rise, days->edge_lo_C) ? f_all(ISW_KERNEL_UNITS)
+                                                               : ramp_share(&band->rise, days);
   if (all_below(&band->fall, days->edge_hi_C)) return rate;
   return f_max(rate - ramp_share(&band->fall, days), f_all(0.0f));
 }
@@ -192,7 +196,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_program
       warmer = sheltered_chilling(band, shelter, lo, hi, far_K);
     }
     const lanes_f share = (colder + warmer) * (1.0f / 6.0f) + middle * (2.0f / 3.0f);
-    sum = sums_store(sums + day, sum, units_of(f_min(share, f_all(1.0f))));
+    sum = sums_store(sums, day, sum, i_nearest(f_min(share, f_all(ISW_KERNEL_UNITS))));
   }
-  sums_carry_on(sums, program->reach);
+  sums_carry_on(sums, sums[ISW_YEAR_DAYS], program->reach);
 }

@@ -67,10 +67,12 @@ static struct isw_window window_around(const uint64_t twice[ISW_KERNEL_WORDS], i
 /* Without any score: the ripening day with the largest least fit, or -1. */
 static int fallback_day(const float fit[ISW_KERNEL_ROW], struct isw_window season) {
   int best = -1, most = -1;
+  float seen = 0.5f * ISW_KERNEL_NEVER_FIT; /* no lower fit can be better */
   for (int i = 0; i < season.days; i++) {
     int day = in_year(season.from_day + i);
-    if (fit[day] <= 0.5f * ISW_KERNEL_NEVER_FIT) continue;
-    const int rounded = millionths(not_below_0((double)fit[day]) * per_unit);
+    if (fit[day] <= seen) continue;
+    seen = fit[day];
+    const int rounded = millionths(not_below_0((double)seen) * per_unit);
     if (rounded <= most) continue;
     best = day;
     most = rounded;

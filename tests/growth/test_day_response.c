@@ -88,9 +88,8 @@ END_TEST
 /* K(u) of the fast form in docs/method.md. */
 static double fast_corner(double u) {
   double w = fmax(0.0, 1.0 - fabs(u));
-  double p = 0.300114108909 +
-             w * (0.0149115225476 +
-                  w * (0.00275752457005 + w * (4.21655509792e-06 + w * 0.000522441915632)));
+  double p =
+      0.300114238587 + w * (0.0149103446445 + w * (0.00276103051302 + w * w * 0.00052421284456));
   return w * sqrt(w) * p;
 }
 static double exact_corner(double u) {
