@@ -59,11 +59,12 @@ struct isw_part_shape isw_cli_part_shape(const struct isw_grid *grid, const stru
 enum isw_status isw_cli_check_parts(const struct isw_grid *grid, int of, struct isw_error *error) {
   long long blocks = isw_survey_count_blocks(grid);
   if (of <= blocks) return ISW_OK;
-  return isw_base_fail(error, ISW_USAGE,
-                       "%d parts: a grid of %d x %d cells has only %lld blocks of %d x %d; ask for "
-                       "%lld parts at most",
-                       of, grid->width, grid->height, blocks, ISW_BLOCK_SIZE, ISW_BLOCK_SIZE,
-                       blocks);
+  return isw_base_fail(
+      error, ISW_USAGE,
+      "%d parts: a grid of %d x %d cells has only %lld block%s of %d x %d; ask for "
+      "%lld part%s at most",
+      of, grid->width, grid->height, blocks, blocks == 1 ? "" : "s", ISW_BLOCK_SIZE, ISW_BLOCK_SIZE,
+      blocks, blocks == 1 ? "" : "s");
 }
 
 /* ---- what is there already ---- */
