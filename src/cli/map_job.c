@@ -111,7 +111,8 @@ enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_e
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "no cell of the grid has all 24 values; look at the inputs with isosow "
                            "inspect");
-  if (status == ISW_OK) status = isw_output_close_window_rasters(job->rasters, error);
+  if (status == ISW_OK)
+    status = isw_output_close_window_rasters(job->rasters, job->shared->threads, error);
   if (status != ISW_OK) return status;
   job->page.source_line = job->source_line;
   job->page.south = 2 * isw_survey_south_cells(job->tally) > isw_survey_valid_cells(job->tally);

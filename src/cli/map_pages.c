@@ -6,6 +6,7 @@
 
 #include "base/interrupt.h"
 #include "output/window_rasters.h"
+#include "survey/side_by_side.h"
 
 static const double a4_long_mm = 297.0, a4_short_mm = 210.0;
 static const double letter_long_mm = 279.4, letter_short_mm = 215.9;
@@ -144,24 +145,22 @@ void isw_cli_list_pages(const struct isw_plan *plan, enum isw_maps maps, GPtrArr
   g_array_unref(tasks);
 }
 
-/* What the drawing threads share; raster and page paths are made before they start. */
+/* What the drawing threads share. */
 struct drawing {
   const struct isw_plan *plan;
   const struct isw_map_page *page;
   const struct isw_tally *tally;
-  GArray *tasks;
+  const struct page_task *tasks;
   const char **rasters, **pages;
-  GMutex mutex; /* guards all below */
-  guint next, done;
-  enum isw_status status;
-  struct isw_error error;
-  struct isw_log *log;
 };
 
-static enum isw_status draw_page(const struct drawing *drawing, guint i, struct isw_error *error) {
+static enum isw_status draw_page(void *self, int i, struct isw_error *error) {
+  const struct drawing *drawing = self;
   const struct isw_plan *plan = drawing->plan;
-  const struct page_task *task = &g_array_index(drawing->tasks, struct page_task, i);
+  const struct page_task *task = &drawing->tasks[i];
   const struct isw_season *season = &plan->sheet->seasons[plan->seasons[task->s]];
+  if (isw_base_interrupted_by())
+    return isw_base_fail(error, ISW_INTERRUPTED, "interrupted; no results were changed");
   if (task->kind == PAGE_PICK)
     return isw_chart_draw_pick_map(drawing->page, drawing->rasters[i], plan, task->s,
                                    isw_survey_pick_tally(drawing->tally, task->s),
@@ -176,42 +175,22 @@ static enum isw_status draw_page(const struct drawing *drawing, guint i, struct 
                                   drawing->pages[i], error);
 }
 
-static gpointer draw_pages(gpointer data) {
-  struct drawing *drawing = data;
-  g_mutex_lock(&drawing->mutex);
-  while (drawing->status == ISW_OK && drawing->next < drawing->tasks->len) {
-    guint i = drawing->next++;
-    g_mutex_unlock(&drawing->mutex);
-    struct isw_error error;
-    enum isw_status status = ISW_OK;
-    if (isw_base_interrupted_by())
-      status = isw_base_fail(&error, ISW_INTERRUPTED, "interrupted; no results were changed");
-    else
-      status = draw_page(drawing, i, &error);
-    g_mutex_lock(&drawing->mutex);
-    if (status != ISW_OK && drawing->status == ISW_OK) {
-      drawing->status = status;
-      drawing->error = error;
-    }
-    isw_base_progress(drawing->log, ++drawing->done, drawing->tasks->len);
-  }
-  g_mutex_unlock(&drawing->mutex);
-  return NULL;
-}
-
 enum isw_status isw_cli_draw_pages(const struct isw_plan *plan, enum isw_maps maps,
                                    const struct isw_map_page *page, const struct isw_tally *tally,
                                    int threads, struct isw_folder *folder, struct isw_log *log,
                                    struct isw_error *error) {
   struct isw_map_page said = *page;
   said.plan = plan;
-  struct drawing drawing = {
-      .plan = plan, .page = &said, .tally = tally, .tasks = list_tasks(plan, maps), .log = log};
-  guint n = drawing.tasks->len;
-  drawing.rasters = g_new(const char *, n);
-  drawing.pages = g_new(const char *, n);
+  GArray *tasks = list_tasks(plan, maps);
+  guint n = tasks->len;
+  struct drawing drawing = {.plan = plan,
+                            .page = &said,
+                            .tally = tally,
+                            .tasks = (const void *)tasks->data,
+                            .rasters = g_new(const char *, n),
+                            .pages = g_new(const char *, n)};
   for (guint i = 0; i < n; i++) {
-    const struct page_task *task = &g_array_index(drawing.tasks, struct page_task, i);
+    const struct page_task *task = &drawing.tasks[i];
     char *raster = task->kind == PAGE_PICK ? isw_output_pick_name(plan, task->s, ".tif")
                                            : isw_output_result_name(plan, task->v, task->s, ".tif");
     char *name = page_name(plan, task);
@@ -221,19 +200,9 @@ enum isw_status isw_cli_draw_pages(const struct isw_plan *plan, enum isw_maps ma
     g_free(name);
   }
   if (n > 0) isw_base_notice(log, "drawing %u maps", n);
-  g_mutex_init(&drawing.mutex);
-  int helpers = (int)MIN((guint)threads, n) - 1;
-  GThread **started = g_new0(GThread *, MAX(helpers, 0) + 1);
-  for (int i = 0; i < helpers; i++)
-    started[i] = g_thread_try_new("pages", draw_pages, &drawing, NULL);
-  draw_pages(&drawing);
-  for (int i = 0; i < helpers; i++)
-    if (started[i] != NULL) g_thread_join(started[i]);
-  g_mutex_clear(&drawing.mutex);
-  g_free(started);
+  enum isw_status status = isw_survey_do_tasks((int)n, threads, draw_page, &drawing, log, error);
   g_free(drawing.rasters);
   g_free(drawing.pages);
-  g_array_unref(drawing.tasks);
-  if (drawing.status != ISW_OK && error != NULL) *error = drawing.error;
-  return drawing.status;
+  g_array_unref(tasks);
+  return status;
 }

@@ -156,7 +156,8 @@ enum isw_status isw_cli_compute_part(struct isw_map_job *job, int number, int of
   const struct isw_grid *grid = isw_climate_grid(job->climate);
   enum isw_status status = isw_cli_check_parts(grid, of, error);
   if (status == ISW_OK) status = refuse_finished(job, error);
-  if (status == ISW_OK) status = isw_output_note_facts(job->climate, &job->facts, error);
+  if (status == ISW_OK)
+    status = isw_output_note_facts(job->climate, job->shared->threads, &job->facts, error);
   if (status != ISW_OK) return status;
   struct isw_part part = isw_output_share_blocks(isw_survey_count_blocks(grid), number, of);
   char *run = describe_run(job), *folder = isw_output_parts_folder(job->out);

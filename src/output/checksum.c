@@ -3,26 +3,37 @@
 #include <string.h>
 
 #include "output/folder.h"
+#include "survey/side_by_side.h"
 
 enum { READ_SIZE = 1 << 20 };
 
-enum isw_status isw_output_checksum_file(const char *path, char out[ISW_CHECKSUM_SIZE],
-                                         long long *size, struct isw_error *error) {
-  VSILFILE *file = VSIFOpenL(path, "rb");
-  if (file == NULL)
-    return isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be read for its checksum", path);
+static enum isw_status check_file(void *self, int number, struct isw_error *error) {
+  (void)error;
+  struct isw_checked_file *checked = (struct isw_checked_file *)self + number;
+  VSILFILE *file = VSIFOpenL(checked->path, "rb");
+  checked->there = file != NULL;
+  if (file == NULL) return ISW_OK; /* the other files are checked nevertheless */
   GChecksum *checksum = g_checksum_new(G_CHECKSUM_SHA256);
   guchar *buffer = g_malloc(READ_SIZE);
-  long long total = 0;
+  checked->size = 0;
   size_t got;
   while ((got = VSIFReadL(buffer, 1, READ_SIZE, file)) > 0) {
     g_checksum_update(checksum, buffer, (gssize)got);
-    total += (long long)got;
+    checked->size += (long long)got;
   }
-  g_strlcpy(out, g_checksum_get_string(checksum), ISW_CHECKSUM_SIZE);
-  *size = total;
+  g_strlcpy(checked->sha256, g_checksum_get_string(checksum), ISW_CHECKSUM_SIZE);
   g_free(buffer);
   g_checksum_free(checksum);
   VSIFCloseL(file);
   return ISW_OK;
+}
+
+enum isw_status isw_output_checksum_files(int n, struct isw_checked_file *files, int threads,
+                                          struct isw_error *error) {
+  enum isw_status status = isw_survey_do_tasks(n, threads, check_file, files, NULL, error);
+  for (int i = 0; i < n && status == ISW_OK; i++)
+    if (!files[i].there)
+      status = isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be read for its checksum",
+                             files[i].path);
+  return status;
 }

@@ -32,10 +32,17 @@ bool isw_output_commit_was_cut(const char *dir);
 /* Removes the temporary folder with whatever is left in it; results in place stay. Takes NULL. */
 void isw_output_free_folder(struct isw_folder *folder);
 
-/* Lower-case hex SHA-256 (65 bytes with NUL) and size of a file, through GDAL's file systems, so
- * that /vsizip/ works; ISW_INPUT_FILE if unreadable. */
 enum { ISW_CHECKSUM_SIZE = 65 };
-enum isw_status isw_output_checksum_file(const char *path, char out[ISW_CHECKSUM_SIZE],
-                                         long long *size, struct isw_error *error);
+struct isw_checked_file {
+  const char *path; /* the rest is found out */
+  bool there;
+  long long size;
+  char sha256[ISW_CHECKSUM_SIZE]; /* lower-case hex */
+};
+
+/* Size and SHA-256 of n files, by up to `threads` threads, through GDAL's file systems, so that
+ * /vsizip/ works. ISW_INPUT_FILE: one of them cannot be read; the others are known nevertheless. */
+enum isw_status isw_output_checksum_files(int n, struct isw_checked_file *files, int threads,
+                                          struct isw_error *error);
 
 #endif

@@ -21,9 +21,10 @@ struct isw_run_facts {
   char **understood; /* one line per source */
 };
 
-/* Reads every input file once for its checksum. *out is new, to be cleared. ISW_INPUT_FILE. */
-enum isw_status isw_output_note_facts(const struct isw_climate *climate, struct isw_run_facts *out,
-                                      struct isw_error *error);
+/* Reads every input file once for its checksum, several at a time with several threads. *out is
+ * new, to be cleared. ISW_INPUT_FILE. */
+enum isw_status isw_output_note_facts(const struct isw_climate *climate, int threads,
+                                      struct isw_run_facts *out, struct isw_error *error);
 void isw_output_clear_facts(struct isw_run_facts *facts); /* takes all zeros */
 
 #endif

@@ -31,7 +31,9 @@ static enum isw_status compare_decisions(const struct isw_run_record *record, Js
                                          struct isw_run_match *out, struct isw_error *error) {
   struct isw_run_facts noted = {.n_inputs = 0};
   enum isw_status status =
-      record->facts != NULL ? ISW_OK : isw_output_note_facts(record->climate, &noted, error);
+      record->facts != NULL
+          ? ISW_OK
+          : isw_output_note_facts(record->climate, record->threads, &noted, error);
   if (status != ISW_OK) return status;
   JsonBuilder *builder = json_builder_new();
   json_builder_begin_object(builder);
@@ -58,6 +60,26 @@ static enum isw_status compare_decisions(const struct isw_run_record *record, Js
   return status;
 }
 
+/* Whether every result has the checksum recorded. */
+static void compare_files(const struct isw_run_record *record, const char *const *sums,
+                          const char *dir, struct isw_run_match *out) {
+  int n = record->n_results;
+  struct isw_checked_file *files = g_new0(struct isw_checked_file, n);
+  char **paths = g_new0(char *, n + 1);
+  for (int i = 0; i < n; i++)
+    files[i].path = paths[i] = g_build_filename(dir, record->results[i], NULL);
+  isw_output_checksum_files(n, files, record->threads, NULL);
+  int i = 0;
+  while (i < n && files[i].there && strcmp(files[i].sha256, sums[i]) == 0) i++;
+  if (i < n) {
+    out->kind = ISW_RUN_DAMAGED;
+    g_snprintf(out->what, sizeof out->what, "%s is %s", record->results[i],
+               files[i].there ? "not what it was" : "missing");
+  }
+  g_strfreev(paths);
+  g_free(files);
+}
+
 /* Whether the record lists exactly these results, and each is as it says. */
 static void compare_results(const struct isw_run_record *record, JsonObject *recorded,
                             const char *dir, struct isw_run_match *out) {
@@ -67,28 +89,22 @@ static void compare_results(const struct isw_run_record *record, JsonObject *rec
     *out = (struct isw_run_match){ISW_RUN_OTHER, "results"};
     return;
   }
-  for (int i = 0; i < record->n_results; i++) {
+  int n = record->n_results;
+  const char **sums = g_new0(const char *, n);
+  bool named_alike = true;
+  for (int i = 0; i < n && named_alike; i++) {
     JsonNode *item = json_array_get_element(list, (guint)i);
     JsonObject *result = JSON_NODE_HOLDS_OBJECT(item) ? json_node_get_object(item) : NULL;
     const char *name =
         result != NULL ? json_object_get_string_member_with_default(result, "file", "") : "";
-    if (strcmp(name, record->results[i]) != 0) {
-      *out = (struct isw_run_match){ISW_RUN_OTHER, "results"};
-      return;
-    }
-    char checksum[ISW_CHECKSUM_SIZE] = "";
-    long long size = 0;
-    char *path = g_build_filename(dir, name, NULL);
-    bool there = isw_output_checksum_file(path, checksum, &size, NULL) == ISW_OK;
-    g_free(path);
-    if (there &&
-        strcmp(checksum, json_object_get_string_member_with_default(result, "sha256", "")) == 0)
-      continue;
-    out->kind = ISW_RUN_DAMAGED;
-    g_snprintf(out->what, sizeof out->what, "%s is %s", name,
-               there ? "not what it was" : "missing");
-    return;
+    named_alike = strcmp(name, record->results[i]) == 0;
+    if (named_alike) sums[i] = json_object_get_string_member_with_default(result, "sha256", "");
   }
+  if (named_alike)
+    compare_files(record, sums, dir, out);
+  else
+    *out = (struct isw_run_match){ISW_RUN_OTHER, "results"};
+  g_free(sums);
 }
 
 enum isw_status isw_output_match_run_record(const struct isw_run_record *record, const char *dir,

@@ -31,15 +31,6 @@ static void add_checked_file(JsonBuilder *builder, const char *name, long long s
   json_builder_end_object(builder);
 }
 
-static enum isw_status add_result(JsonBuilder *builder, const char *name, const char *path,
-                                  struct isw_error *error) {
-  char checksum[ISW_CHECKSUM_SIZE];
-  long long size;
-  enum isw_status status = isw_output_checksum_file(path, checksum, &size, error);
-  if (status == ISW_OK) add_checked_file(builder, name, size, checksum);
-  return status;
-}
-
 static void add_inputs(JsonBuilder *builder, const struct isw_run_facts *facts) {
   json_builder_set_member_name(builder, "inputs");
   json_builder_begin_array(builder);
@@ -114,8 +105,11 @@ static enum isw_status add_districts(JsonBuilder *builder, const char *districts
   char **files = set != NULL ? GDALGetFileList(set) : NULL;
   if (set != NULL) GDALClose(set);
   enum isw_status status = ISW_OK;
-  for (char **file = files; file != NULL && *file != NULL && status == ISW_OK; file++)
-    status = add_result(builder, *file, *file, error);
+  for (char **file = files; file != NULL && *file != NULL && status == ISW_OK; file++) {
+    struct isw_checked_file checked = {.path = *file};
+    status = isw_output_checksum_files(1, &checked, 1, error);
+    if (status == ISW_OK) add_checked_file(builder, *file, checked.size, checked.sha256);
+  }
   if (districts != NULL && files == NULL) add_checked_file(builder, districts, 0, NULL);
   CSLDestroy(files);
   json_builder_end_array(builder);
@@ -143,6 +137,21 @@ enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,
   return status;
 }
 
+static enum isw_status add_results(JsonBuilder *builder, const struct isw_run_record *record,
+                                   struct isw_folder *folder, struct isw_error *error) {
+  int n = record->n_results;
+  struct isw_checked_file *files = g_new0(struct isw_checked_file, n);
+  for (int i = 0; i < n; i++) files[i].path = isw_output_temporary_path(folder, record->results[i]);
+  enum isw_status status = isw_output_checksum_files(n, files, record->threads, error);
+  json_builder_set_member_name(builder, "results");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < n && status == ISW_OK; i++)
+    add_checked_file(builder, record->results[i], files[i].size, files[i].sha256);
+  json_builder_end_array(builder);
+  g_free(files);
+  return status;
+}
+
 static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_record *record,
                                     const struct isw_run_facts *facts, struct isw_folder *folder,
                                     struct isw_error *error) {
@@ -158,13 +167,8 @@ static enum isw_status build_record(JsonBuilder *builder, const struct isw_run_r
   }
   json_builder_end_array(builder);
   add_counts(builder, record);
-  json_builder_set_member_name(builder, "results");
-  json_builder_begin_array(builder);
-  for (int i = 0; i < record->n_results && status == ISW_OK; i++)
-    status = add_result(builder, record->results[i],
-                        isw_output_temporary_path(folder, record->results[i]), error);
+  status = add_results(builder, record, folder, error);
   if (status != ISW_OK) return status;
-  json_builder_end_array(builder);
   add_count(builder, "threads", record->threads);
   json_builder_set_member_name(builder, "wall_seconds");
   json_builder_add_double_value(builder, record->wall_seconds);
@@ -176,7 +180,9 @@ enum isw_status isw_output_write_run_record(const struct isw_run_record *record,
                                             struct isw_folder *folder, struct isw_error *error) {
   struct isw_run_facts noted = {.n_inputs = 0};
   enum isw_status status =
-      record->facts != NULL ? ISW_OK : isw_output_note_facts(record->climate, &noted, error);
+      record->facts != NULL
+          ? ISW_OK
+          : isw_output_note_facts(record->climate, record->threads, &noted, error);
   if (status != ISW_OK) return status;
   JsonBuilder *builder = json_builder_new();
   status =

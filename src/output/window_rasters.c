@@ -3,6 +3,7 @@
 #include <glib.h>
 
 #include "output/raster_metadata.h"
+#include "survey/side_by_side.h"
 
 struct isw_window_rasters {
   const struct isw_plan *plan;
@@ -155,23 +156,35 @@ enum isw_status isw_output_write_window_block(struct isw_window_rasters *rasters
   return status;
 }
 
-static enum isw_status close_one(struct isw_raster **raster, enum isw_status so_far,
-                                 struct isw_error *error) {
-  struct isw_error this_error;
-  enum isw_status status = isw_output_close_raster(*raster, &this_error);
+/* How each raster closed. */
+struct closing {
+  struct isw_window_rasters *rasters;
+  enum isw_status *status;
+  struct isw_error *errors;
+};
+
+/* Never fails as a task, so that all are closed. */
+static enum isw_status close_one(void *self, int job, struct isw_error *error) {
+  (void)error;
+  struct closing *closing = self;
+  struct isw_window_rasters *rasters = closing->rasters;
+  struct isw_raster **raster =
+      job < rasters->n_results ? &rasters->results[job] : &rasters->picks[job - rasters->n_results];
+  closing->status[job] = isw_output_close_raster(*raster, &closing->errors[job]);
   *raster = NULL;
-  if (so_far != ISW_OK || status == ISW_OK) return so_far;
-  if (error != NULL) *error = this_error;
-  return status;
+  return ISW_OK;
 }
 
-enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters,
+enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters, int threads,
                                                 struct isw_error *error) {
-  enum isw_status status = ISW_OK;
-  for (int r = 0; r < rasters->n_results; r++)
-    status = close_one(&rasters->results[r], status, error);
-  for (int s = 0; s < rasters->plan->n_seasons; s++)
-    status = close_one(&rasters->picks[s], status, error);
+  int n = isw_output_count_window_jobs(rasters), failed = 0;
+  struct closing closing = {rasters, g_new0(enum isw_status, n), g_new0(struct isw_error, n)};
+  isw_survey_do_tasks(n, threads, close_one, &closing, NULL, NULL);
+  while (failed < n && closing.status[failed] == ISW_OK) failed++;
+  enum isw_status status = failed < n ? closing.status[failed] : ISW_OK;
+  if (failed < n && error != NULL) *error = closing.errors[failed];
+  g_free(closing.status);
+  g_free(closing.errors);
   return status;
 }
 

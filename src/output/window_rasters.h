@@ -32,8 +32,9 @@ enum isw_status isw_output_do_window_job(struct isw_window_rasters *rasters,
                                          const struct isw_block *block, int plan_index, int job,
                                          struct isw_error *error);
 
-/* Close and check every raster; the first failure is returned, all are closed. */
-enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters,
+/* Close and check every raster, several at a time with several threads; the first failure is
+ * returned, all are closed. */
+enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters, int threads,
                                                 struct isw_error *error);
 
 /* Releases; rasters that are still open are dropped unchecked. Takes NULL. */

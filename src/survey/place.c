@@ -6,6 +6,8 @@
 
 #include <glib.h>
 
+#include "survey/side_by_side.h"
+
 static const double shift_K = 1.0; /* of "1 degC warmer and cooler" */
 
 /* What a full answer needs beside the answer itself. */
@@ -163,9 +165,10 @@ struct sites_job {
   struct isw_place **places;
 };
 
-static void work_on_run(gpointer number, gpointer user) {
-  const struct sites_job *job = user;
-  int first = (GPOINTER_TO_INT(number) - 1) * SITES_PER_RUN; /* a pool takes no NULL */
+static enum isw_status work_on_run(void *self, int number, struct isw_error *error) {
+  (void)error;
+  const struct sites_job *job = self;
+  int first = number * SITES_PER_RUN;
   int end = MIN(first + SITES_PER_RUN, job->n_sites);
   struct detail *detail = new_detail(job->plan);
   size_t n_results = (size_t)job->plan->n_varieties * (size_t)job->plan->n_seasons;
@@ -178,18 +181,12 @@ static void work_on_run(gpointer number, gpointer user) {
                       job->results + (size_t)i * n_results);
   }
   g_free(detail);
+  return ISW_OK;
 }
 
 static void run_job(struct sites_job *job, int threads) {
   int runs = (job->n_sites + SITES_PER_RUN - 1) / SITES_PER_RUN;
-  GThreadPool *pool =
-      threads > 1 && runs > 1 ? g_thread_pool_new(work_on_run, job, threads, FALSE, NULL) : NULL;
-  for (int i = 1; i <= runs; i++)
-    if (pool == NULL)
-      work_on_run(GINT_TO_POINTER(i), job);
-    else /* queued even where a further thread cannot be started */
-      g_thread_pool_push(pool, GINT_TO_POINTER(i), NULL);
-  if (pool != NULL) g_thread_pool_free(pool, FALSE, TRUE);
+  isw_survey_do_tasks(runs, threads, work_on_run, job, NULL, NULL);
 }
 
 void isw_survey_run_sites(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,

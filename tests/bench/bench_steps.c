@@ -233,7 +233,7 @@ static void run(struct bench *bench, const char *scratch) {
     }
   }
   double start = cpu_seconds();
-  stop(isw_output_close_window_rasters(rasters, &error), &error);
+  stop(isw_output_close_window_rasters(rasters, 1, &error), &error);
   bench->seconds[STEP_WRITE] += cpu_seconds() - start;
   isw_output_free_window_rasters(rasters);
   isw_survey_free_tally(tally);

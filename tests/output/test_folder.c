@@ -183,21 +183,29 @@ START_TEST(a_folder_that_cannot_be_is_said) {
 }
 END_TEST
 
-/* FIPS 180-4's worked example: SHA-256 of "abc". */
+/* Worked examples of SHA-256 published with FIPS 180-4: of "abc", and of a message of two blocks.
+ */
 START_TEST(checksums_are_sha256) {
+  static const char two_blocks[] = "abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq";
   char *dir = new_dir();
   put(dir, "abc", "abc");
-  char *path = g_build_filename(dir, "abc", NULL);
-  char checksum[ISW_CHECKSUM_SIZE];
-  long long size;
-  struct isw_error error = {.text = ""};
-  ck_assert_int_eq(isw_output_checksum_file(path, checksum, &size, &error), ISW_OK);
-  ck_assert_str_eq(checksum, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
-  ck_assert_int_eq(size, 3);
-  g_free(path);
-  path = g_build_filename(dir, "absent", NULL);
-  ck_assert_int_eq(isw_output_checksum_file(path, checksum, &size, &error), ISW_INPUT_FILE);
-  g_free(path);
+  put(dir, "two", two_blocks);
+  char *paths[] = {g_build_filename(dir, "abc", NULL), g_build_filename(dir, "absent", NULL),
+                   g_build_filename(dir, "two", NULL)};
+  for (int threads = 1; threads <= 4; threads++) {
+    struct isw_checked_file files[] = {{.path = paths[0]}, {.path = paths[1]}, {.path = paths[2]}};
+    struct isw_error error = {.text = ""};
+    ck_assert_int_eq(isw_output_checksum_files(3, files, threads, &error), ISW_INPUT_FILE);
+    ck_assert_ptr_nonnull(strstr(error.text, "absent"));
+    ck_assert(!files[1].there);
+    ck_assert_str_eq(files[0].sha256,
+                     "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    ck_assert_int_eq(files[0].size, 3);
+    ck_assert_str_eq(files[2].sha256,
+                     "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1");
+    ck_assert_int_eq(files[2].size, sizeof two_blocks - 1);
+  }
+  for (int i = 0; i < 3; i++) g_free(paths[i]);
   remove_dir(dir);
 }
 END_TEST

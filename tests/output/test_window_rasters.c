@@ -100,7 +100,7 @@ static struct made make_rasters_where(long long empty) {
                                        folder, &rasters, &error) == ISW_OK,
       "%s", error.text);
   write_blocks(rasters, made.plan, empty);
-  ck_assert_msg(isw_output_close_window_rasters(rasters, &error) == ISW_OK, "%s", error.text);
+  ck_assert_msg(isw_output_close_window_rasters(rasters, 3, &error) == ISW_OK, "%s", error.text);
   isw_output_free_window_rasters(rasters);
   ck_assert(g_file_set_contents(isw_output_temporary_path(folder, "run.json"), "{}", -1, NULL));
   ck_assert_int_eq(isw_output_commit_folder(folder, "run.json", &error), ISW_OK);
