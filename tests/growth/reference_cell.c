@@ -133,27 +133,69 @@ static bool limit_explained(const struct isw_sowing *sowing, int limit) {
          (limit % 2 == 1 ? colder >= -share_tolerance : colder <= share_tolerance);
 }
 
-/* Dates, limit and risks are those of one of the day's clocks. */
-static bool day_explained(const struct isw_programme *programme, const struct bounded_day *day,
-                          const struct isw_result *result, int sow_day) {
-  for (int i = 0; i < CLOCKS; i++) {
-    const struct isw_sowing *sowing = &day->sowing[i];
-    if (!sowing->matures) continue;
-    if (fabs(result->frost_risk - (1.0 - sowing->survive)) > share_tolerance ||
-        fabs(result->bolt_risk - (1.0 - sowing->stay)) > share_tolerance ||
-        !limit_explained(sowing, result->limit))
-      continue;
-    if (result->best_sow_day < 0) return true;
-    int transplant = -1;
-    if (programme->transplant_stage >= 0)
-      transplant =
-          isw_base_wrap_day(sow_day + sowing->runs[programme->transplant_stage].from_after);
-    if (result->growing_days == sowing->growing_days &&
-        result->harvest_day == isw_base_wrap_day(sow_day + sowing->growing_days) &&
-        result->transplant_day == transplant)
-      return true;
+/* Dates, limit and risks are those of this course of the day. */
+static bool sowing_explains(const struct isw_programme *programme, const struct isw_sowing *sowing,
+                            const struct isw_result *result, int sow_day) {
+  if (!sowing->matures || fabs(result->frost_risk - (1.0 - sowing->survive)) > share_tolerance ||
+      fabs(result->bolt_risk - (1.0 - sowing->stay)) > share_tolerance ||
+      !limit_explained(sowing, result->limit))
+    return false;
+  if (result->best_sow_day < 0) return true;
+  int transplant = -1;
+  if (programme->transplant_stage >= 0)
+    transplant = isw_base_wrap_day(sow_day + sowing->runs[programme->transplant_stage].from_after);
+  return result->growing_days == sowing->growing_days &&
+         result->harvest_day == isw_base_wrap_day(sow_day + sowing->growing_days) &&
+         result->transplant_day == transplant;
+}
+
+/* Courses of one sowing day in which each stage for itself is right, early or late. */
+struct courses {
+  const struct isw_plan *plan;
+  const struct isw_programme *programme;
+  const struct isw_programme_sums *sums;
+  const struct isw_result *result;
+  int sow_day;
+  struct isw_programme tried;
+};
+
+/* The stages before k are chosen. Only a stage that ends on the brink of a day makes two courses.
+ */
+static bool course_explains(struct courses *courses, int k) {
+  struct isw_sowing sowing;
+  if (k == courses->plan->sheet->n_stages) {
+    isw_growth_score_sowing(courses->plan, &courses->tried, courses->sums, courses->sow_day,
+                            &sowing);
+    return sowing_explains(courses->programme, &sowing, courses->result, courses->sow_day);
   }
-  return false;
+  const double days = courses->programme->stages[k].days;
+  const double shifts[] = {0.0, -clock_tolerance, clock_tolerance};
+  int ends[CLOCKS], n_ends = 0;
+  bool explains = false, at_best = false;
+  for (int i = 0; i < CLOCKS && !explains && !(i == LATE && at_best); i++) {
+    courses->tried.stages[k].days = days + shifts[i];
+    isw_growth_score_sowing(courses->plan, &courses->tried, courses->sums, courses->sow_day,
+                            &sowing);
+    if (k >= sowing.n_stages) continue; /* it does not end */
+    if (i == RIGHT) at_best = sowing.runs[k].rate >= 1.0 - 1e-12;
+    bool known = false;
+    for (int j = 0; j < n_ends; j++) known = known || ends[j] == sowing.runs[k].to_after;
+    if (known) continue;
+    ends[n_ends++] = sowing.runs[k].to_after;
+    explains = course_explains(courses, k + 1);
+  }
+  courses->tried.stages[k].days = days;
+  return explains;
+}
+
+/* Dates, limit and risks are those of one of the day's clocks, or of some of them mixed. */
+static bool day_explained(const struct isw_plan *plan, const struct isw_programme *programme,
+                          const struct isw_programme_sums *sums, const struct bounded_day *day,
+                          const struct isw_result *result, int sow_day) {
+  for (int i = 0; i < CLOCKS; i++)
+    if (sowing_explains(programme, &day->sowing[i], result, sow_day)) return true;
+  struct courses courses = {plan, programme, sums, result, sow_day, *programme};
+  return course_explains(&courses, 0);
 }
 
 static const char *window_explained(const struct bounded_day days[ISW_YEAR_DAYS],
@@ -171,7 +213,8 @@ static const char *window_explained(const struct bounded_day days[ISW_YEAR_DAYS]
   return NULL;
 }
 
-static const char *explained(const struct isw_programme *programme,
+static const char *explained(const struct isw_plan *plan, const struct isw_programme *programme,
+                             const struct isw_programme_sums *sums,
                              const struct bounded_day days[ISW_YEAR_DAYS], struct isw_window season,
                              const struct isw_result *result) {
   const int best = result->best_sow_day;
@@ -193,7 +236,7 @@ static const char *explained(const struct isw_programme *programme,
     if (result->score_tenths < day->least_tenths - 0.5 ||
         result->score_tenths > day->most_tenths + 0.5)
       return "the score of the best day";
-    if (!day_explained(programme, day, result, best)) return "dates, limit or risks";
+    if (!day_explained(plan, programme, sums, day, result, best)) return "dates, limit or risks";
     return windowed ? window_explained(days, &result->window, best) : NULL;
   }
   if (result->limit == ISW_LIMIT_NEVER_MATURES)
@@ -201,7 +244,8 @@ static const char *explained(const struct isw_programme *programme,
   for (int i = 0; i < season.days; i++) {
     const int sow_day = isw_base_wrap_day(season.from_day + i);
     const struct bounded_day *day = &days[sow_day];
-    if (day->most_fit >= most_least_fit && day_explained(programme, day, result, sow_day))
+    if (day->most_fit >= most_least_fit &&
+        day_explained(plan, programme, sums, day, result, sow_day))
       return NULL;
   }
   return "limit or risks without a best day";
@@ -220,7 +264,8 @@ const char *reference_accepts(const struct isw_plan *plan, const struct isw_norm
   for (int day = 0; day < ISW_YEAR_DAYS; day++)
     bound_day(plan, programme, &early, &memory->sums, day, &days[day]);
   const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
-  const char *why = explained(programme, days, isw_growth_season_days(season, south), result);
+  const char *why = explained(plan, programme, &memory->sums, days,
+                              isw_growth_season_days(season, south), result);
   free(days);
   return why;
 }

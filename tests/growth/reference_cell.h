@@ -4,7 +4,7 @@
  * The kernel works in single precision with clocks in units of 2^-21 day, so a comparison has to
  * say what may differ. A result passes `reference_accepts` when scores within the tolerance of the
  * reference's explain it wholly: a day's score may be off by 0.05 points, its survive, stay and
- * fits by 1e-4, and its stages may all be 1e-4 days early or late (those that are at best all
+ * fits by 1e-4, and each of its stages may be 1e-4 days early or late (those that are at best all
  * through, never late). */
 #ifndef ISW_TEST_REFERENCE_CELL_H
 #define ISW_TEST_REFERENCE_CELL_H
