@@ -28,7 +28,7 @@ done
 id munge >/dev/null 2>&1 || skip "there is no user munge"
 
 # Sockets want short paths; munged refuses folders that others may write to.
-scratch=$(mktemp -d -t isosow-slurm-XXXXXX)
+scratch=$(mktemp -d)
 chmod 755 "$scratch"
 pids=''
 keep_logs() {

@@ -18,7 +18,7 @@ static void remove_file(void) {
 /* One file for the whole run, written over for each input. */
 static void open_file(void) {
   char *path = NULL;
-  int descriptor = g_file_open_tmp("isosow-region-XXXXXX", &path, NULL);
+  int descriptor = g_file_open_tmp(NULL, &path, NULL);
   if (descriptor < 0 || strlen(path) >= sizeof file_path) abort();
   close(descriptor);
   strcpy(file_path, path);
