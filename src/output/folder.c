@@ -1,7 +1,7 @@
-/* DESIGN. A folder DIR/.isosow-unfinished-... holds the results while they are made, and a lock file
- * that its process keeps locked. Whoever can take the lock of such a folder knows that its maker
- * is gone, and may sweep it up. Committing moves the earlier run's record away first and the new
- * one in last: a folder with a run record is always a folder whose results belong together. */
+/* DESIGN. A folder DIR/.isosow-unfinished-... holds the results while they are made, and a lock
+ * file that its process keeps locked. Whoever can take the lock of such a folder knows that its
+ * maker is gone, and may sweep it up. Committing moves the earlier run's record away first and the
+ * new one in last: a folder with a run record is always a folder whose results belong together. */
 #define _XOPEN_SOURCE 700
 
 #include "output/folder.h"
