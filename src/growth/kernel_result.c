@@ -1,4 +1,4 @@
-/* From a programme's scored sowing days to what its seasons hold (method, section 3.6). */
+/* From a programme's scored sowing days to what its seasons hold (method, equations 13-15). */
 #include <math.h>
 
 #include "growth/kernel.h"

@@ -22,8 +22,9 @@ struct isw_block {
   int job; /* 0; of several sink jobs: which one is to be done now */
 };
 
-/* Takes finished blocks in order, one at a time, on whichever thread is free; nothing needs to be
- * locked. */
+/* Takes finished blocks in order, on whichever thread is free. With one sink job, one call at a
+ * time: nothing needs to be locked. With several (isw_survey_options.sink_jobs), different jobs run
+ * at the same time, but each job by itself gets the blocks in order, one at a time. */
 struct isw_sink {
   void *self;
   enum isw_status (*take_block)(void *self, const struct isw_block *block, struct isw_error *error);

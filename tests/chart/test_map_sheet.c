@@ -356,7 +356,7 @@ START_TEST(words_follow_the_season_across_new_year) {
 }
 END_TEST
 
-/* Design, section 3.6: 182 days are added in the south; 16 July becomes 14 January. */
+/* Method, equation 14: 182 days are added in the south; 16 July becomes 14 January. */
 START_TEST(words_of_the_south) {
   struct isw_map_page page = small_page();
   page.south = true;

@@ -6,12 +6,17 @@ A case folder holds
   setup    optional, shell: makes inputs there first; exit 77 skips the case
   status   the exit code expected (0 where the file is absent)
   stdout, stderr
-           optional: lines that must occur, in this order; * stands for anything
+           the whole text expected, line by line; * stands for anything within a line; an absent
+           file means that nothing is said
+  stdout.some, stderr.some
+           instead: lines that must occur, in this order, among others (empty: whatever is said)
   after    optional, shell: looks at what is left; anything but exit 0 fails the case
   needs-shared
            optional, empty: the case is skipped where the shared data are absent
 No case may take more memory than MEMORY_MB; ISOSOW_ANY_MEMORY lifts that, for builds that watch
 memory and so take more of it.
+With ISOSOW_UPDATE_CASES set, stdout and stderr files that differ are written anew, to be read before
+they are committed.
 Exit 0 passed, 1 failed, 77 skipped."""
 
 import os
@@ -38,14 +43,46 @@ def shell(script, scratch, environment):
                           capture_output=True, timeout=300)
 
 
+def like(want, line):
+    return re.fullmatch(".*".join(re.escape(part) for part in want.split("*")), line, re.S)
+
+
 def missing_line(expected, text):
     """The first expected line that does not occur after those before it, or None."""
     lines = iter(text.splitlines())
     for want in expected.splitlines():
-        pattern = re.compile(".*".join(re.escape(part) for part in want.split("*")) + r"\Z", re.S)
-        if not any(pattern.match(line) for line in lines):
+        if not any(like(want, line) for line in lines):
             return want
     return None
+
+
+def differs(case, name, text):
+    """What is wrong with a stream, or None."""
+    some, whole = read(case, name + ".some"), read(case, name)
+    if some is not None and whole is not None:
+        return f"{name} and {name}.some are both there; keep one"
+    if some is not None:
+        missing = missing_line(some, text)
+        return None if missing is None else f"{name} has no line: {missing}"
+    expected, lines = (whole or "").splitlines(), text.splitlines()
+    for number in range(max(len(expected), len(lines))):
+        want = expected[number] if number < len(expected) else None
+        line = lines[number] if number < len(lines) else None
+        if want is None or line is None or not like(want, line):
+            if "ISOSOW_UPDATE_CASES" in os.environ:
+                update(case, name, text)
+            return (f"{name} line {number + 1}: expected {want!r}, is {line!r}"
+                    f" (if only some lines matter, name the file {name}.some)")
+    return None
+
+
+def update(case, name, text):
+    path = os.path.join(case, name)
+    if text:
+        with open(path, "w", encoding="utf-8") as file:
+            file.write(text)
+    elif os.path.exists(path):
+        os.remove(path)
 
 
 def main():
@@ -76,10 +113,9 @@ def main():
     if run.returncode != wanted:
         failures.append(f"exit {run.returncode}, expected {wanted}")
     for name, text in (("stdout", out), ("stderr", err)):
-        expected = read(case, name)
-        missing = missing_line(expected, text) if expected is not None else None
-        if missing is not None:
-            failures.append(f"{name} has no line: {missing}")
+        wrong = differs(case, name, text)
+        if wrong is not None:
+            failures.append(wrong)
     # Of the largest process so far, in kB (getrusage); no case but this one has run here.
     used_MB = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
     if used_MB > MEMORY_MB and "ISOSOW_ANY_MEMORY" not in os.environ:

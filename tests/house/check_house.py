@@ -105,7 +105,55 @@ def check_source(root, path, text):
             yield f"{path}: the include guard should end in {stem}_H"
 
 
+EQUATIONS = re.compile(r"[Mm]ethod,\s+equations?\s+((?:\d+(?:\s*-\s*\d+)?(?:,\s*|\s+and\s+)?)+)")
+DOCUMENT = re.compile(r"(?<![\w/.-])docs/(?!decisions/NNN)[\w./-]+\.(?:md|1)\b")
+DECISION = re.compile(r"\b[Dd]ecision (\d{3})\b")
+LINK = re.compile(r"\]\(([^)#\s:]+)(?:#[^)]*)?\)")
+STATUS = re.compile(r"^\*\*Status\.\*\* (?:Stands\.|Replaced by \d{3}\.)", re.M)
+
+
+def numbers_of(text):
+    """1, 3-5 and 8: 1, 3, 4, 5, 8."""
+    for first, last in re.findall(r"(\d+)(?:\s*-\s*(\d+))?", text):
+        yield from range(int(first), int(last or first) + 1)
+
+
+def check_references(root, path, text, labels, decisions):
+    """What a text points at must be there: equations, documents, decisions, linked files."""
+    flat = re.sub(r"\n\s*(?:\*|#|//)?\s*", " ", text)
+    for found in EQUATIONS.findall(flat):
+        for number in numbers_of(found):
+            if number not in labels:
+                yield f"{path}: the method has no equation {number}"
+    if re.search(r"\b([Mm]ethod|[Dd]esign), section \d", flat):
+        yield f"{path}: the method's equations have numbers, not its sections"
+    for name in sorted(set(DOCUMENT.findall(text))):
+        if not os.path.exists(os.path.join(root, name)):
+            yield f"{path}: there is no {name}"
+    for number in sorted(set(DECISION.findall(flat))):
+        if number not in decisions:
+            yield f"{path}: there is no decision {number}"
+    if path.endswith(".md"):
+        for target in LINK.findall(text):
+            if not os.path.exists(os.path.join(root, os.path.dirname(path), target)):
+                yield f"{path}: links to {target}, which is not there"
+    if path.startswith("docs/decisions/") and not STATUS.search(text):
+        yield f"{path}: a decision says **Status.** Stands. or Replaced by NNN."
+
+
+def equation_labels(root):
+    method = os.path.join(root, "docs", "method.md")
+    if not os.path.exists(method):
+        return set()
+    return {int(n) for n in re.findall(r"^\*\*Equation (\d+)[,.]", read(root, "docs/method.md"), re.M)}
+
+
 def check_tree(root):
+    labels = equation_labels(root)
+    decisions = {path.split("/")[-1][:3] for path in walk(root, "docs/decisions")}
+    for path in ("README.md", "DEVELOPERS.md"):
+        if os.path.exists(os.path.join(root, path)):
+            yield from check_references(root, path, read(root, path), labels, decisions)
     for name in sorted(os.listdir(root)):
         if name not in TOP and not name.startswith(".") and not MADE.match(name):
             yield f"{name}: the top level holds only {', '.join(sorted(TOP))} and dot-files"
@@ -123,6 +171,8 @@ def check_tree(root):
                 for number, line in enumerate(text.splitlines(), 1):
                     if MACHINE_PATH.search(line):
                         yield f"{path}:{number}: names a path of one machine"
+                if not path.startswith("tests/house/"):
+                    yield from check_references(root, path, text, labels, decisions)
                 if top == "src":
                     yield from check_source(root, path, text)
 
@@ -169,6 +219,13 @@ BREACHES = [
     ("notes.txt", "", "the top level holds only"),
     ("src/misc/o.c", "", "src holds only"),
     ("docs/p.md", "see " + "/".join(["", "tmp", "x"]) + "\n", "a path of one machine"),
+    ("src/base/r.h", "/* (method,\n * equations 1 and 3-4) */\n#ifndef R_H\n#endif\n",
+     "no equation 4"),
+    ("src/base/w.c", "/* (method, section 3.6) */\n", "not its sections"),
+    ("src/base/s.c", "/* docs/other.md */\n", "there is no docs/other.md"),
+    ("docs/t.md", "see decision 007\n", "there is no decision 007"),
+    ("docs/u.md", "[a](missing.md)\n", "links to missing.md"),
+    ("docs/decisions/001-v.md", "# 001. V\n", "**Status.**"),
 ]
 
 
@@ -179,6 +236,7 @@ def self_test():
             for name, content in (("src/base/a.c", '// main( malloc( \n#include <stdio.h>\n'),
                                   ("src/crop/b.h", "#ifndef ISW_CROP_B_H\n#endif\n"),
                                   ("src/cli/main.c", '#include "crop/b.h"\nint main(void) {}\n'),
+                                  ("docs/method.md", "".join(f"**Equation {n}, x.**\n" for n in (1, 2, 3))),
                                   (path, text)):
                 file = os.path.join(root, name)
                 os.makedirs(os.path.dirname(file), exist_ok=True)

@@ -16,7 +16,7 @@
 
 static const char awkward[] = "Öster \"Hög\", by; the \\ mill\nand 東京";
 
-/* design, section 7: rare (< 5 %), at times (5-20 %), often (> 20 %) */
+/* docs/site.md: rare (< 5 %), at times (5-20 %), often (> 20 %) */
 static const struct {
   double risk;
   const char *frost, *bolting;
@@ -32,7 +32,7 @@ START_TEST(risks_have_the_stated_words) {
 }
 END_TEST
 
-/* design, section 6: poor < 50, risky 50-69, good 70-84, very good 85+; scores as rasters hold them
+/* docs/outputs.md: poor < 50, risky 50-69, good 70-84, very good 85+; scores as rasters hold them
  */
 static const struct {
   int tenths;
