@@ -2,8 +2,8 @@
 
 #include <string.h>
 
-#include "crop/sheet_document.h"
-#include "crop/sheet_reader.h"
+#include "documents/text_file.h"
+#include "documents/yaml_reader.h"
 
 enum value_kind {
   VALUE_TEXT,
@@ -39,8 +39,8 @@ static const struct {
 };
 
 struct region_file {
-  struct isw_sheet_reader reader;
-  struct isw_sheet_map top;
+  struct isw_yaml_reader reader;
+  struct isw_yaml_map top;
   char *dir;
   GPtrArray *words;
 };
@@ -66,21 +66,21 @@ static bool is_number(const char *text) {
   return end != text && *end == '\0';
 }
 
-static bool read_list(struct region_file *file, const char *key, struct isw_sheet_entry entry,
+static bool read_list(struct region_file *file, const char *key, struct isw_yaml_entry entry,
                       bool numbers) {
   enum { LIST_MAX = 64 };
-  struct isw_sheet_list list;
-  if (!isw_crop_read_list(&file->reader, &file->top, key, LIST_MAX, &list)) return false;
+  struct isw_yaml_list list;
+  if (!isw_documents_read_list(&file->reader, &file->top, key, LIST_MAX, &list)) return false;
   GString *joined = g_string_new(NULL);
   bool fine = true;
   for (int i = 0; i < list.count && fine; i++) {
-    const yaml_node_t *item = isw_crop_list_item(&file->reader, &list, i);
-    const char *word =
-        isw_crop_read_word(&file->reader, &file->top, key, isw_crop_node_line(item), item);
+    const yaml_node_t *item = isw_documents_list_item(&file->reader, &list, i);
+    const char *word = isw_documents_read_word(&file->reader, &file->top, key,
+                                               isw_documents_node_line(item), item);
     fine = word != NULL;
     if (fine && numbers && !is_number(word))
-      fine = isw_crop_fail_at(&file->reader, &file->top, isw_crop_node_line(item),
-                              "%s: '%.60s' is not a number", key, word);
+      fine = isw_documents_fail_at(&file->reader, &file->top, isw_documents_node_line(item),
+                                   "%s: '%.60s' is not a number", key, word);
     if (!fine) continue;
     if (numbers)
       g_string_append_printf(joined, "%s%s", i > 0 ? "," : "", word);
@@ -96,21 +96,22 @@ static bool read_list(struct region_file *file, const char *key, struct isw_shee
 static bool read_one(struct region_file *file, size_t index) {
   const char *key = known[index].key;
   enum value_kind kind = known[index].kind;
-  struct isw_sheet_entry entry = isw_crop_find_entry(&file->reader, &file->top, key);
+  struct isw_yaml_entry entry = isw_documents_find_entry(&file->reader, &file->top, key);
   if (entry.value == NULL) return true;
   if (kind == VALUE_FLAG) {
     bool flag = false;
-    if (!isw_crop_read_flag(&file->reader, &file->top, key, &flag)) return false;
+    if (!isw_documents_read_flag(&file->reader, &file->top, key, &flag)) return false;
     if (flag) g_ptr_array_add(file->words, g_strdup_printf("--%s", key));
     return true;
   }
   if ((kind == VALUE_LIST || kind == VALUE_NUMBERS) && entry.value->type == YAML_SEQUENCE_NODE)
     return read_list(file, key, entry, kind == VALUE_NUMBERS);
-  const char *word = isw_crop_read_word(&file->reader, &file->top, key, entry.line, entry.value);
+  const char *word =
+      isw_documents_read_word(&file->reader, &file->top, key, entry.line, entry.value);
   if (word == NULL) return false;
   if (kind == VALUE_NUMBER && !is_number(word))
-    return isw_crop_fail_at(&file->reader, &file->top, entry.line, "%s: '%.60s' is not a number",
-                            key, word);
+    return isw_documents_fail_at(&file->reader, &file->top, entry.line,
+                                 "%s: '%.60s' is not a number", key, word);
   bool is_path =
       kind == VALUE_PATH || (kind == VALUE_NUMBER_OR_PATH && !is_number(word)) ||
       (kind == VALUE_CROP && (strchr(word, '/') != NULL || g_str_has_suffix(word, ".yaml") ||
@@ -124,8 +125,8 @@ static bool read_one(struct region_file *file, size_t index) {
 static bool read_all(struct region_file *file) {
   const char *keys[G_N_ELEMENTS(known) + 1] = {NULL};
   for (size_t i = 0; i < G_N_ELEMENTS(known); i++) keys[i] = known[i].key;
-  if (!isw_crop_enter_map(&file->reader, yaml_document_get_root_node(file->reader.document), NULL,
-                          NULL, keys, &file->top))
+  if (!isw_documents_enter_map(&file->reader, yaml_document_get_root_node(file->reader.document),
+                               NULL, NULL, keys, &file->top))
     return false;
   for (size_t i = 0; i < G_N_ELEMENTS(known); i++)
     if (!read_one(file, i)) return false;
@@ -134,21 +135,17 @@ static bool read_all(struct region_file *file) {
 
 enum isw_status isw_cli_read_region_file(const char *path, GPtrArray *words,
                                          struct isw_error *error) {
-  char *text;
-  gsize size;
-  GError *failure = NULL;
-  if (!g_file_get_contents(path, &text, &size, &failure)) {
-    enum isw_status status =
-        isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be read: %s", path, failure->message);
-    g_error_free(failure);
-    return status;
-  }
+  static const struct isw_yaml_kind kind = {"region file",
+                                            "the options of `guide`: tmin, tmax, crop, out ..."};
+  char *text = NULL;
+  size_t size = 0;
+  enum isw_status status = isw_documents_read_file(path, ISW_YAML_BYTES_MAX, &text, &size, error);
+  if (status != ISW_OK) return status;
   yaml_document_t document;
-  enum isw_status status = isw_crop_open_document(text, size, path, &document, error);
+  status = isw_documents_open_yaml(&kind, text, size, path, &document, error);
   if (status == ISW_OK) {
-    struct region_file file = {.reader = {path, &document, ISW_UNIT_UNKNOWN, error},
-                               .dir = g_path_get_dirname(path),
-                               .words = words};
+    struct region_file file = {
+        .reader = {&kind, path, &document, error}, .dir = g_path_get_dirname(path), .words = words};
     if (!read_all(&file)) status = ISW_INPUT_CONTENT;
     g_free(file.dir);
     yaml_document_delete(&document);

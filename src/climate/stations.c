@@ -4,8 +4,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "climate/csv_table.h"
 #include "climate/limits.h"
+#include "documents/csv_table.h"
 
 static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, warmest_mean_C = 35.0;
 static const double most_inverted_K = ISW_MOST_INVERTED_K;
@@ -55,7 +55,7 @@ static enum isw_status read_header(void *into, const GPtrArray *fields, int line
   int *slots = (int *)(void *)columns;
   for (size_t i = 0; i < sizeof *columns / sizeof(int); i++) slots[i] = -1;
   enum isw_status status =
-      isw_climate_find_columns(table->file, fields, line, column_slot, columns, error);
+      isw_documents_find_columns(table->file, fields, line, column_slot, columns, error);
   if (status != ISW_OK) return status;
   const char *missing = columns->name < 0  ? "name"
                         : columns->lat < 0 ? "lat"
@@ -223,7 +223,7 @@ enum isw_status isw_climate_parse_stations(const char *name, const char *text, s
                         .stations = g_array_new(FALSE, FALSE, sizeof(struct isw_station)),
                         .line_of = g_hash_table_new(g_str_hash, g_str_equal)};
   enum isw_status status =
-      isw_climate_read_table(name, text, length, read_header, read_station, &table, error);
+      isw_documents_read_table(name, text, length, read_header, read_station, &table, error);
   if (status == ISW_OK && table.stations->len == 0)
     status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no station in it", name);
   struct isw_stations *stations = g_new0(struct isw_stations, 1);
@@ -242,7 +242,7 @@ enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, 
                                           struct isw_stations **out, struct isw_error *error) {
   char *text = NULL;
   size_t length = 0;
-  enum isw_status read = isw_climate_load_table(path, &text, &length, error);
+  enum isw_status read = isw_documents_load_table(path, &text, &length, error);
   if (read != ISW_OK) return read;
   enum isw_status status = isw_climate_parse_stations(path, text, length, unit, log, out, error);
   g_free(text);

@@ -1,11 +1,10 @@
-#include <errno.h>
 #include <glib.h>
-#include <stdio.h>
 #include <string.h>
 
 #include "crop/sheet.h"
-#include "crop/sheet_document.h"
-#include "crop/sheet_nearest.h"
+#include "documents/nearest_word.h"
+#include "documents/text_file.h"
+#include "documents/yaml_document.h"
 
 enum { BUILTINS_SHOWN_MAX = 64 };
 
@@ -23,7 +22,7 @@ static enum isw_status load_builtin(const char *name, struct isw_sheet **out,
     g_free(origin);
     return status;
   }
-  const char *near = isw_crop_nearest_word(name, n, names);
+  const char *near = isw_documents_nearest_word(name, n, names);
   GString *all = g_string_new(NULL);
   for (int i = 0; i < n; i++) g_string_append_printf(all, "%s%s", i == 0 ? "" : ", ", names[i]);
   enum isw_status status =
@@ -36,29 +35,6 @@ static enum isw_status load_builtin(const char *name, struct isw_sheet **out,
   return status;
 }
 
-/* Everything from stream, but never more than one byte past the largest sheet: enough to refuse it,
- * whatever hangs at the other end. */
-static enum isw_status read_stream(FILE *stream, const char *origin, GString *out,
-                                   struct isw_error *error) {
-  char chunk[16384];
-  size_t got;
-  errno = 0;
-  while (out->len <= ISW_SHEET_BYTES_MAX && (got = fread(chunk, 1, sizeof chunk, stream)) > 0)
-    g_string_append_len(out, chunk, (gssize)got);
-  if (ferror(stream))
-    return isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be read: %s", origin, strerror(errno));
-  return ISW_OK;
-}
-
-static enum isw_status load_stream(FILE *stream, const char *origin, struct isw_sheet **out,
-                                   struct isw_error *error) {
-  GString *text = g_string_new(NULL);
-  enum isw_status status = read_stream(stream, origin, text, error);
-  if (status == ISW_OK) status = isw_crop_parse_sheet(text->str, text->len, origin, out, error);
-  g_string_free(text, TRUE);
-  return status;
-}
-
 enum isw_status isw_crop_load_sheet(const char *name_or_path, struct isw_sheet **out,
                                     struct isw_error *error) {
   *out = NULL;
@@ -66,15 +42,18 @@ enum isw_status isw_crop_load_sheet(const char *name_or_path, struct isw_sheet *
     return isw_base_fail(error, ISW_USAGE,
                          "no crop sheet named; give a built-in name, a path, or - for standard "
                          "input");
-  if (strcmp(name_or_path, "-") == 0) return load_stream(stdin, "standard input", out, error);
-  if (strchr(name_or_path, '/') == NULL && !g_str_has_suffix(name_or_path, ".yaml") &&
-      !g_str_has_suffix(name_or_path, ".yml"))
+  bool from_stream = strcmp(name_or_path, "-") == 0;
+  if (!from_stream && strchr(name_or_path, '/') == NULL &&
+      !g_str_has_suffix(name_or_path, ".yaml") && !g_str_has_suffix(name_or_path, ".yml"))
     return load_builtin(name_or_path, out, error);
-  FILE *file = fopen(name_or_path, "rb");
-  if (file == NULL)
-    return isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be opened: %s; check the path",
-                         name_or_path, strerror(errno));
-  enum isw_status status = load_stream(file, name_or_path, out, error);
-  fclose(file);
+  const char *origin = from_stream ? "standard input" : name_or_path;
+  char *text = NULL;
+  size_t size = 0;
+  enum isw_status status =
+      from_stream
+          ? isw_documents_read_stream(stdin, origin, ISW_YAML_BYTES_MAX, &text, &size, error)
+          : isw_documents_read_file(origin, ISW_YAML_BYTES_MAX, &text, &size, error);
+  if (status == ISW_OK) status = isw_crop_parse_sheet(text, size, origin, out, error);
+  g_free(text);
   return status;
 }

@@ -2,8 +2,11 @@
 #ifndef ISW_CROP_SHEET_PARTS_H
 #define ISW_CROP_SHEET_PARTS_H
 
+#include "base/units.h"
 #include "crop/sheet.h"
-#include "crop/sheet_reader.h"
+#include "documents/yaml_reader.h"
+
+enum { ISW_SHEET_TITLE_MAX = 120, ISW_SHEET_LINE_MAX = 500 };
 
 /* A stage before it is final: at_most follows days unless it was stated. */
 struct isw_stage_draft {
@@ -13,9 +16,10 @@ struct isw_stage_draft {
 
 /* A sheet while it is read. Names of the base stages belong to the draft's `stages`. */
 struct isw_sheet_draft {
-  struct isw_sheet_reader reader;
+  struct isw_yaml_reader reader;
+  enum isw_unit unit; /* of temperatures and differences in the sheet */
   struct isw_sheet *sheet;
-  struct isw_sheet_map top;
+  struct isw_yaml_map top;
   struct isw_stage_draft stages[ISW_STAGES_MAX];
 };
 
@@ -26,7 +30,7 @@ extern const char isw_crop_open_ground_name[];
 extern const double isw_crop_clock_tolerance_days;
 
 /* stops_below < best_from <= best_to < stops_above, in the sheet's unit; absent: *out stays. */
-bool isw_crop_read_band(const struct isw_sheet_reader *reader, const struct isw_sheet_map *map,
+bool isw_crop_read_band(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                         struct isw_band *out);
 
 bool isw_crop_read_shelters(struct isw_sheet_draft *draft);
@@ -39,17 +43,17 @@ bool isw_crop_read_sources(struct isw_sheet_draft *draft);
 
 /* days, at_most, band, dies_below, chills, shelter: those that are there replace what draft holds.
  */
-bool isw_crop_read_stage_values(const struct isw_sheet_draft *draft,
-                                const struct isw_sheet_map *map, struct isw_stage_draft *out);
+bool isw_crop_read_stage_values(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
+                                struct isw_stage_draft *out);
 
 /* Settle at_most and check the values against each other. */
-bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw_sheet_map *map,
+bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                            struct isw_stage_draft *stage);
 
 /* Base stage of that name, or -1; and all names for messages. */
 int isw_crop_find_draft_stage(const struct isw_sheet_draft *draft, const char *name);
 bool isw_crop_fail_stage_reference(const struct isw_sheet_draft *draft,
-                                   const struct isw_sheet_map *map, const char *key,
+                                   const struct isw_yaml_map *map, const char *key,
                                    const yaml_node_t *value);
 
 /* No two results of a run over all varieties and seasons may have one file name. */

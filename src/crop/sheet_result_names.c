@@ -21,10 +21,10 @@ static bool add_name(const struct isw_sheet_draft *draft, GHashTable *names, cha
                      char *whose) {
   const struct maker *other = g_hash_table_lookup(names, name);
   if (other != NULL) {
-    isw_crop_fail_at(&draft->reader, NULL,
-                     isw_crop_entry_line(&draft->reader, &draft->top, "varieties"),
-                     "%s and %s would both write a file '%s'; rename a variety or a season",
-                     other->whose, whose, name);
+    isw_documents_fail_at(&draft->reader, NULL,
+                          isw_documents_entry_line(&draft->reader, &draft->top, "varieties"),
+                          "%s and %s would both write a file '%s'; rename a variety or a season",
+                          other->whose, whose, name);
     g_free(name);
     g_free(whose);
     return false;

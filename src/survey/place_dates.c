@@ -3,7 +3,7 @@
 #include <glib.h>
 #include <string.h>
 
-#include "climate/csv_table.h"
+#include "documents/csv_table.h"
 
 static const char *const column_names[] = {"name", "season", "sow_from", "sow_to"};
 enum { NAME, SEASON, SOW_FROM, SOW_TO, COLUMNS };
@@ -27,7 +27,7 @@ static enum isw_status read_header(void *into, const GPtrArray *fields, int line
   struct reading *reading = into;
   for (int c = 0; c < COLUMNS; c++) reading->column[c] = -1;
   enum isw_status status =
-      isw_climate_find_columns(reading->file, fields, line, column_slot, reading->column, error);
+      isw_documents_find_columns(reading->file, fields, line, column_slot, reading->column, error);
   for (int c = 0; c < COLUMNS && status == ISW_OK; c++)
     if (reading->column[c] < 0)
       status = isw_base_fail(error, ISW_INPUT_CONTENT,
@@ -99,7 +99,7 @@ enum isw_status isw_survey_read_published(const char *path, const struct isw_pla
                                           struct isw_published_list *out, struct isw_error *error) {
   char *text = NULL;
   size_t length = 0;
-  enum isw_status status = isw_climate_load_table(path, &text, &length, error);
+  enum isw_status status = isw_documents_load_table(path, &text, &length, error);
   if (status != ISW_OK) return status;
   struct reading reading = {.file = path,
                             .plan = plan,
@@ -107,7 +107,7 @@ enum isw_status isw_survey_read_published(const char *path, const struct isw_pla
                             .rows = g_array_new(FALSE, FALSE, sizeof(struct isw_published))};
   for (int i = 0; i < n_sites; i++)
     g_hash_table_insert(reading.site_of, (gpointer)sites[i].name, GINT_TO_POINTER(i + 1));
-  status = isw_climate_read_table(path, text, length, read_header, read_row, &reading, error);
+  status = isw_documents_read_table(path, text, length, read_header, read_row, &reading, error);
   if (status == ISW_OK && reading.rows->len == 0)
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s: no published dates in it; it wants rows of "

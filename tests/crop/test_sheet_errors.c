@@ -159,11 +159,12 @@ static const struct bad_row bad_rows[] = {
      "a variety cannot move the transplant"},
     /* references to nothing */
     {"shelter: nursery, days", "shelter: nursrey, days", 10,
-     "shelter 'nursrey' is not among the sheet's shelters; did you mean 'nursery'?"},
+     "shelter 'nursrey' is not among the crop sheet's shelters; did you mean 'nursery'?"},
     {"{stage: heading, days: 15}", "{stage: filling, days: 15}", 22,
-     "stage 'filling' is not among the sheet's stages; known: seedling, rosette, heading"},
-    {"prefer: [late]", "prefer: [lat]", 15, "prefer 'lat' is not among the sheet's varieties"},
-    {"at: heading", "at: headin", 24, "at 'headin' is not among the sheet's moments and stages"},
+     "stage 'filling' is not among the crop sheet's stages; known: seedling, rosette, heading"},
+    {"prefer: [late]", "prefer: [lat]", 15, "prefer 'lat' is not among the crop sheet's varieties"},
+    {"at: heading", "at: headin", 24,
+     "at 'headin' is not among the crop sheet's moments and stages"},
     {"transplant: true, ", "", 0, NULL}, /* right: no task asks for it */
     /* dates */
     {"01-01", "02-29", 15, "the year here has 365 days: write 02-28 or 03-01"},
@@ -340,9 +341,9 @@ END_TEST
 START_TEST(empty_and_hostile_texts) {
   expect_refusal("", 0, 0, "empty; a crop sheet needs");
   expect_refusal("# nothing\n", 10, 0, "empty; a crop sheet needs");
-  expect_refusal("[]", 2, 1, "the sheet is a list; give a group of keys: crop ...");
+  expect_refusal("[]", 2, 1, "the crop sheet is a list; give a group of keys: crop ...");
   expect_refusal("{}", 2, 1, "'crop' is missing");
-  expect_refusal("hello", 5, 1, "the sheet is 'hello'");
+  expect_refusal("hello", 5, 1, "the crop sheet is 'hello'");
   expect_refusal("crop: a\0b\n", 10, 1, "not UTF-8");
   expect_refusal(
       "\xFF\xFE"

@@ -12,7 +12,7 @@ import subprocess
 import sys
 import tempfile
 
-ROOMS = ["base", "crop", "growth", "climate", "survey", "output", "chart", "guide", "cli"]
+ROOMS = ["base", "documents", "crop", "growth", "climate", "survey", "output", "chart", "guide", "cli"]
 TOP = {"README.md", "DEVELOPERS.md", "CMakeLists.txt", "src", "tests", "sample-rasters", "scripts",
        "docs"}
 MADE = re.compile(r"^(build.*|out|__pycache__)$")  # as in .gitignore
@@ -26,7 +26,7 @@ LIBRARIES = [
     (re.compile(r"^(cairo|pango)"), "cairo and Pango", {"chart", "guide"}),
     (re.compile(r"^(glib|gio|gobject)"), "GLib", set(ROOMS) - {"base", "growth"}),
     (re.compile(r"^json-glib"), "json-glib", {"output", "guide", "cli"}),
-    (re.compile(r"^yaml"), "libyaml", {"crop", "guide", "cli"}),
+    (re.compile(r"^yaml"), "libyaml", {"documents", "crop", "cli"}),
 ]
 GROWTH_HEADERS = {"math.h", "stdbool.h", "stddef.h", "stdint.h", "string.h", "stdio.h", "float.h",
                   "limits.h", "immintrin.h", "emmintrin.h", "arm_neon.h"}

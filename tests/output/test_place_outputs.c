@@ -4,7 +4,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "climate/csv_records.h"
+#include "documents/csv_records.h"
 #include "output/place_card.h"
 #include "output/place_crops.h"
 #include "output/place_csv.h"
@@ -154,12 +154,12 @@ START_TEST(csv_names_survive) {
   isw_output_append_place_header(out);
   isw_output_append_place_rows(out, a.plan, &a.site, results);
   ck_assert_ptr_null(strchr(out->str, '\r'));
-  struct isw_csv_reader reader = isw_climate_start_csv("test", out->str, out->len);
+  struct isw_csv_reader reader = isw_documents_start_csv("test", out->str, out->len);
   GPtrArray *fields = g_ptr_array_new_with_free_func(g_free);
   struct isw_error error;
   int line, rows = 0;
   bool more;
-  while (isw_climate_next_record(&reader, fields, &line, &more, &error) == ISW_OK && more) {
+  while (isw_documents_next_record(&reader, fields, &line, &more, &error) == ISW_OK && more) {
     ck_assert_uint_eq(fields->len, 16);
     if (rows++ == 0) continue;
     ck_assert_str_eq(g_ptr_array_index(fields, 0), awkward);

@@ -1,7 +1,7 @@
 /* DESIGN: two passes. The first walks libyaml's events, which stream, so that a hostile text is
  * refused where its trouble begins and nothing is built from it; only events still show anchors,
  * aliases and tags. The second builds the tree, whose nodes know their lines. */
-#include "crop/sheet_document.h"
+#include "documents/yaml_document.h"
 
 #include <glib.h>
 #include <stdbool.h>
@@ -15,18 +15,19 @@ static size_t line_of_offset(const char *text, size_t offset) {
   return line;
 }
 
-static enum isw_status check_bytes(const char *text, size_t size, const char *origin,
-                                   struct isw_error *error) {
-  if (size > ISW_SHEET_BYTES_MAX)
-    return isw_base_fail(error, ISW_INPUT_CONTENT,
-                         "%s: larger than %d bytes; a crop sheet is a page or two of text: is this "
-                         "the right file?",
-                         origin, (int)ISW_SHEET_BYTES_MAX);
+static enum isw_status check_bytes(const struct isw_yaml_kind *kind, const char *text, size_t size,
+                                   const char *origin, struct isw_error *error) {
+  if (size > ISW_YAML_BYTES_MAX)
+    return isw_base_fail(
+        error, ISW_INPUT_CONTENT,
+        "%s: larger than %d bytes; a %s is a page or two of text: is this the right "
+        "file?",
+        origin, (int)ISW_YAML_BYTES_MAX, kind->noun);
   const char *end = NULL;
   if (!g_utf8_validate(text, (gssize)size, &end))
     return isw_base_fail(error, ISW_INPUT_CONTENT,
-                         "%s:%zu: not UTF-8 text; save the sheet as UTF-8 without NUL bytes",
-                         origin, line_of_offset(text, (size_t)(end - text)));
+                         "%s:%zu: not UTF-8 text; save the %s as UTF-8 without NUL bytes", origin,
+                         line_of_offset(text, (size_t)(end - text)), kind->noun);
   return ISW_OK;
 }
 
@@ -56,15 +57,15 @@ struct walk {
   int depth, documents;
 };
 
-/* NULL, or why the event has no place in a sheet. */
+/* NULL, or why the event has no place in a document. */
 static const char *refuse_event(const yaml_event_t *event, struct walk *walk) {
   const yaml_char_t *anchor = NULL, *tag = NULL;
   switch (event->type) {
     case YAML_DOCUMENT_START_EVENT:
-      if (++walk->documents > 1) return "a second document begins; keep one sheet per file";
+      if (++walk->documents > 1) return "a second document begins; give each a file of its own";
       break;
     case YAML_ALIAS_EVENT:
-      return "an alias (*name); sheets do without anchors and aliases: write the value out";
+      return "an alias (*name); anchors and aliases are not taken: write the value out";
     case YAML_SCALAR_EVENT:
       anchor = event->data.scalar.anchor;
       tag = event->data.scalar.tag;
@@ -83,10 +84,10 @@ static const char *refuse_event(const yaml_event_t *event, struct walk *walk) {
     case YAML_MAPPING_END_EVENT: walk->depth--; break;
     default: break;
   }
-  if (walk->depth > DEPTH_MAX) return "nested too deeply for a sheet; check the brackets";
+  if (walk->depth > DEPTH_MAX) return "nested too deeply; check the brackets";
   if (anchor != NULL)
-    return "an anchor (&name); sheets do without anchors and aliases: write the value out";
-  if (tag != NULL) return "a tag (!name); sheets do without tags: remove it";
+    return "an anchor (&name); anchors and aliases are not taken: write the value out";
+  if (tag != NULL) return "a tag (!name); tags are not taken: remove it";
   return NULL;
 }
 
@@ -116,9 +117,10 @@ static enum isw_status check_events(const char *text, size_t size, const char *o
   return status;
 }
 
-enum isw_status isw_crop_open_document(const char *text, size_t size, const char *origin,
-                                       yaml_document_t *out, struct isw_error *error) {
-  enum isw_status status = check_bytes(text, size, origin, error);
+enum isw_status isw_documents_open_yaml(const struct isw_yaml_kind *kind, const char *text,
+                                        size_t size, const char *origin, yaml_document_t *out,
+                                        struct isw_error *error) {
+  enum isw_status status = check_bytes(kind, text, size, origin, error);
   if (status == ISW_OK) status = check_events(text, size, origin, error);
   if (status != ISW_OK) return status;
   yaml_parser_t parser;
@@ -129,9 +131,8 @@ enum isw_status isw_crop_open_document(const char *text, size_t size, const char
     status = fail_yaml(&parser, text, origin, error);
   } else if (yaml_document_get_root_node(out) == NULL) {
     yaml_document_delete(out);
-    status = isw_base_fail(
-        error, ISW_INPUT_CONTENT,
-        "%s: empty; a crop sheet needs crop, unit, stages, seasons and varieties", origin);
+    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: empty; a %s needs %s", origin, kind->noun,
+                           kind->needs);
   }
   yaml_parser_delete(&parser);
   return status;

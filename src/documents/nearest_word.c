@@ -1,4 +1,4 @@
-#include "crop/sheet_nearest.h"
+#include "documents/nearest_word.h"
 
 #include <stddef.h>
 #include <string.h>
@@ -9,7 +9,7 @@ static int least(int a, int b) {
   return a < b ? a : b;
 }
 
-int isw_crop_count_edits(const char *a, const char *b) {
+int isw_documents_count_edits(const char *a, const char *b) {
   size_t n = strlen(a), m = strlen(b);
   if (n > WORD_MAX || m > WORD_MAX) return FAR_APART;
   int cost[WORD_MAX + 1][WORD_MAX + 1];
@@ -27,11 +27,11 @@ int isw_crop_count_edits(const char *a, const char *b) {
   return cost[n][m];
 }
 
-const char *isw_crop_nearest_word(const char *word, int n, const char *const *words) {
+const char *isw_documents_nearest_word(const char *word, int n, const char *const *words) {
   int most = strlen(word) <= 3 ? 1 : strlen(word) <= 6 ? 2 : 3;
   const char *best = NULL;
   for (int i = 0; i < n; i++) {
-    int edits = isw_crop_count_edits(word, words[i]);
+    int edits = isw_documents_count_edits(word, words[i]);
     if (edits > most) continue;
     most = edits - 1;
     best = words[i];

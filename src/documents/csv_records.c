@@ -1,8 +1,8 @@
-#include "climate/csv_records.h"
+#include "documents/csv_records.h"
 
 #include <string.h>
 
-struct isw_csv_reader isw_climate_start_csv(const char *name, const char *text, size_t length) {
+struct isw_csv_reader isw_documents_start_csv(const char *name, const char *text, size_t length) {
   static const char mark[] = "\xef\xbb\xbf";
   size_t skip = length >= 3 && memcmp(text, mark, 3) == 0 ? 3 : 0;
   return (struct isw_csv_reader){.name = name, .at = text + skip, .end = text + length, .line = 1};
@@ -59,8 +59,8 @@ static enum isw_status read_field(struct isw_csv_reader *reader, GString *field,
   return ISW_OK;
 }
 
-enum isw_status isw_climate_next_record(struct isw_csv_reader *reader, GPtrArray *fields, int *line,
-                                        bool *more, struct isw_error *error) {
+enum isw_status isw_documents_next_record(struct isw_csv_reader *reader, GPtrArray *fields,
+                                          int *line, bool *more, struct isw_error *error) {
   g_ptr_array_set_size(fields, 0);
   while (at_break(reader)) skip_break(reader);
   *more = reader->at < reader->end;

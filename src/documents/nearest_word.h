@@ -1,12 +1,12 @@
 /* The word somebody may have meant. */
-#ifndef ISW_CROP_SHEET_NEAREST_H
-#define ISW_CROP_SHEET_NEAREST_H
+#ifndef ISW_DOCUMENTS_NEAREST_WORD_H
+#define ISW_DOCUMENTS_NEAREST_WORD_H
 
 /* Edits (insert, delete, replace, swap of neighbours) between two words; words longer than 64 bytes
  * count as far apart (1000). */
-int isw_crop_count_edits(const char *a, const char *b);
+int isw_documents_count_edits(const char *a, const char *b);
 
 /* The nearest of n words, or NULL when none is near enough to be a slip of the pen. */
-const char *isw_crop_nearest_word(const char *word, int n, const char *const *words);
+const char *isw_documents_nearest_word(const char *word, int n, const char *const *words);
 
 #endif

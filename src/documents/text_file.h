@@ -1,0 +1,20 @@
+/* The whole text of a file, up to a size, whatever hangs at the other end. */
+#ifndef ISW_DOCUMENTS_TEXT_FILE_H
+#define ISW_DOCUMENTS_TEXT_FILE_H
+
+#include <stddef.h>
+#include <stdio.h>
+
+#include "base/status.h"
+
+/* *text is new (g_free), ends with a NUL byte beyond *size, and holds at most most + 1 bytes: the
+ * one more says that the file is larger. ISW_INPUT_FILE: "path: cannot be opened" or read, and why.
+ */
+enum isw_status isw_documents_read_file(const char *path, size_t most, char **text, size_t *size,
+                                        struct isw_error *error);
+
+/* The same from an open stream; origin is what messages call it. */
+enum isw_status isw_documents_read_stream(FILE *stream, const char *origin, size_t most,
+                                          char **text, size_t *size, struct isw_error *error);
+
+#endif
