@@ -237,11 +237,10 @@ enum isw_status isw_cli_make_conditions(const struct isw_cli_options *o,
   if (status == ISW_OK)
     status = check_range("--warmer", o->warmer, -warmer_most, warmer_most, error);
   if (status != ISW_OK) return status;
-  *out = (struct isw_conditions){.good_score = o->good,
-                                 .spread_K = o->spread,
-                                 .warmer_K = o->warmer,
-                                 .grown_under = ISW_OPEN_GROUND,
-                                 .start = -1};
+  *out = isw_growth_default_conditions();
+  out->good_score = o->good;
+  out->spread_K = o->spread;
+  out->warmer_K = o->warmer;
   if (o->grown_under != NULL) {
     out->grown_under = isw_crop_find_shelter(sheet, o->grown_under);
     if (out->grown_under < 0)

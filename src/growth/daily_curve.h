@@ -4,8 +4,11 @@
 
 #include "base/dates.h"
 
+/* A place's climate: means of its months, and how far whole years differ from them. */
 struct isw_normals {
   double tmin_C[ISW_YEAR_MONTHS], tmax_C[ISW_YEAR_MONTHS];
+  bool has_year_spread; /* the place's own; false: the conditions' */
+  double year_spread_K; /* standard deviation, between years, of a month's mean, >= 0 */
 };
 
 struct isw_year {

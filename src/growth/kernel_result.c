@@ -139,7 +139,10 @@ static struct isw_result season_result(const struct isw_kernel_program *program,
                               .window = {-1, -1, 0},
                               .transplant_day = -1,
                               .harvest_day = -1,
-                              .limit = ISW_LIMIT_NEVER_MATURES};
+                              .limit = ISW_LIMIT_NEVER_MATURES,
+                              .years = -1,
+                              .cut_from_day = -1,
+                              .cut_to_day = -1};
   const int32_t *keys = scores->key + season.from_day;
   const int best = routines->largest(keys, season.days);
   if (keys[best] > 0) {

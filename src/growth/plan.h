@@ -9,11 +9,17 @@
 
 /* Conditions that are not in the sheet (design: shared options). */
 struct isw_conditions {
-  double good_score; /* 0..100, default 70 */
-  double spread_K;   /* standard deviation of single days about their normal, > 0, default 3 */
-  double warmer_K;   /* added to every normal, default 0 */
-  int grown_under;   /* shelter index or ISW_OPEN_GROUND */
-  int start;         /* enum isw_start for every season, or -1: as the seasons say */
+  double good_score;    /* 0..100, default 70 */
+  int least_years;      /* of ten, that a good day needs; 0..10, default 7; 0: years not counted */
+  double spread_K;      /* standard deviation of single days about their normal, > 0, default 3 */
+  double year_spread_K; /* standard deviation of whole years about the normal, >= 0, default 1.3;
+                           a place's own comes first */
+  double warmer_K;      /* added to every normal, default 0 */
+  int grown_under;      /* shelter index or ISW_OPEN_GROUND */
+  int start;            /* enum isw_start for every season, or -1: as the seasons say */
+  bool has_cut;         /* only sowings that are cut from cut_from_day to cut_to_day count */
+  int cut_from_day, cut_to_day; /* 0..364 inclusive; from > to: across New Year. Dates of the
+                                   calendar: not shifted in the south */
 };
 
 /* One variety with one start: the unit for which sowing days are scored. */

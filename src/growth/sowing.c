@@ -17,6 +17,7 @@ const char *isw_growth_limit_name(const struct isw_sheet *sheet, int limit,
                       : limit == ISW_LIMIT_FROST         ? "frost"
                       : limit == ISW_LIMIT_BOLTING       ? "bolting"
                       : limit == ISW_LIMIT_NEVER_MATURES ? "never matures"
+                      : limit == ISW_LIMIT_CUT_OUTSIDE   ? "cut outside"
                                                          : NULL;
   if (fixed != NULL) {
     snprintf(out, ISW_LIMIT_NAME_SIZE, "%s", fixed);

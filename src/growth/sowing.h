@@ -12,11 +12,13 @@ enum {
   ISW_LIMIT_NOTHING = 0,
   ISW_LIMIT_FROST = 101,
   ISW_LIMIT_BOLTING = 102,
-  ISW_LIMIT_NEVER_MATURES = 103
+  ISW_LIMIT_NEVER_MATURES = 103,
+  ISW_LIMIT_CUT_OUTSIDE = 104 /* every sowing is cut outside the dates asked for */
 };
 
 enum { ISW_LIMIT_NAME_SIZE = 96 };
-/* "nothing", "rosette too warm", "frost", "bolting", "never matures"; returns out. */
+/* "nothing", "rosette too warm", "frost", "bolting", "never matures", "cut outside"; returns out.
+ */
 const char *isw_growth_limit_name(const struct isw_sheet *sheet, int limit,
                                   char out[ISW_LIMIT_NAME_SIZE]);
 

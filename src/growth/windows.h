@@ -10,6 +10,15 @@ struct isw_window {
   int days;             /* 0: none */
 };
 
+/* What happens beyond a season's ends: the window's good days go on there, and on one of them it is
+ * better than on any day of the season. */
+enum isw_edge {
+  ISW_EDGE_GOES_ON_BEFORE = 1,
+  ISW_EDGE_GOES_ON_AFTER = 2,
+  ISW_EDGE_BETTER_BEFORE = 4, /* with 1 */
+  ISW_EDGE_BETTER_AFTER = 8   /* with 2 */
+};
+
 /* What a season holds at one place for one variety. Days 0..364, -1: none. */
 struct isw_result {
   int score_tenths; /* of the best day */
@@ -19,6 +28,9 @@ struct isw_result {
   int harvest_day;  /* growing_days after best_sow_day */
   int growing_days; /* 0: none */
   int limit;
+  int years;                    /* of ten, in which best_sow_day is good: 0..10; -1: not counted */
+  int edge;                     /* enum isw_edge, summed; 0: the window lies inside the season */
+  int cut_from_day, cut_to_day; /* earliest and latest harvest of the window's sowing days */
   double frost_risk, bolt_risk; /* 0..1: 1 - survive, 1 - stay */
 };
 

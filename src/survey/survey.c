@@ -129,7 +129,7 @@ static void compute_cell(const struct survey *survey, const struct slot *slot, s
                          struct bench *bench) {
   size_t cells = (size_t)slot->width * (size_t)slot->height;
   bool valid = (slot->flags[cell] & ISW_CELL_VALID) != 0;
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   if (valid) {
     const float *source = slot->normals + cell * ISW_CELL_NORMALS;
     for (int m = 0; m < ISW_YEAR_MONTHS; m++) {

@@ -127,7 +127,7 @@ static void sample_cell(struct bench *bench, const struct isw_normals *normals, 
 }
 
 static struct isw_normals normals_of(const float *values) {
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     normals.tmin_C[m] = values[m];
     normals.tmax_C[m] = values[ISW_YEAR_MONTHS + m];

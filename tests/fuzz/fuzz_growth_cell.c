@@ -181,7 +181,7 @@ static void expect_days_elsewhere(struct bench *bench, const struct isw_result *
 }
 
 static void expect_month_turn(struct bench *bench, const struct isw_normals *normals) {
-  struct isw_normals turned;
+  struct isw_normals turned = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     turned.tmin_C[(m + 6) % ISW_YEAR_MONTHS] = normals->tmin_C[m];
     turned.tmax_C[(m + 6) % ISW_YEAR_MONTHS] = normals->tmax_C[m];
@@ -196,7 +196,7 @@ static struct isw_normals smooth_normals(struct dice *dice) {
   const double two_pi = 6.28318530717958647693;
   const double mean = dice_between(dice, -5.0, 30.0), wave = dice_between(dice, 0.0, 12.0);
   const double warmest = dice_between(dice, 0.0, 12.0), half = dice_between(dice, 1.0, 8.0);
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     const double centre = mean + wave * cos(two_pi * (m - warmest) / 12.0);
     normals.tmin_C[m] = centre - half;
@@ -229,7 +229,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   }
   isw_growth_make_plan(sheet, &conditions, 0, NULL, 0, NULL, &bench.plan);
   isw_growth_start_workspace(&bench.plan, &bench.workspace);
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     normals.tmin_C[m] = as_normal(next_double(&bytes));
     normals.tmax_C[m] = as_normal(next_double(&bytes));

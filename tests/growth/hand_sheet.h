@@ -46,7 +46,7 @@ static inline void hand_sheet_init(struct hand_sheet *out) {
 }
 
 static inline struct isw_normals hand_constant_normals(double tmin_C, double tmax_C) {
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     normals.tmin_C[m] = tmin_C;
     normals.tmax_C[m] = tmax_C;

@@ -27,7 +27,7 @@ bool dice_chance(struct dice *dice, double share) {
 
 struct isw_normals random_place(struct dice *dice) {
   const double two_pi = 6.28318530717958647693;
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   const double mean = dice_between(dice, -18.0, 31.0), yearly = dice_between(dice, 0.0, 24.0);
   const double warmest = dice_between(dice, 0.0, 12.0), second = dice_between(dice, 0.0, 4.0);
   const double second_at = dice_between(dice, 0.0, 12.0);

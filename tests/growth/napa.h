@@ -44,7 +44,7 @@ static inline const struct isw_result *napa_result(const struct napa *napa, cons
 
 static inline struct isw_normals napa_station_row(int index, char name[SCIENCE_TEXT_SIZE]) {
   struct science_row row;
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   science_table_row("station_normals.txt", NAPA_STATION_NUMBERS, index, &row);
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     normals.tmin_C[m] = row.number[1 + m];

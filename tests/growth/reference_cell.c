@@ -14,7 +14,10 @@ static struct isw_result season_result(const struct isw_plan *plan,
                               .window = {-1, -1, 0},
                               .transplant_day = -1,
                               .harvest_day = -1,
-                              .limit = ISW_LIMIT_NEVER_MATURES};
+                              .limit = ISW_LIMIT_NEVER_MATURES,
+                              .years = -1,
+                              .cut_from_day = -1,
+                              .cut_to_day = -1};
   int fallback, best = isw_growth_best_day(scores, season_days, &fallback);
   int shown = best >= 0 ? best : fallback;
   if (shown < 0) return result;

@@ -99,7 +99,7 @@ START_TEST(months_join_smoothly) {
 END_TEST
 
 START_TEST(a_day_with_crossed_curves_gets_their_mean) {
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     normals.tmin_C[m] = m % 2 == 0 ? 10.0 : -10.0;
     normals.tmax_C[m] = normals.tmin_C[m] + (m == 5 ? 12.0 : 0.1);

@@ -126,7 +126,7 @@ START_TEST(test_extreme_places) {
   for (size_t m = 0; m < sizeof means_C / sizeof *means_C; m++) {
     for (size_t w = 0; w < sizeof swings_K / sizeof *swings_K; w++) {
       for (size_t y = 0; y < sizeof yearly_K / sizeof *yearly_K; y++) {
-        struct isw_normals normals;
+        struct isw_normals normals = {0};
         for (int i = 0; i < ISW_YEAR_MONTHS; i++) {
           double mean = means_C[m] + (i < 6 ? -yearly_K[y] : yearly_K[y]);
           normals.tmin_C[i] = mean - 0.5 * swings_K[w];
@@ -161,7 +161,7 @@ START_TEST(test_best_all_year) {
   sheet.varieties[0].bolts = false;
   struct isw_conditions conditions = isw_growth_default_conditions();
   struct kernel_bench *bench = kernel_bench_new(&sheet.sheet, &conditions);
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     normals.tmin_C[m] = 12.0;
     normals.tmax_C[m] = 22.0;

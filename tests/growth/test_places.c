@@ -56,7 +56,7 @@ static int day_gap(int a, int b) {
 START_TEST(moved_south_by_half_a_year) {
   char name[SCIENCE_TEXT_SIZE];
   struct napa *napa = napa_open();
-  struct isw_normals north = napa_station_row(_i, name), south;
+  struct isw_normals north = napa_station_row(_i, name), south = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     south.tmin_C[m] = north.tmin_C[(m + 6) % ISW_YEAR_MONTHS];
     south.tmax_C[m] = north.tmax_C[(m + 6) % ISW_YEAR_MONTHS];

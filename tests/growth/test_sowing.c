@@ -277,7 +277,7 @@ START_TEST(limits_have_names) {
 END_TEST
 
 static struct isw_normals make_up_normals(uint64_t *state) {
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   double mean = made_up(state, 2.0, 22.0), season = made_up(state, 2.0, 14.0);
   double swing = made_up(state, 2.0, 16.0);
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {

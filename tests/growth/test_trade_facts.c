@@ -41,7 +41,7 @@ static struct isw_sowing sow(struct napa *napa, const char *variety,
 }
 
 static struct isw_sowing sow_constant(struct napa *napa, const char *variety, double temp_F) {
-  struct isw_normals normals;
+  struct isw_normals normals = {0};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++)
     normals.tmin_C[m] = normals.tmax_C[m] = isw_base_to_celsius(temp_F, ISW_UNIT_F);
   return sow(napa, variety, &normals, 0.1, SOWING_DAY);

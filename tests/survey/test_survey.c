@@ -192,7 +192,7 @@ START_TEST(a_cell_is_the_models_own_answer) {
                        ISW_OK);
       int16_t expected[ISW_CELL_BANDS];
       if (flags & ISW_CELL_VALID) {
-        struct isw_normals cell;
+        struct isw_normals cell = {0};
         for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
           cell.tmin_C[m] = normals[m];
           cell.tmax_C[m] = normals[ISW_YEAR_MONTHS + m];
