@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/clock.h"
 #include "cli/commands.h"
 #include "cli/map_job.h"
 #include "cli/region_file.h"
@@ -95,6 +96,7 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                   .grid = isw_climate_grid(map->climate),
                                   .page = &map->page,
                                   .period = isw_climate_period(map->climate),
+                                  .now = isw_base_now(),
                                   .tally = map->tally,
                                   .table = job->table,
                                   .districts = job->districts,

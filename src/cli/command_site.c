@@ -4,9 +4,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
 
+#include "base/clock.h"
 #include "base/interrupt.h"
 #include "chart/place_year.h"
 #include "cli/commands.h"
@@ -34,17 +34,6 @@ struct site_job {
   gint64 now;
   GString *text; /* not yet written */
 };
-
-/* SOURCE_DATE_EPOCH (reproducible-builds.org) stands for the clock where it is set. */
-static gint64 get_now(void) {
-  const char *fixed = g_getenv("SOURCE_DATE_EPOCH");
-  char *end;
-  if (fixed != NULL && g_ascii_isdigit(fixed[0])) {
-    gint64 value = g_ascii_strtoll(fixed, &end, 10);
-    if (*end == '\0') return value;
-  }
-  return (gint64)time(NULL);
-}
 
 static int year_of(gint64 now) {
   GDateTime *date = g_date_time_new_from_unix_utc(now);
@@ -271,7 +260,7 @@ static void free_job(struct site_job *job) {
 }
 
 int isw_cli_command_site(int argc, char **argv) {
-  struct site_job job = {.now = get_now(), .text = g_string_new(NULL)};
+  struct site_job job = {.now = isw_base_now(), .text = g_string_new(NULL)};
   struct isw_error error = {.status = ISW_OK};
   isw_cli_start_options(&job.options.shared);
   enum isw_status status = isw_cli_parse(new_context(&job.options), &argc, &argv, 0, 0, &error);

@@ -10,6 +10,7 @@ struct isw_guide_facts {
   const struct isw_grid *grid;
   const struct isw_map_page *page; /* title, source line, districts, south */
   const char *period;              /* NULL: not stated */
+  long long now;                   /* seconds since 1970 */
   const struct isw_tally *tally;
   const struct isw_district_table *table;
   const struct isw_district_set *districts;

@@ -188,6 +188,14 @@ static char *make_lead(const struct isw_guide_facts *facts) {
   return escaped;
 }
 
+/* Printed, the page takes the paper that the maps and the print have, upright. */
+static char *make_style(const struct isw_map_page *page) {
+  char width[G_ASCII_DTOSTR_BUF_SIZE], height[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd(width, sizeof width, "%.1f", fmin(page->width_mm, page->height_mm));
+  g_ascii_formatd(height, sizeof height, "%.1f", fmax(page->width_mm, page->height_mm));
+  return g_strdup_printf("%s@page { size: %smm %smm; }\n", find_text("page.css"), width, height);
+}
+
 enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const char *path,
                                      struct isw_error *error) {
   char *data = NULL;
@@ -195,7 +203,7 @@ enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const 
   if (status != ISW_OK) return status;
   struct part parts[] = {{"@TITLE@", escaped_title(facts)},
                          {"@LEAD@", make_lead(facts)},
-                         {"@STYLE@", g_strdup(find_text("page.css"))},
+                         {"@STYLE@", make_style(facts->page)},
                          {"@PICKS@", make_picks(facts)},
                          {"@DISTRICTS@", make_districts(facts)},
                          {"@CAUTIONS@", make_list(isw_guide_caution, "li")},

@@ -1,7 +1,8 @@
-/* DESIGN: page 1 picks, page 2 districts, page 3 cautions and how to read; then for each variety a
- * spread: maps on an even page, numbers on the odd one after it, which face each other when printed
- * on both sides and bound; then the calendars, what did not fit on page 2, method, sources. Room
- * that would stay empty is ruled for the reader's own notes. */
+/* DESIGN: page 1 answers: what to choose, the year by district, what to read first; page 2 the maps
+ * of what to choose, page 3 the districts and how to read the rest; then for each variety a spread:
+ * maps on an even page, numbers on the odd one after it, which face each other when printed on both
+ * sides and bound; then the calendars, what did not fit on page 3, method, sources. Room that would
+ * stay empty is ruled for the reader's own notes. */
 #include "guide/print_guide.h"
 
 #include <math.h>
@@ -31,7 +32,7 @@ static const char *season_name(const struct isw_plan *plan, int s) {
   return plan->sheet->seasons[plan->seasons[s]].name;
 }
 
-/* ---- page 1: picks ---- */
+/* ---- pages 1 and 2: picks ---- */
 
 static char *range_words(const struct isw_table_row *row) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
@@ -125,8 +126,7 @@ static struct isw_pen panel_pen(const struct guide_print *guide) {
 }
 
 static struct isw_box panel_box(const struct isw_print *print, double height_mm) {
-  return (struct isw_box){isw_guide_print_left_mm, print->y_mm, isw_guide_print_width_mm,
-                          height_mm};
+  return (struct isw_box){print->left_mm, print->y_mm, isw_guide_print_width_mm, height_mm};
 }
 
 static enum isw_status print_pick_maps(struct guide_print *guide, struct isw_error *error) {
@@ -153,7 +153,7 @@ static enum isw_status print_pick_maps(struct guide_print *guide, struct isw_err
   return status;
 }
 
-/* ---- page 2: districts ---- */
+/* ---- page 3: districts ---- */
 
 static const struct isw_print_table district_table = {
     .n = 9,
@@ -187,13 +187,17 @@ static int print_districts(struct guide_print *guide, int first, bool all) {
   return d;
 }
 
-/* ---- page 3 ---- */
+/* ---- cautions, how to read ---- */
 
-static void print_reading(struct guide_print *guide) {
-  struct isw_print *print = &guide->print;
+static void print_cautions(struct isw_print *print, const void *self) {
+  (void)self;
   isw_guide_print_text(print, ISW_PRINT_HEADING, "Read this first");
   for (int i = 0; isw_guide_caution(i) != NULL; i++)
     isw_guide_print_item(print, isw_guide_caution(i));
+}
+
+static void print_reading(struct guide_print *guide) {
+  struct isw_print *print = &guide->print;
   isw_guide_print_text(print, ISW_PRINT_HEADING, "How to read the tables and maps");
   static const char *const reading[] = {
       "Sow: the window of good days, from its first to its last, at the middle of the district: on "
@@ -355,19 +359,20 @@ static void print_end(struct guide_print *guide) {
   for (int i = 0; i < sheet->n_sources; i++) isw_guide_print_item(print, sheet->sources[i]);
 }
 
-/* The year's picture goes on page 2, or 3, or after the calendars: where it fits first, drawn out
- * a little where there is room. */
-static bool print_year(struct guide_print *guide, bool at_last) {
+/* The year's picture goes on the first page that has room for it beside `reserved_mm` of other
+ * things, drawn out a little where there is room; at last anywhere. */
+static bool print_year(struct guide_print *guide, double reserved_mm, bool at_last) {
   static const double stretch_most = 1.5;
   struct isw_print *print = &guide->print;
   struct isw_guide_year year = {guide->facts, 1.0};
+  double room = isw_guide_room_left(print) - reserved_mm;
   double height = isw_guide_measure_print(print, isw_guide_print_year, &year);
-  bool fits = height < isw_guide_room_left(print);
+  bool fits = height < room;
   if (!fits && !at_last) return false;
   if (fits) {
     year.stretch = stretch_most;
     double grown = isw_guide_measure_print(print, isw_guide_print_year, &year);
-    double share = (isw_guide_room_left(print) - height) / (grown - height);
+    double share = (room - height) / (grown - height);
     year.stretch = 1.0 + (stretch_most - 1.0) * CLAMP(share, 0.0, 1.0);
   }
   isw_guide_print_year(print, &year);
@@ -392,6 +397,11 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   struct isw_print *print = &guide->print;
   print_title(guide, lead);
   print_pick_table(guide);
+  double cautions_mm = isw_guide_measure_print(print, print_cautions, NULL);
+  bool year_done = print_year(guide, cautions_mm, false);
+  isw_guide_print_whole(print, print_cautions, NULL);
+  isw_guide_print_notes(print, "Your own dates, and what came of them");
+  isw_guide_next_page(print);
   enum isw_status status = print_pick_maps(guide, error);
   if (status != ISW_OK) return status;
   isw_guide_next_page(print);
@@ -399,11 +409,9 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   int left = print_districts(guide, 0, false);
   bool more = left < isw_guide_district_count(guide->facts->districts);
   if (more) isw_guide_print_text(print, ISW_PRINT_SMALL, "Further districts: towards the end.");
-  bool year_done = print_year(guide, false);
-  isw_guide_next_page(print);
   print_reading(guide);
-  year_done = year_done || print_year(guide, false);
-  isw_guide_print_notes(print, "Your own dates, and what came of them");
+  year_done = year_done || print_year(guide, 0.0, false);
+  isw_guide_print_notes(print, "Notes");
   for (int v = 0; v < guide->facts->plan->n_varieties && status == ISW_OK; v++)
     status = print_spread(guide, v, error);
   if (status != ISW_OK) return status;
@@ -415,7 +423,7 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   }
   if (!year_done) {
     isw_guide_next_page(print);
-    print_year(guide, true);
+    print_year(guide, 0.0, true);
   }
   print_end(guide);
   return ISW_OK;
@@ -469,13 +477,19 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
   guide->facts = &facts;
   guide->map_page = *given->page;
   guide->folder = folder;
-  char *title = isw_guide_title(&facts), *period = isw_guide_period_words(&facts);
+  char *title = isw_guide_title(&facts), *subject = isw_guide_subject(&facts);
+  char *period = isw_guide_period_words(&facts);
   char *foot = g_strdup_printf(
       "%s An average year, not a forecast. Labels, local rules and your extension service come "
       "first.",
       period);
+  struct isw_print_paper paper = {.width_mm = given->page->width_mm,
+                                  .height_mm = given->page->height_mm,
+                                  .title = title,
+                                  .subject = subject,
+                                  .now = given->now};
   char *lead = g_strdup_printf("%s An average year, not a forecast.", period), *numbers = NULL;
-  enum isw_status status = isw_guide_open_print(path, title, foot, &guide->print, error);
+  enum isw_status status = isw_guide_open_print(path, &paper, foot, &guide->print, error);
   bool fit = true;
   if (status == ISW_OK) status = names_fit(guide, &fit, error);
   facts.numbered = !fit;
@@ -494,6 +508,7 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
   }
   isw_guide_drop_numbers(numbers);
   g_free(title);
+  g_free(subject);
   g_free(period);
   g_free(foot);
   g_free(lead);

@@ -4,9 +4,10 @@
 #include <glib.h>
 #include <math.h>
 
-static const double page_width_mm = 210.0, page_height_mm = 297.0, points_per_mm = 72.0 / 25.4;
-static const double top_mm = 16.0, bottom_mm = 277.0, foot_mm = 284.0;
-const double isw_guide_print_left_mm = 16.0, isw_guide_print_width_mm = 178.0;
+static const double points_per_mm = 72.0 / 25.4;
+static const double least_width_mm = 210.0, least_height_mm = 279.4; /* of A4, of Letter */
+static const double top_mm = 16.0, under_text_mm = 20.0, under_foot_mm = 13.0;
+const double isw_guide_print_width_mm = 178.0;
 static const double gap_mm = 1.8, usual_pad_mm = 1.2, usual_cell_mm = 2.65;
 static const double note_line_mm = 9.0, notes_least_mm = 40.0;
 
@@ -34,29 +35,42 @@ static void draw_foot(struct isw_print *print) {
   char number[16];
   g_snprintf(number, sizeof number, "%d", print->page);
   style.wrap_mm = isw_guide_print_width_mm - 14.0;
-  isw_chart_draw_text(&print->pen, &style, isw_guide_print_left_mm, foot_mm, print->foot);
+  isw_chart_draw_text(&print->pen, &style, print->left_mm, print->foot_mm, print->foot);
   style.wrap_mm = 0.0;
   style.across = 1.0;
-  isw_chart_draw_text(&print->pen, &style, isw_guide_print_left_mm + isw_guide_print_width_mm,
-                      foot_mm, number);
+  isw_chart_draw_text(&print->pen, &style, print->left_mm + isw_guide_print_width_mm,
+                      print->foot_mm, number);
 }
 
-enum isw_status isw_guide_open_print(const char *path, const char *title, const char *foot,
-                                     struct isw_print *print, struct isw_error *error) {
-  *print = (struct isw_print){.foot = foot};
+static void describe_file(cairo_surface_t *surface, const struct isw_print_paper *paper) {
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, paper->title);
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT, paper->subject);
+  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "isosow " ISOSOW_VERSION);
+  GDateTime *time = g_date_time_new_from_unix_utc(paper->now);
+  char *stamp = time != NULL ? g_date_time_format(time, "%Y-%m-%dT%H:%M:%SZ") : NULL;
+  if (stamp != NULL) cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, stamp);
+  g_free(stamp);
+  if (time != NULL) g_date_time_unref(time);
+}
+
+enum isw_status isw_guide_open_print(const char *path, const struct isw_print_paper *paper,
+                                     const char *foot, struct isw_print *print,
+                                     struct isw_error *error) {
+  double width_mm = fmin(paper->width_mm, paper->height_mm);
+  double height_mm = fmax(paper->width_mm, paper->height_mm);
+  double scale = fmin(width_mm / least_width_mm, height_mm / least_height_mm);
+  *print = (struct isw_print){.foot = foot,
+                              .left_mm = (width_mm / scale - isw_guide_print_width_mm) / 2.0,
+                              .bottom_mm = height_mm / scale - under_text_mm,
+                              .foot_mm = height_mm / scale - under_foot_mm};
   print->surface =
-      cairo_pdf_surface_create(path, page_width_mm * points_per_mm, page_height_mm * points_per_mm);
-  cairo_pdf_surface_set_metadata(print->surface, CAIRO_PDF_METADATA_TITLE, title);
-  cairo_pdf_surface_set_metadata(print->surface, CAIRO_PDF_METADATA_CREATOR,
-                                 "isosow " ISOSOW_VERSION);
-  /* Not the time of day: the same inputs make the same bytes. */
-  cairo_pdf_surface_set_metadata(print->surface, CAIRO_PDF_METADATA_CREATE_DATE,
-                                 "1970-01-01T00:00:00Z");
+      cairo_pdf_surface_create(path, width_mm * points_per_mm, height_mm * points_per_mm);
+  describe_file(print->surface, paper);
   print->cr = cairo_create(print->surface);
   if (cairo_status(print->cr) != CAIRO_STATUS_SUCCESS)
     return isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path,
                          cairo_status_to_string(cairo_status(print->cr)));
-  cairo_scale(print->cr, points_per_mm, points_per_mm);
+  cairo_scale(print->cr, scale * points_per_mm, scale * points_per_mm);
   isw_chart_init_pen(&print->pen, print->cr, 1.0);
   begin_page(print);
   return ISW_OK;
@@ -86,7 +100,7 @@ void isw_guide_next_page(struct isw_print *print) {
 }
 
 double isw_guide_room_left(const struct isw_print *print) {
-  return print->endless ? HUGE_VAL : bottom_mm - print->y_mm;
+  return print->endless ? HUGE_VAL : print->bottom_mm - print->y_mm;
 }
 
 void isw_guide_need_room(struct isw_print *print, double height_mm) {
@@ -118,12 +132,12 @@ void isw_guide_print_notes(struct isw_print *print, const char *heading) {
   isw_guide_print_text(print, ISW_PRINT_HEADING, heading);
   cairo_set_line_width(print->cr, 0.12);
   cairo_set_source_rgb(print->cr, 0.65, 0.68, 0.71);
-  for (double y = print->y_mm + note_line_mm; y <= bottom_mm; y += note_line_mm) {
-    cairo_move_to(print->cr, isw_guide_print_left_mm, y);
+  for (double y = print->y_mm + note_line_mm; y <= print->bottom_mm; y += note_line_mm) {
+    cairo_move_to(print->cr, print->left_mm, y);
     cairo_rel_line_to(print->cr, isw_guide_print_width_mm, 0.0);
     cairo_stroke(print->cr);
   }
-  print->y_mm = bottom_mm;
+  print->y_mm = print->bottom_mm;
 }
 
 static void print_at(struct isw_print *print, enum isw_print_style kind, double indent_mm,
@@ -135,9 +149,8 @@ static void print_at(struct isw_print *print, enum isw_print_style kind, double 
   isw_guide_need_room(print, before + height + styles[kind].keep_mm);
   if (print->y_mm > top_mm) print->y_mm += before;
   if (sign != NULL)
-    isw_chart_draw_text(&print->pen, &styles[kind].text, isw_guide_print_left_mm, print->y_mm,
-                        sign);
-  isw_chart_draw_text(&print->pen, &style, isw_guide_print_left_mm + indent_mm, print->y_mm, text);
+    isw_chart_draw_text(&print->pen, &styles[kind].text, print->left_mm, print->y_mm, sign);
+  isw_chart_draw_text(&print->pen, &style, print->left_mm + indent_mm, print->y_mm, text);
   print->y_mm += height + gap_mm;
 }
 
@@ -155,7 +168,7 @@ static double table_pad(const struct isw_print_table *table) {
 
 static double lay_row(struct isw_print *print, const struct isw_print_table *table, bool bold,
                       const char *const *texts, bool draw) {
-  double x = isw_guide_print_left_mm, tallest = 0.0, pad = table_pad(table);
+  double x = print->left_mm, tallest = 0.0, pad = table_pad(table);
   for (int i = 0; i < table->n; i++) {
     struct isw_text style = {.size_mm = table->size_mm > 0.0 ? table->size_mm : usual_cell_mm,
                              .bold = bold,
@@ -179,7 +192,7 @@ static double table_width(const struct isw_print_table *table) {
 void isw_guide_print_head(struct isw_print *print, const struct isw_print_table *table) {
   double height = lay_row(print, table, true, table->heads, false);
   isw_guide_need_room(print, 3.0 * height);
-  cairo_rectangle(print->cr, isw_guide_print_left_mm, print->y_mm, table_width(table), height);
+  cairo_rectangle(print->cr, print->left_mm, print->y_mm, table_width(table), height);
   cairo_set_source_rgb(print->cr, 0.92, 0.95, 0.93);
   cairo_fill(print->cr);
   lay_row(print, table, true, table->heads, true);
@@ -200,7 +213,7 @@ void isw_guide_print_row(struct isw_print *print, const struct isw_print_table *
   }
   lay_row(print, table, false, texts, true);
   print->y_mm += height;
-  cairo_move_to(print->cr, isw_guide_print_left_mm, print->y_mm);
+  cairo_move_to(print->cr, print->left_mm, print->y_mm);
   cairo_rel_line_to(print->cr, table_width(table), 0.0);
   cairo_set_line_width(print->cr, 0.12);
   cairo_set_source_rgb(print->cr, 0.65, 0.68, 0.71);

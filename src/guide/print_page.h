@@ -1,4 +1,4 @@
-/* Pages of a printed guide: A4 upright, text and tables that break over pages, running foot. */
+/* Pages of a printed guide: upright, text and tables that break over pages, running foot. */
 #ifndef ISW_GUIDE_PRINT_PAGE_H
 #define ISW_GUIDE_PRINT_PAGE_H
 
@@ -9,17 +9,29 @@ struct isw_print {
   cairo_surface_t *surface;
   cairo_t *cr;
   struct isw_pen pen;
-  int page;    /* number of the page in hand, 1.. */
-  double y_mm; /* where the next thing goes */
+  int page;                  /* number of the page in hand, 1.. */
+  double y_mm;               /* where the next thing goes */
+  double left_mm, bottom_mm; /* of what is printed on a page, the foot aside */
+  double foot_mm;
   const char *foot;
   bool endless; /* being measured: a page without an end */
 };
 
-extern const double isw_guide_print_left_mm, isw_guide_print_width_mm;
+/* Of what is printed on a page. */
+extern const double isw_guide_print_width_mm;
 
-/* A PDF with its first page begun; title and foot are borrowed. ISW_OUTPUT. */
-enum isw_status isw_guide_open_print(const char *path, const char *title, const char *foot,
-                                     struct isw_print *print, struct isw_error *error);
+struct isw_print_paper {
+  double width_mm, height_mm;  /* either way up; printed upright */
+  const char *title, *subject; /* the file's own */
+  long long now;               /* seconds since 1970: the file's creation date */
+};
+
+/* A PDF with its first page begun. On A4 and Letter all sizes are true; on other paper everything
+ * is scaled so that an A4 page's width and a Letter page's height find room. foot is borrowed.
+ * ISW_OUTPUT. */
+enum isw_status isw_guide_open_print(const char *path, const struct isw_print_paper *paper,
+                                     const char *foot, struct isw_print *print,
+                                     struct isw_error *error);
 /* Ends the last page and closes the file; also after failure. ISW_OUTPUT. */
 enum isw_status isw_guide_close_print(struct isw_print *print, const char *path,
                                       struct isw_error *error);

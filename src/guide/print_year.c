@@ -83,11 +83,10 @@ static void draw_district(struct isw_print *print, const struct isw_guide_facts 
   name_style.height = season_style.height = ISW_TEXT_MIDDLE;
   double middle = 0.3 + 0.5 * bar_share * axis->line_mm;
   char *name = isw_guide_print_name(facts, d);
-  isw_chart_draw_text(&print->pen, &name_style, isw_guide_print_left_mm + 1.2, print->y_mm + middle,
-                      name);
+  isw_chart_draw_text(&print->pen, &name_style, print->left_mm + 1.2, print->y_mm + middle, name);
   g_free(name);
   for (int s = 0; s < facts->plan->n_seasons; s++, print->y_mm += axis->line_mm) {
-    isw_chart_draw_text(&print->pen, &season_style, isw_guide_print_left_mm + name_width_mm,
+    isw_chart_draw_text(&print->pen, &season_style, print->left_mm + name_width_mm,
                         print->y_mm + middle,
                         facts->plan->sheet->seasons[facts->plan->seasons[s]].name);
     struct isw_table_pick pick = isw_guide_read_pick(facts->table, 1 + d, s);
@@ -105,14 +104,14 @@ static void draw_district(struct isw_print *print, const struct isw_guide_facts 
 static void draw_key(struct isw_print *print, const struct isw_guide_facts *facts,
                      bool seen[ISW_VARIETIES_MAX][2]) {
   const struct isw_sheet *sheet = facts->plan->sheet;
-  double x = isw_guide_print_left_mm + 1.2, right = x + isw_guide_print_width_mm - 2.4;
+  double x = print->left_mm + 1.2, right = x + isw_guide_print_width_mm - 2.4;
   print->y_mm += 1.0;
   for (int i = 0; i < 2 * sheet->n_varieties; i++) {
     if (!seen[i / 2][i % 2]) continue;
     char *label = g_strconcat(sheet->varieties[i / 2].title, i % 2 ? ", risky" : "", NULL);
     double width = 8.0 + isw_chart_measure_text(&print->pen, &text_style, label).width_mm + 4.0;
-    if (x + width > right && x > isw_guide_print_left_mm + 2.0) {
-      x = isw_guide_print_left_mm + 1.2;
+    if (x + width > right && x > print->left_mm + 2.0) {
+      x = print->left_mm + 1.2;
       print->y_mm += usual_line_mm + 0.5;
     }
     struct isw_fill fill = isw_chart_variety_fill(i / 2, i % 2 == 1);
@@ -131,7 +130,7 @@ void isw_guide_print_year(struct isw_print *print, const void *self) {
   isw_guide_print_text(print, ISW_PRINT_SMALL,
                        "Bar: days to sow the type to choose, from the middle first day to the "
                        "middle last one of the district. Mark: best day.");
-  struct axis axis = {.left_mm = isw_guide_print_left_mm + name_width_mm + season_width_mm,
+  struct axis axis = {.left_mm = print->left_mm + name_width_mm + season_width_mm,
                       .width_mm = isw_guide_print_width_mm - name_width_mm - season_width_mm,
                       /* Half a year on: July. */
                       .first_month = facts->page->south ? ISW_YEAR_MONTHS / 2 : 0,

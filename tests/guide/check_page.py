@@ -298,6 +298,7 @@ def check_print(path, districts, varieties):
     pages = text.split("\f")
     for word in ("Read this first", "not a forecast", "120 days", "extension service", "Method", "Sources", "Calendars"):
         check("print lacks " + word, word in text)
+    check("the first page lacks the cautions", "Read this first" in pages[0] and "not a forecast" in pages[0])
     for name in districts:
         check("print lacks " + name, name in re.sub(r"\s+", " ", text))
     for title in varieties:
@@ -337,8 +338,8 @@ def check_many(isosow, common, collection, column, scratch):
     done = subprocess.run(["pdftotext", "-layout", os.path.join(out, "guide.pdf"), "-"], check=True, capture_output=True)
     pages = [page.replace("\u00a0", " ") for page in done.stdout.decode("utf-8").split("\f")]
     maps = [i for i, page in enumerate(pages) if "share of the area" in page and "Districts: 1 Long-named" in page]
-    check("numbered maps on pages %s" % [i + 1 for i in maps], maps[:1] == [0] and len(maps) == 5
-          and all(i % 2 == 1 for i in maps[1:]))
+    check("numbered maps on pages %s" % [i + 1 for i in maps], maps[:1] == [1] and len(maps) == 5
+          and all(i % 2 == 1 for i in maps))
     for i in maps:
         picture = re.sub(r"\d+ Long-named county \d-\d", "", pages[i])
         shown = sum(1 for n in range(1, 31) if re.search(r"(?<![\d-])%d(?![\d%%])" % n, picture))
