@@ -63,26 +63,6 @@ const char *isw_base_format_month_day(int day, char *out) {
   return out;
 }
 
-const char *isw_base_format_short_date(int day, char *out) {
-  int month, day_of_month;
-  isw_base_date_of_day(day, &month, &day_of_month);
-  snprintf(out, ISW_DATE_SIZE, "%d %s", day_of_month, month_abbreviations[month - 1]);
-  return out;
-}
-
-const char *isw_base_format_long_date(int day, char *out) {
-  int month, day_of_month;
-  isw_base_date_of_day(day, &month, &day_of_month);
-  snprintf(out, ISW_DATE_SIZE, "%d %s", day_of_month, month_names[month - 1]);
-  return out;
-}
-
-const char *isw_base_format_period(int period, char *out) {
-  static const char *const thirds[3] = {"early", "mid", "late"};
-  snprintf(out, ISW_DATE_SIZE, "%s %s", thirds[period % 3], month_abbreviations[period / 3]);
-  return out;
-}
-
 const char *isw_base_month_name(int month) {
   return month_names[month];
 }

@@ -1,5 +1,5 @@
 /* Days of the 365-day year: day 0 is 1 January, day 364 is 31 December; 29 February does not exist.
- * Outside dates are day of year 1-365, "MM-DD" or "5 Aug". */
+ * Outside dates are day of year 1-365 or "MM-DD"; what readers see is words/date_words.h's. */
 #ifndef ISW_BASE_DATES_H
 #define ISW_BASE_DATES_H
 
@@ -8,7 +8,7 @@
 
 enum { ISW_YEAR_DAYS = 365, ISW_YEAR_MONTHS = 12, ISW_TEN_DAY_PERIODS = 36 };
 enum { ISW_HALF_YEAR_DAYS = 182 }; /* what the southern hemisphere's seasons are shifted by */
-enum { ISW_DATE_SIZE = 24 };       /* room for any text this file writes, with its NUL */
+enum { ISW_DATE_SIZE = 64 };       /* room for a date as text, in any language, with its NUL */
 
 /* Days in month 0..11, and the day (0..364) on which month 0..12 starts (month 12: 365). */
 extern const int isw_base_month_days[ISW_YEAR_MONTHS];
@@ -32,13 +32,10 @@ int isw_base_ten_day_period(int day);
 /* "MM-DD" to day 0..364; -1 when it is not such a date. */
 int isw_base_parse_month_day(const char *text);
 
-/* Each writes into out (ISW_DATE_SIZE) and returns it. period: 0..35. */
-const char *isw_base_format_month_day(int day, char *out);  /* "08-05" */
-const char *isw_base_format_short_date(int day, char *out); /* "5 Aug" */
-const char *isw_base_format_long_date(int day, char *out);  /* "5 August" */
-const char *isw_base_format_period(int period, char *out);  /* "early Aug" */
+/* Writes "08-05" into out (ISW_DATE_SIZE) and returns it. */
+const char *isw_base_format_month_day(int day, char *out);
 
-/* "August" and "Aug" of month 0..11. */
+/* "August" and "Aug" of month 0..11, as inputs and messages about them have it. */
 const char *isw_base_month_name(int month);
 const char *isw_base_month_abbreviation(int month);
 

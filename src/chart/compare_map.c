@@ -5,7 +5,8 @@
 #include "chart/condition_words.h"
 #include "chart/map_page_parts.h"
 #include "chart/palette.h"
-#include "chart/shares.h"
+#include "words/date_words.h"
+#include "words/shares.h"
 
 /* A to the left is orange, B to the right is blue, which readers without red-green vision tell
  * apart; what only one side has is hatched, each side its own way, so that grey tells too. */
@@ -51,7 +52,7 @@ static const enum isw_gain_class legend_order[] = {
 
 static void fill_legend(struct isw_map_page_parts *sheet, const struct isw_compare_tally *tally) {
   int percent[ISW_GAIN_CLASSES];
-  isw_chart_share_areas(ISW_GAIN_CLASSES, tally->class_m2, percent);
+  isw_words_share_areas(ISW_GAIN_CLASSES, tally->class_m2, percent);
   for (size_t i = 0; i < G_N_ELEMENTS(legend_order); i++) {
     enum isw_gain_class gain = legend_order[i];
     sheet->fills[gain] = class_fill(gain);
@@ -67,11 +68,11 @@ static void word_map(const struct isw_map_page *page, const struct isw_compare_t
   *out = (struct isw_map_words){0};
   int percent[ISW_VERDICTS];
   char both[ISW_SHARE_SIZE], only_a[ISW_SHARE_SIZE], only_b[ISW_SHARE_SIZE];
-  isw_chart_share_areas(ISW_VERDICTS, tally->verdict_m2, percent);
-  isw_chart_format_share(percent[ISW_VERDICT_BOTH], tally->verdict_m2[ISW_VERDICT_BOTH], both);
-  isw_chart_format_share(percent[ISW_VERDICT_ONLY_A], tally->verdict_m2[ISW_VERDICT_ONLY_A],
+  isw_words_share_areas(ISW_VERDICTS, tally->verdict_m2, percent);
+  isw_words_format_share(percent[ISW_VERDICT_BOTH], tally->verdict_m2[ISW_VERDICT_BOTH], both);
+  isw_words_format_share(percent[ISW_VERDICT_ONLY_A], tally->verdict_m2[ISW_VERDICT_ONLY_A],
                          only_a);
-  isw_chart_format_share(percent[ISW_VERDICT_ONLY_B], tally->verdict_m2[ISW_VERDICT_ONLY_B],
+  isw_words_format_share(percent[ISW_VERDICT_ONLY_B], tally->verdict_m2[ISW_VERDICT_ONLY_B],
                          only_b);
   bool placed = page->region_title != NULL && page->region_title[0] != '\0';
   char *place = placed ? g_strdup_printf("%s. ", page->region_title) : g_strdup("");
@@ -79,10 +80,10 @@ static void word_map(const struct isw_map_page *page, const struct isw_compare_t
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   out->title = g_strdup_printf("What B gains over A, %s", season->name);
   GString *subtitle = g_string_new(NULL);
-  g_string_printf(
-      subtitle, "%s%s. A: %s. B: %s. Who has a window of good days, sown from %s to %s.", place,
-      page->crop_title, titles->a, titles->b, isw_base_format_long_date(days.from_day, from),
-      isw_base_format_long_date(days.to_day, to));
+  g_string_printf(subtitle,
+                  "%s%s. A: %s. B: %s. Who has a window of good days, sown from %s to %s.", place,
+                  page->crop_title, titles->a, titles->b, isw_words_long_date(days.from_day, from),
+                  isw_words_long_date(days.to_day, to));
   isw_chart_append_conditions(subtitle, page->plan, false);
   out->subtitle = g_string_free(subtitle, FALSE);
   out->heading =

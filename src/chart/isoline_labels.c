@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "chart/isolines.h"
+#include "words/date_words.h"
 
 static const double repeat_mm = 85;      /* between labels of one line */
 static const double unlabelled_mm = 30;  /* shorter ones without a label are left out */
@@ -68,7 +69,7 @@ static bool place_label(struct isw_pen *pen, const struct isw_isoline *line, dou
 static void label_line(struct isw_pen *pen, const struct isw_isoline *line,
                        struct isw_label_space *space, GArray *labels, GArray *gaps) {
   char text[ISW_DATE_SIZE];
-  isw_base_format_short_date(line->day, text);
+  isw_words_short_date(line->day, text);
   double width = isw_chart_measure_text(pen, &label_style, text).width_mm;
   double half = width / 2 + 0.6 * pen->scale;
   if (line->length_mm < 2 * half + 6 * pen->scale) return;
@@ -157,7 +158,7 @@ void isw_chart_draw_isolines(struct isw_pen *pen, const GPtrArray *lines,
   for (guint i = 0; i < labels->len; i++) {
     const struct label *label = &g_array_index(labels, struct label, i);
     char text[ISW_DATE_SIZE];
-    isw_base_format_short_date(label->day, text);
+    isw_words_short_date(label->day, text);
     isw_chart_draw_turned_text(pen, &label_style, label->x_mm, label->y_mm, label->angle, text);
   }
   for (guint i = 0; i < lines->len; i++) g_array_unref(gaps[i]);

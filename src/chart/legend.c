@@ -4,7 +4,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "chart/shares.h"
+#include "words/date_words.h"
+#include "words/shares.h"
 
 static const struct isw_colour text_ink = {0.12, 0.12, 0.14};
 static const struct isw_text heading_style = {
@@ -87,7 +88,7 @@ static double lay_entry(struct isw_pen *pen, const struct isw_legend_entry *entr
     right.across = 1;
     right.height = ISW_TEXT_MIDDLE;
     isw_chart_draw_text(pen, &right, x + width, middle,
-                        isw_chart_format_share(entry->percent, entry->area_m2, share));
+                        isw_words_format_share(entry->percent, entry->area_m2, share));
   }
   return height;
 }
@@ -129,7 +130,7 @@ static void draw_period(struct isw_pen *pen, const struct isw_legend *legend, in
   struct isw_text style = {
       .size_mm = 2.4, .ink = isw_chart_ink_on(ground), .across = 0.5, .height = ISW_TEXT_MIDDLE};
   isw_chart_draw_text(pen, &style, x + width / 2, y + height / 2,
-                      isw_chart_format_share(legend->period_percent[period], area, share));
+                      isw_words_format_share(legend->period_percent[period], area, share));
 }
 
 /* turned: months side by side instead of one below the other. */
@@ -158,7 +159,7 @@ static struct isw_extent lay_calendar(struct isw_pen *pen, const struct isw_lege
                           third_label(third));
   }
   for (int m = 0; m < n; m++) {
-    const char *name = isw_base_month_abbreviation(months[m]);
+    const char *name = isw_words_short_month(months[m]);
     if (turned)
       isw_chart_draw_text(pen, &head_style, x + side + (m + 0.5) * cell_w, y + head / 2, name);
     else

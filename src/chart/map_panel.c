@@ -10,8 +10,9 @@
 #include "chart/isolines.h"
 #include "chart/legend.h"
 #include "chart/palette.h"
-#include "chart/shares.h"
 #include "growth/pick.h"
+#include "words/date_words.h"
+#include "words/shares.h"
 
 enum { CLASS_EMPTY = 254, FILL_DPI = 200 };
 /* The legend takes what the map leaves of the room, within these. */
@@ -161,12 +162,12 @@ static void legend_of_dates(struct panel *panel, const struct isw_result_tally *
   int percent[ISW_TEN_DAY_PERIODS + 1];
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) areas[i] = tally->period_m2[i];
   areas[ISW_TEN_DAY_PERIODS] = tally->no_window_m2;
-  isw_chart_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
+  isw_words_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
   int first = isw_base_ten_day_period(panel->start_day);
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
     int period = (first + i) % ISW_TEN_DAY_PERIODS;
     char label[ISW_DATE_SIZE];
-    add_entry(panel, isw_base_format_period(period, label), panel->fills[period], areas[period],
+    add_entry(panel, isw_words_period(period, label), panel->fills[period], areas[period],
               percent[period]);
   }
   add_entry(panel, "no window", isw_chart_empty_fill(), tally->no_window_m2,
@@ -222,7 +223,7 @@ static void legend_of_types(struct panel *panel, const struct isw_plan *plan,
     areas[2 * v + 1] = tally->risky_m2[v];
   }
   areas[AREAS - 1] = tally->none_m2;
-  isw_chart_share_areas(AREAS, areas, percent);
+  isw_words_share_areas(AREAS, areas, percent);
   for (int i = 0; i < 2 * sheet->n_varieties; i++) {
     bool risky = i % 2 == 1;
     char *label = g_strconcat(sheet->varieties[i / 2].title, risky ? ", risky" : "", NULL);

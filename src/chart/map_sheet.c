@@ -4,10 +4,10 @@
 
 #include "chart/map_page_parts.h"
 #include "chart/palette.h"
-#include "chart/shares.h"
 #include "growth/pick.h"
 #include "growth/windows.h"
 #include "survey/cell_bands.h"
+#include "words/shares.h"
 
 enum { CLASS_EMPTY = 254 };
 
@@ -17,7 +17,7 @@ static void legend_of_sowing(struct isw_legend *legend, const struct isw_result_
   int percent[ISW_TEN_DAY_PERIODS + 1];
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) areas[i] = tally->period_m2[i];
   areas[ISW_TEN_DAY_PERIODS] = tally->no_window_m2;
-  isw_chart_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
+  isw_words_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
   legend->has_calendar = true;
   legend->first_period = isw_base_ten_day_period(start_day);
   isw_chart_period_colours(legend->period_colours);
@@ -98,7 +98,7 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
       isw_chart_begin_sheet(sheet, page, raster, 1, &score_band, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {
     int percent[ISW_SCORE_CLASSES];
-    isw_chart_share_areas(ISW_SCORE_CLASSES, tally->score_m2, percent);
+    isw_words_share_areas(ISW_SCORE_CLASSES, tally->score_m2, percent);
     for (int i = ISW_SCORE_CLASSES - 1; i >= 0; i--) {
       sheet->fills[i] = isw_chart_score_fill(i);
       isw_chart_add_class_entry(sheet->legend, labels[i], sheet->fills[i], tally->score_m2[i],
@@ -132,7 +132,7 @@ static void legend_of_picks(struct isw_legend *legend, const struct isw_sheet *c
     areas[2 * v + 1] = tally->risky_m2[v];
   }
   areas[AREAS - 1] = tally->none_m2;
-  isw_chart_share_areas(AREAS, areas, percent);
+  isw_words_share_areas(AREAS, areas, percent);
   for (int v = 0; v < crop->n_varieties; v++)
     for (int risky = 0; risky < 2; risky++) {
       int i = 2 * v + risky;

@@ -3,10 +3,10 @@
 #include <string.h>
 
 #include "chart/condition_words.h"
-#include "chart/shares.h"
 #include "growth/windows.h"
-
-static const char *const score_words[ISW_SCORE_CLASSES] = {"poor", "risky", "good", "very good"};
+#include "words/classes.h"
+#include "words/date_words.h"
+#include "words/shares.h"
 
 void isw_chart_clear_words(struct isw_map_words *words) {
   g_free(words->title);
@@ -34,8 +34,8 @@ static char *make_subtitle(const struct isw_map_page *page, const struct isw_sea
   struct isw_window days = isw_chart_season_days(page, season);
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   g_string_append_printf(text, "%s. %s Sowing dates looked at: %s to %s.", page->crop_title, what,
-                         isw_base_format_long_date(days.from_day, from),
-                         isw_base_format_long_date(days.to_day, to));
+                         isw_words_long_date(days.from_day, from),
+                         isw_words_long_date(days.to_day, to));
   isw_chart_append_conditions(text, page->plan, false);
   return g_string_free(text, FALSE);
 }
@@ -67,7 +67,7 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
   }
   double all_m2 = with_m2 + tally->no_window_m2;
   char period_text[ISW_DATE_SIZE], first_text[ISW_DATE_SIZE], last_text[ISW_DATE_SIZE];
-  isw_base_format_period(most, period_text);
+  isw_words_period(most, period_text);
   GString *text = g_string_new(NULL);
   append_place(text, page);
   g_string_append_printf(text, "Map of the best day to sow %s, %s, in %s. ", page->crop_title,
@@ -89,8 +89,8 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
     g_string_append_printf(text, "Most often it is %s (%s of the area)", period_text, share);
     if (first != last)
       g_string_append_printf(text, ", with dates from %s to %s",
-                             isw_base_format_period(first, first_text),
-                             isw_base_format_period(last, last_text));
+                             isw_words_period(first, first_text),
+                             isw_words_period(last, last_text));
     if (tally->no_window_m2 > 0)
       g_string_append_printf(text, "; %s has no sowing window.", without);
     else
@@ -130,7 +130,7 @@ void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_
     g_string_append_printf(text,
                            "Most often it is %s (%s of the area); %s of the area scores 70 or "
                            "more.",
-                           score_words[most], share, fine);
+                           isw_words_score_class(most), share, fine);
     g_free(share);
     g_free(fine);
   } else {

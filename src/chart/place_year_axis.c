@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "chart/place_year_parts.h"
+#include "words/date_words.h"
 
 const struct isw_colour isw_year_ink = {0.08, 0.08, 0.1}, isw_year_pale_ink = {0.36, 0.36, 0.4},
                         isw_year_ribbon = {0.83, 0.87, 0.91}, isw_year_warm = {0.72, 0.33, 0.2},
@@ -30,7 +31,7 @@ void isw_chart_draw_year_months(struct isw_year_drawing *drawing, double y_mm) {
     int after, month = month_on_axis(drawing->view, i, &after);
     isw_chart_draw_text(&drawing->pen, &style,
                         isw_chart_year_x(drawing, after + isw_base_month_days[month] / 2.0),
-                        y_mm + ISW_YEAR_MONTHS_MM / 2.0, isw_base_month_abbreviation(month));
+                        y_mm + ISW_YEAR_MONTHS_MM / 2.0, isw_words_short_month(month));
   }
 }
 

@@ -13,6 +13,7 @@
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
 #include "growth/day_response.h"
+#include "words/date_words.h"
 
 static const double lane_mm = 4.6;
 
@@ -271,7 +272,7 @@ static char *word_window(const struct isw_year_crop *crop, const char *seasons) 
   if (r->window.days >= ISW_YEAR_DAYS) return g_strdup_printf("%s: sow all year", seasons);
   if (r->window.days == 0)
     return g_strdup_printf("%s, risky: sow %s", seasons,
-                           isw_base_format_short_date(r->best_sow_day, date));
+                           isw_words_short_date(r->best_sow_day, date));
   char *days = isw_chart_word_days(r->window.from_day, r->window.to_day);
   char *label = g_strdup_printf("%s: sow %s", seasons, days);
   g_free(days);

@@ -3,6 +3,9 @@
 #include "base/units.h"
 #include "chart/condition_words.h"
 #include "output/place_words.h"
+#include "words/classes.h"
+#include "words/date_words.h"
+#include "words/say.h"
 
 double isw_chart_show_temperature(double temp_C, bool fahrenheit) {
   return isw_base_from_celsius(temp_C, fahrenheit ? ISW_UNIT_F : ISW_UNIT_C);
@@ -30,7 +33,7 @@ char *isw_chart_name_crop_seasons(const struct isw_year_view *view,
                            : i == crop->n_seasons - 1 ? " and "
                                                       : ", ",
                            season_name(view, crop->seasons[i]));
-  char *capital = isw_output_capital(text->str);
+  char *capital = isw_words_capital(text->str);
   g_string_free(text, TRUE);
   return capital;
 }
@@ -40,8 +43,8 @@ char *isw_chart_word_days(int from_day, int to_day) {
   int from_month, to_month, from_date, to_date;
   isw_base_date_of_day(from_day, &from_month, &from_date);
   isw_base_date_of_day(to_day, &to_month, &to_date);
-  isw_base_format_short_date(from_day, from);
-  isw_base_format_short_date(to_day, to);
+  isw_words_short_date(from_day, from);
+  isw_words_short_date(to_day, to);
   if (from_day == to_day) return g_strdup(from);
   if (from_month == to_month && from_date < to_date) return g_strdup_printf("%d–%s", from_date, to);
   return g_strdup_printf("%s – %s", from, to);
@@ -60,24 +63,22 @@ char *isw_chart_word_crop(const struct isw_year_view *view, const struct isw_yea
   char date[ISW_DATE_SIZE];
   if (r->window.days >= ISW_YEAR_DAYS) {
     g_string_append_printf(text, "Sow all year, best %s",
-                           isw_base_format_short_date(r->best_sow_day, date));
+                           isw_words_short_date(r->best_sow_day, date));
   } else if (r->window.days > 0) {
     append_span(text, "Sow", r->window.from_day, r->window.to_day);
-    g_string_append_printf(text, ", best %s", isw_base_format_short_date(r->best_sow_day, date));
+    g_string_append_printf(text, ", best %s", isw_words_short_date(r->best_sow_day, date));
   } else {
     g_string_append_printf(text, "No good day; least risky: sow %s",
-                           isw_base_format_short_date(r->best_sow_day, date));
+                           isw_words_short_date(r->best_sow_day, date));
   }
   if (r->harvest_day >= 0) g_string_append(text, "\nThen: ");
   if (r->transplant_day >= 0)
-    g_string_append_printf(text, "transplant %s, ",
-                           isw_base_format_short_date(r->transplant_day, date));
+    g_string_append_printf(text, "transplant %s, ", isw_words_short_date(r->transplant_day, date));
   if (r->harvest_day >= 0)
-    g_string_append_printf(text, "cut %s", isw_base_format_short_date(r->harvest_day, date));
+    g_string_append_printf(text, "cut %s", isw_words_short_date(r->harvest_day, date));
   g_string_append_printf(text, "\nScore %d, %s; frost %s, bolting %s", (r->score_tenths + 5) / 10,
-                         isw_output_score_word(r->score_tenths),
-                         isw_output_frost_word(r->frost_risk),
-                         isw_output_bolting_word(r->bolt_risk));
+                         isw_words_score(r->score_tenths), isw_words_frost(r->frost_risk),
+                         isw_words_bolting(r->bolt_risk));
   char *limit = isw_output_limit_words(view->plan, crop->programme, view->place, place);
   if (limit[0] != '\0') g_string_append_printf(text, "\nWeakest: %s", limit);
   g_free(limit);
@@ -89,7 +90,7 @@ char *isw_chart_word_no_crop(const struct isw_year_view *view, int s) {
   for (int c = 0; c < view->n_crops; c++)
     for (int i = 0; i < view->crops[c].crop.n_seasons; i++)
       if (view->crops[c].crop.seasons[i] == s) return NULL;
-  char *season = isw_output_capital(season_name(view, s));
+  char *season = isw_words_capital(season_name(view, s));
   int best = 0;
   for (int v = 1; v < plan->n_varieties; v++)
     if (view->place->results[isw_growth_result_index(plan, v, s)].result.score_tenths >

@@ -14,6 +14,7 @@
 #include "base/interrupt.h"
 #include "base/status.h"
 #include "cli/commands.h"
+#include "words/say.h"
 
 static const struct {
   const char *name;
@@ -54,6 +55,7 @@ int main(int argc, char **argv) {
   /* The plain C locale says nothing of what bytes mean: words are UTF-8 there, as files are. */
   if (strcmp(nl_langinfo(CODESET), "ANSI_X3.4-1968") == 0) setlocale(LC_CTYPE, "C.UTF-8");
   setlocale(LC_NUMERIC, "C"); /* numbers have a decimal point everywhere */
+  isw_words_open();
   if (argc < 2) {
     print_help();
     return isw_base_exit_code(ISW_USAGE);

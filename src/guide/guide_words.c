@@ -1,6 +1,7 @@
 #include "guide/guide_words.h"
 
 #include "chart/condition_words.h"
+#include "words/date_words.h"
 
 static const char *const cautions[] = {
     "Monthly normals are an average year, not a forecast: in single years frost and heat come "
@@ -75,7 +76,7 @@ char *isw_guide_period_words(const struct isw_guide_facts *facts) {
 }
 
 const char *isw_guide_part_of_month(int day, char *out) {
-  return isw_base_format_period(isw_base_ten_day_period(day), out);
+  return isw_words_period(isw_base_ten_day_period(day), out);
 }
 
 char *isw_guide_pick_words(const struct isw_guide_facts *facts, struct isw_table_pick pick) {
@@ -95,6 +96,6 @@ char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s) {
   struct isw_window days =
       isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], facts->page->south);
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  return g_strdup_printf("%s to %s", isw_base_format_short_date(days.from_day, from),
-                         isw_base_format_short_date(days.to_day, to));
+  return g_strdup_printf("%s to %s", isw_words_short_date(days.from_day, from),
+                         isw_words_short_date(days.to_day, to));
 }

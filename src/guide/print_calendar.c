@@ -9,18 +9,19 @@
 #include "guide/guide_words.h"
 #include "output/place_crops.h"
 #include "output/place_words.h"
+#include "words/date_words.h"
+#include "words/say.h"
 
 enum { TOGETHER_MOST = 5, ROWS_MAX = ISW_PLACE_EVENTS_MAX };
 
 static char *window_words(const struct isw_place_result *result) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE], best[ISW_DATE_SIZE];
   const struct isw_window *window = &result->result.window;
-  isw_base_format_short_date(result->result.best_sow_day, best);
+  isw_words_short_date(result->result.best_sow_day, best);
   if (window->days == 0) return g_strdup_printf("no window; the best day is %s", best);
   if (window->days == ISW_YEAR_DAYS) return g_strdup_printf("sow all year, best on %s", best);
-  return g_strdup_printf("sow %s to %s, best on %s",
-                         isw_base_format_short_date(window->from_day, from),
-                         isw_base_format_short_date(window->to_day, to), best);
+  return g_strdup_printf("sow %s to %s, best on %s", isw_words_short_date(window->from_day, from),
+                         isw_words_short_date(window->to_day, to), best);
 }
 
 /* "Spring and summer" */
@@ -32,7 +33,7 @@ static char *crop_seasons(const struct isw_plan *plan, const struct isw_place_cr
                            : i + 1 < crop->n_seasons ? ", "
                                                      : " and ",
                            plan->sheet->seasons[plan->seasons[crop->seasons[i]]].name);
-  char *capital = isw_output_capital(text->str);
+  char *capital = isw_words_capital(text->str);
   g_string_free(text, TRUE);
   return capital;
 }
@@ -120,7 +121,7 @@ static void print_work(struct isw_print *print, const struct isw_plan *plan,
       int n = isw_output_list_events(plan, place, crop, events);
       int at = find_row(events, n, work->rows[i].task);
       int best = isw_output_crop_result(plan, place, crop)->result.best_sow_day;
-      texts[c] = at < 0 ? "–" : isw_base_format_short_date(best + events[at].after, dates[c]);
+      texts[c] = at < 0 ? "–" : isw_words_short_date(best + events[at].after, dates[c]);
     }
     texts[work->n_crops] = event_text(plan, &work->rows[i]);
     isw_guide_print_row(print, &table, texts);

@@ -17,6 +17,8 @@
 #include "guide/print_year.h"
 #include "output/place_words.h"
 #include "output/window_rasters.h"
+#include "words/date_words.h"
+#include "words/say.h"
 
 static const double panel_most_mm = 110.0, panel_least_mm = 48.0, panel_heading_mm = 8.0;
 static const double panel_scale = 0.88; /* of lettering, against a map that has a page to itself */
@@ -86,7 +88,7 @@ static void print_pick_table(struct guide_print *guide) {
   const struct isw_guide_facts *facts = guide->facts;
   isw_guide_print_head(&guide->print, &table);
   for (int s = 0; s < facts->plan->n_seasons; s++) {
-    char *texts[2 + PICK_TEXTS] = {isw_output_capital(season_name(facts->plan, s)),
+    char *texts[2 + PICK_TEXTS] = {isw_words_capital(season_name(facts->plan, s)),
                                    isw_guide_season_dates(facts, s)};
     pick_texts(facts, 0, s, texts + 2);
     isw_guide_print_row(&guide->print, &table, (const char *const *)texts);
@@ -137,7 +139,7 @@ static enum isw_status print_pick_maps(struct guide_print *guide, struct isw_err
   enum isw_status status = ISW_OK;
   for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++) {
     isw_guide_need_room(print, height + panel_heading_mm - 1.0);
-    char *capital = isw_output_capital(season_name(plan, s));
+    char *capital = isw_words_capital(season_name(plan, s));
     char *heading = g_strdup_printf("%s: the type to choose", capital);
     isw_guide_print_text(print, ISW_PRINT_BODY, heading);
     g_free(capital);
@@ -236,7 +238,7 @@ static enum isw_status print_sowing_maps(struct guide_print *guide, int v,
     const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
     isw_guide_need_room(print, height + panel_heading_mm - 1.0);
     char *dates = isw_guide_season_dates(guide->facts, s);
-    char *capital = isw_output_capital(season->name);
+    char *capital = isw_words_capital(season->name);
     char *heading = g_strdup_printf("%s, sowing dates looked at: %s", capital, dates);
     isw_guide_print_text(print, ISW_PRINT_BODY, heading);
     g_free(dates);
@@ -257,9 +259,9 @@ static enum isw_status print_sowing_maps(struct guide_print *guide, int v,
 static char *quartile_words(const struct isw_table_row *row, enum isw_table_date date) {
   char low[ISW_DATE_SIZE], middle[ISW_DATE_SIZE], high[ISW_DATE_SIZE];
   if (!row->has_dates) return g_strdup("–");
-  return g_strdup_printf("%s\n%s – %s", isw_base_format_short_date(row->day[date][1], middle),
-                         isw_base_format_short_date(row->day[date][0], low),
-                         isw_base_format_short_date(row->day[date][2], high));
+  return g_strdup_printf("%s\n%s – %s", isw_words_short_date(row->day[date][1], middle),
+                         isw_words_short_date(row->day[date][0], low),
+                         isw_words_short_date(row->day[date][2], high));
 }
 
 struct season_numbers {
@@ -276,7 +278,7 @@ static void print_season(struct isw_print *print, const void *self) {
                                             "Cut from", "Score", "Limited by"},
                                   .pad_mm = season->pad_mm};
   const struct isw_guide_facts *facts = season->facts;
-  char *heading = isw_output_capital(season_name(facts->plan, season->s));
+  char *heading = isw_words_capital(season_name(facts->plan, season->s));
   isw_guide_print_text(print, ISW_PRINT_SUBHEADING, heading);
   g_free(heading);
   isw_guide_print_head(print, &table);

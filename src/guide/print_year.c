@@ -6,6 +6,7 @@
 
 #include "chart/palette.h"
 #include "guide/guide_words.h"
+#include "words/date_words.h"
 
 static const double name_width_mm = 32.0, season_width_mm = 15.0, usual_line_mm = 3.7,
                     bar_share = 0.7;
@@ -28,7 +29,7 @@ static void draw_months(struct isw_print *print, const struct axis *axis, double
   style.across = 0.5;
   for (int i = 0; i < ISW_YEAR_MONTHS; i++)
     isw_chart_draw_text(&print->pen, &style, axis->left_mm + (i + 0.5) * month_mm, print->y_mm,
-                        isw_base_month_abbreviation((axis->first_month + i) % ISW_YEAR_MONTHS));
+                        isw_words_short_month((axis->first_month + i) % ISW_YEAR_MONTHS));
   print->y_mm += usual_line_mm;
   int first_day = isw_base_month_start[axis->first_month];
   for (int i = 0; i <= ISW_YEAR_MONTHS; i++) {

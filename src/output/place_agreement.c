@@ -4,6 +4,7 @@
 
 #include "output/csv_field.h"
 #include "output/place_words.h"
+#include "words/date_words.h"
 
 enum { NAME_COLUMNS = 22, SEASON_COLUMNS = 10, WINDOW_COLUMNS = 15, SHARE_COLUMNS = 6 };
 static const double percent = 100.0;
@@ -68,9 +69,8 @@ void isw_output_append_agreement_row(GString *out, bool csv, const struct isw_pl
   if (isw_output_columns(published->name) >= NAME_COLUMNS) /* a long name has its own line */
     g_string_append_printf(out, "\n%*s", NAME_COLUMNS, "");
   append_padded(out, published->season_name, SEASON_COLUMNS);
-  char *text =
-      g_strdup_printf("%s-%s", isw_base_format_short_date(published->window.from_day, from),
-                      isw_base_format_short_date(published->window.to_day, to));
+  char *text = g_strdup_printf("%s-%s", isw_words_short_date(published->window.from_day, from),
+                               isw_words_short_date(published->window.to_day, to));
   append_padded(out, text, WINDOW_COLUMNS);
   g_free(text);
   text = g_strdup_printf("%3.0f %%", percent * agreement->share);
@@ -81,7 +81,7 @@ void isw_output_append_agreement_row(GString *out, bool csv, const struct isw_pl
     g_string_append(out, "none\n");
     return;
   }
-  isw_base_format_short_date(agreement->best_sow_day, from);
+  isw_words_short_date(agreement->best_sow_day, from);
   if (agreement->days_off == 0)
     g_string_append_printf(out, "%s, inside\n", from);
   else

@@ -6,6 +6,9 @@
 #include "base/units.h"
 #include "output/place_crops.h"
 #include "output/place_words.h"
+#include "words/classes.h"
+#include "words/date_words.h"
+#include "words/say.h"
 
 enum { LABEL_COLUMNS = 10, TABLE_NAME_COLUMNS = 24, WINDOW_COLUMNS = 14, LIMIT_COLUMNS = 16 };
 static const double percent = 100.0;
@@ -62,15 +65,15 @@ static char *crop_seasons(const struct card *card, const struct isw_place_crop *
     if (i > 0) g_string_append(names, i + 1 < crop->n_seasons ? ", " : " and ");
     g_string_append(names, season_name(card, crop->seasons[i]));
   }
-  char *capital = isw_output_capital(names->str);
+  char *capital = isw_words_capital(names->str);
   g_string_free(names, TRUE);
   return capital;
 }
 
 static char *from_to(int from_day, int to_day) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  isw_base_format_long_date(from_day, from);
-  isw_base_format_long_date(to_day, to);
+  isw_words_long_date(from_day, from);
+  isw_words_long_date(to_day, to);
   return strcmp(from, to) == 0 ? g_strdup_printf("on %s", from)
                                : g_strdup_printf("%s to %s", from, to);
 }
@@ -78,7 +81,7 @@ static char *from_to(int from_day, int to_day) {
 /* "Sow 31 July to 18 August (19 days), best 13 August." */
 static char *sowing_sentence(const struct isw_result *r) {
   char best[ISW_DATE_SIZE];
-  isw_base_format_long_date(r->best_sow_day, best);
+  isw_words_long_date(r->best_sow_day, best);
   if (r->window.days == 0) return g_strdup_printf("No window. The best day to sow is %s.", best);
   if (r->window.days >= ISW_YEAR_DAYS)
     return g_strdup_printf("Sow on any day of the year, best %s.", best);
@@ -96,22 +99,21 @@ static char *growing_sentence(const struct card *card, const struct isw_programm
   char date[ISW_DATE_SIZE], last[ISW_DATE_SIZE];
   GString *text = g_string_new(NULL);
   char *start = isw_output_start_words(card->plan, programme, card->place, full);
-  char *capital = isw_output_capital(start);
+  char *capital = isw_words_capital(start);
   g_string_append(text, capital);
   if (r->transplant_day >= 0)
     g_string_append_printf(text, ", transplant about %s",
-                           isw_base_format_long_date(r->transplant_day, date));
+                           isw_words_long_date(r->transplant_day, date));
   else
     g_string_append(text, ", no transplanting");
   bool ranged = r->window.days > 1 && r->window.days < ISW_YEAR_DAYS &&
                 full->harvest_from_day != full->harvest_to_day;
   if (ranged)
     g_string_append_printf(text, "; cut between %s and %s.",
-                           isw_base_format_long_date(full->harvest_from_day, date),
-                           isw_base_format_long_date(full->harvest_to_day, last));
+                           isw_words_long_date(full->harvest_from_day, date),
+                           isw_words_long_date(full->harvest_to_day, last));
   else
-    g_string_append_printf(text, "; cut about %s.",
-                           isw_base_format_long_date(r->harvest_day, date));
+    g_string_append_printf(text, "; cut about %s.", isw_words_long_date(r->harvest_day, date));
   if (r->window.days >= ISW_YEAR_DAYS)
     g_string_append_printf(text, " That is %d days; other sowing days take their own time.",
                            r->growing_days);
@@ -124,14 +126,14 @@ static char *quality_sentence(const struct card *card, const struct isw_programm
                               const struct isw_place_result *full) {
   const struct isw_result *r = &full->result;
   char *limit = isw_output_limit_words(card->plan, programme, card->place, full);
-  char *word = isw_output_capital(isw_output_score_word(r->score_tenths));
+  char *word = isw_words_capital(isw_words_score(r->score_tenths));
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s, %d of 100", word, (r->score_tenths + 5) / 10);
   if (limit[0] != '\0') g_string_append_printf(text, "; the weak point: %s", limit);
-  g_string_append_printf(text, ". Frost %s (%.1f %%)", isw_output_frost_word(r->frost_risk),
+  g_string_append_printf(text, ". Frost %s (%.1f %%)", isw_words_frost(r->frost_risk),
                          percent * r->frost_risk);
   if (programme->bolts)
-    g_string_append_printf(text, ", bolting %s (%.1f %%)", isw_output_bolting_word(r->bolt_risk),
+    g_string_append_printf(text, ", bolting %s (%.1f %%)", isw_words_bolting(r->bolt_risk),
                            percent * r->bolt_risk);
   g_string_append(text, programme->bolts ? "." : "; bolting does not come into it.");
   g_free(limit);
@@ -224,7 +226,7 @@ static void append_no_pick(struct card *card, int s) {
     best = full;
     best_v = v;
   }
-  char *label = isw_output_capital(season_name(card, s));
+  char *label = isw_words_capital(season_name(card, s));
   char *limit =
       isw_output_limit_words(card->plan, programme_of(card, best_v, s), card->place, best);
   char *text;
@@ -236,8 +238,8 @@ static void append_no_pick(struct card *card, int s) {
     char date[ISW_DATE_SIZE];
     text = g_strdup_printf(
         "Nothing to sow. The nearest is %s on %s, %s (%d of 100)%s%s.", variety_title(card, best_v),
-        isw_base_format_long_date(best->result.best_sow_day, date),
-        isw_output_score_word(best->result.score_tenths), (best->result.score_tenths + 5) / 10,
+        isw_words_long_date(best->result.best_sow_day, date),
+        isw_words_score(best->result.score_tenths), (best->result.score_tenths + 5) / 10,
         limit[0] != '\0' ? ": " : "", limit);
   }
   append_labelled(card, label, text);
@@ -281,9 +283,9 @@ static void append_answer(struct card *card) {
 static char *season_span(const struct card *card, int s) {
   struct isw_window dates = card->place->seasons[s].sowing_dates;
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  isw_base_format_short_date(dates.from_day, from);
-  isw_base_format_short_date(dates.to_day, to);
-  char *name = isw_output_capital(season_name(card, s));
+  isw_words_short_date(dates.from_day, from);
+  isw_words_short_date(dates.to_day, to);
+  char *name = isw_words_capital(season_name(card, s));
   char *text = g_strdup_printf("%s, sown %s to %s", name, from, to);
   g_free(name);
   return text;
@@ -342,12 +344,12 @@ static void append_row(struct card *card, int v, int s) {
     } else if (r->window.days >= ISW_YEAR_DAYS)
       window = g_strdup("all year");
     else
-      window = g_strdup_printf("%s-%s", isw_base_format_short_date(r->window.from_day, from),
-                               isw_base_format_short_date(r->window.to_day, to));
+      window = g_strdup_printf("%s-%s", isw_words_short_date(r->window.from_day, from),
+                               isw_words_short_date(r->window.to_day, to));
   }
-  if (r->best_sow_day >= 0) isw_base_format_short_date(r->best_sow_day, best);
-  if (r->transplant_day >= 0) isw_base_format_short_date(r->transplant_day, transplant);
-  if (r->harvest_day >= 0) isw_base_format_short_date(r->harvest_day, cut);
+  if (r->best_sow_day >= 0) isw_words_short_date(r->best_sow_day, best);
+  if (r->transplant_day >= 0) isw_words_short_date(r->transplant_day, transplant);
+  if (r->harvest_day >= 0) isw_words_short_date(r->harvest_day, cut);
   char *title = fit(variety_title(card, v), TABLE_NAME_COLUMNS);
   char *limit = short_limit(card, r->limit);
   GString *row = g_string_new(NULL);
@@ -397,9 +399,9 @@ static void append_stages(struct card *card, const struct isw_place_crop *crop) 
   for (int k = 0; k < full->sowing.n_stages; k++) {
     const struct isw_stage_run *run = &full->sowing.runs[k];
     char *mean = temperature(card, run->mean_C);
-    g_string_append_printf(
-        text, "%s %s %s from %s", k > 0 ? "," : "", card->plan->sheet->varieties[0].stages[k].name,
-        mean, isw_base_format_short_date(full->result.best_sow_day + run->from_after, date));
+    g_string_append_printf(text, "%s %s %s from %s", k > 0 ? "," : "",
+                           card->plan->sheet->varieties[0].stages[k].name, mean,
+                           isw_words_short_date(full->result.best_sow_day + run->from_after, date));
     g_free(mean);
   }
   g_string_append_c(text, '.');
@@ -465,7 +467,7 @@ static void append_work(struct card *card, int first, int end) {
   }
   for (int c = first; c < end; c++) {
     const char *name = season_name(card, card->crops[c].seasons[0]);
-    char *capital = isw_output_capital(name);
+    char *capital = isw_words_capital(name);
     append_padded(card->out, capital, DATE_COLUMNS);
     if (isw_output_columns(capital) >= DATE_COLUMNS) g_string_append_c(card->out, ' ');
     g_free(capital);
@@ -479,10 +481,9 @@ static void append_work(struct card *card, int first, int end) {
     for (int c = first; c < end; c++) {
       char date[ISW_DATE_SIZE];
       int at = find_event(&dated[c], event->task), best = crop_best_day(card, c);
-      append_padded(
-          card->out,
-          at < 0 ? "-" : isw_base_format_short_date(best + dated[c].events[at].after, date),
-          DATE_COLUMNS);
+      append_padded(card->out,
+                    at < 0 ? "-" : isw_words_short_date(best + dated[c].events[at].after, date),
+                    DATE_COLUMNS);
     }
     char manure[200];
     isw_output_append_wrapped(card->out, event_text(card, event, manure), indent, indent,
@@ -514,7 +515,7 @@ static void append_calendar(struct card *card) {
   for (int c = 0; c < card->n_crops; c++) {
     if (card->crops[c].n_seasons < 2) continue;
     char *seasons = crop_seasons(card, &card->crops[c]);
-    char *name = isw_output_capital(season_name(card, card->crops[c].seasons[0]));
+    char *name = isw_words_capital(season_name(card, card->crops[c].seasons[0]));
     g_string_append_printf(card->out, "%s stands for: %s.\n", name, seasons);
     g_free(name);
     g_free(seasons);

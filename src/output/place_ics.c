@@ -4,6 +4,9 @@
 
 #include "output/place_crops.h"
 #include "output/place_words.h"
+#include "words/classes.h"
+#include "words/date_words.h"
+#include "words/say.h"
 
 enum { LINE_OCTETS = 75 };
 
@@ -140,19 +143,18 @@ static void append_sowing(const struct calendar *calendar, const struct isw_plac
                           const char *who) {
   const struct isw_result *r = &full->result;
   char best[ISW_DATE_SIZE];
-  isw_base_format_long_date(r->best_sow_day, best);
+  isw_words_long_date(r->best_sow_day, best);
   int from = r->best_sow_day, to = r->best_sow_day;
   if (r->window.days > 0 && r->window.days < ISW_YEAR_DAYS) {
     from -= isw_base_days_forward(r->window.from_day, r->best_sow_day);
     to = from + r->window.days - 1;
   }
   char *summary = g_strdup_printf("Sow %s, best %s", who, best);
-  char *text =
-      g_strdup_printf("%s: %d of 100. Frost %s, bolting %s. Cut about %d days after sowing.\n%s",
-                      isw_output_score_word(r->score_tenths), (r->score_tenths + 5) / 10,
-                      isw_output_frost_word(r->frost_risk), isw_output_bolting_word(r->bolt_risk),
-                      r->growing_days, caution);
-  char *description = isw_output_capital(text);
+  char *text = g_strdup_printf(
+      "%s: %d of 100. Frost %s, bolting %s. Cut about %d days after sowing.\n%s",
+      isw_words_score(r->score_tenths), (r->score_tenths + 5) / 10, isw_words_frost(r->frost_risk),
+      isw_words_bolting(r->bolt_risk), r->growing_days, caution);
+  char *description = isw_words_capital(text);
   append_event(calendar, "sow", from, to, summary, description, true);
   if (full->harvest_from_after > 0 && r->window.days < ISW_YEAR_DAYS) {
     char *cut = g_strdup_printf("Cut %s", who);

@@ -2,27 +2,7 @@
 
 #include <string.h>
 
-#include "survey/cell_bands.h"
-
-static int tenths_of_percent(double risk) {
-  static const double percent = 100.0;
-  return isw_growth_round_tenths(percent * risk);
-}
-
-const char *isw_output_score_word(int score_tenths) {
-  int score = (score_tenths + 5) / 10;
-  return score < 50 ? "poor" : score < 70 ? "risky" : score < 85 ? "good" : "very good";
-}
-
-const char *isw_output_frost_word(double risk) {
-  int tenths = tenths_of_percent(risk);
-  return tenths < 50 ? "rare" : tenths <= 200 ? "at times" : "often";
-}
-
-const char *isw_output_bolting_word(double risk) {
-  int tenths = tenths_of_percent(risk);
-  return tenths < 50 ? "low" : tenths <= 300 ? "some" : "high";
-}
+#include "words/classes.h"
 
 /* By the calendar: the time of year there, whatever the sheet calls its seasons. */
 static const char *time_of_year(int day, bool south) {
@@ -58,7 +38,7 @@ static char *bolting_limit(const struct isw_programme *programme, const struct i
   int last = 0; /* end of the days that chill */
   for (int k = 0; k < result->sowing.n_stages; k++)
     if (programme->stages[k].chills) last = result->sowing.runs[k].to_after;
-  const char *how = strcmp(isw_output_bolting_word(result->result.bolt_risk), "high") == 0
+  const char *how = isw_words_bolting_class(result->result.bolt_risk) == ISW_BOLTING_HIGH
                         ? "likely to bolt"
                         : "may bolt";
   if (last == 0) return g_strdup_printf("%s after a cold start", how);
@@ -110,13 +90,6 @@ char *isw_output_start_words(const struct isw_plan *plan, const struct isw_progr
                            verb, shelter->name);
   if (cools) return g_strdup_printf("%s in the shade (%s)", verb, shelter->name);
   return g_strdup_printf(in_place ? "%s under cover (%s)" : "%s in the %s", verb, shelter->name);
-}
-
-char *isw_output_capital(const char *text) {
-  gunichar first = g_utf8_get_char(text);
-  char letter[8];
-  letter[g_unichar_to_utf8(g_unichar_totitle(first), letter)] = '\0';
-  return first == 0 ? g_strdup("") : g_strconcat(letter, g_utf8_next_char(text), NULL);
 }
 
 int isw_output_columns(const char *text) {

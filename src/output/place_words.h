@@ -8,14 +8,6 @@
 
 #include "survey/place.h"
 
-/* "poor" < 50, "risky" 50-69, "good" 70-84, "very good" 85+; by the score as rasters hold it. */
-const char *isw_output_score_word(int score_tenths);
-
-/* "rare" < 5 %, "at times" 5-20 %, "often" > 20 %; risk 0..1, judged as printed (one decimal). */
-const char *isw_output_frost_word(double risk);
-/* "low" < 5 %, "some" 5-30 %, "high" > 30 %. */
-const char *isw_output_bolting_word(double risk);
-
 /* "hearts form in too much heat", "may bolt after a cold spring", ...; "" for nothing. New. */
 char *isw_output_limit_words(const struct isw_plan *plan, const struct isw_programme *programme,
                              const struct isw_place *place, const struct isw_place_result *result);
@@ -24,9 +16,6 @@ char *isw_output_limit_words(const struct isw_plan *plan, const struct isw_progr
  * it does on those days. New. */
 char *isw_output_start_words(const struct isw_plan *plan, const struct isw_programme *programme,
                              const struct isw_place *place, const struct isw_place_result *result);
-
-/* A name with a capital first letter. New. */
-char *isw_output_capital(const char *text);
 
 /* Append text in lines of at most `width` columns (East Asian wide characters count 2), the first
  * continuing at column `at`, further ones indented; ends with a line break. Words longer than a

@@ -6,26 +6,14 @@
 
 static const struct {
   int day, month, day_of_month, period;
-  const char *month_day, *short_date, *long_date, *period_name;
+  const char *month_day;
 } cases[] = {
-    {0, 1, 1, 0, "01-01", "1 Jan", "1 January", "early Jan"},
-    {9, 1, 10, 0, "01-10", "10 Jan", "10 January", "early Jan"},
-    {10, 1, 11, 1, "01-11", "11 Jan", "11 January", "mid Jan"},
-    {19, 1, 20, 1, "01-20", "20 Jan", "20 January", "mid Jan"},
-    {20, 1, 21, 2, "01-21", "21 Jan", "21 January", "late Jan"},
-    {30, 1, 31, 2, "01-31", "31 Jan", "31 January", "late Jan"},
-    {31, 2, 1, 3, "02-01", "1 Feb", "1 February", "early Feb"},
-    {58, 2, 28, 5, "02-28", "28 Feb", "28 February", "late Feb"},
-    {59, 3, 1, 6, "03-01", "1 Mar", "1 March", "early Mar"},
-    {90, 4, 1, 9, "04-01", "1 Apr", "1 April", "early Apr"},
-    {134, 5, 15, 13, "05-15", "15 May", "15 May", "mid May"},
-    {151, 6, 1, 15, "06-01", "1 Jun", "1 June", "early Jun"},
-    {195, 7, 15, 19, "07-15", "15 Jul", "15 July", "mid Jul"},
-    {216, 8, 5, 21, "08-05", "5 Aug", "5 August", "early Aug"},
-    {272, 9, 30, 26, "09-30", "30 Sep", "30 September", "late Sep"},
-    {303, 10, 31, 29, "10-31", "31 Oct", "31 October", "late Oct"},
-    {333, 11, 30, 32, "11-30", "30 Nov", "30 November", "late Nov"},
-    {364, 12, 31, 35, "12-31", "31 Dec", "31 December", "late Dec"},
+    {0, 1, 1, 0, "01-01"},      {9, 1, 10, 0, "01-10"},     {10, 1, 11, 1, "01-11"},
+    {19, 1, 20, 1, "01-20"},    {20, 1, 21, 2, "01-21"},    {30, 1, 31, 2, "01-31"},
+    {31, 2, 1, 3, "02-01"},     {58, 2, 28, 5, "02-28"},    {59, 3, 1, 6, "03-01"},
+    {90, 4, 1, 9, "04-01"},     {134, 5, 15, 13, "05-15"},  {151, 6, 1, 15, "06-01"},
+    {195, 7, 15, 19, "07-15"},  {216, 8, 5, 21, "08-05"},   {272, 9, 30, 26, "09-30"},
+    {303, 10, 31, 29, "10-31"}, {333, 11, 30, 32, "11-30"}, {364, 12, 31, 35, "12-31"},
 };
 
 START_TEST(one_date_in_every_form) {
@@ -38,9 +26,6 @@ START_TEST(one_date_in_every_form) {
   ck_assert_int_eq(isw_base_ten_day_period(day), cases[_i].period);
   ck_assert_int_eq(isw_base_parse_month_day(cases[_i].month_day), day);
   ck_assert_str_eq(isw_base_format_month_day(day, text), cases[_i].month_day);
-  ck_assert_str_eq(isw_base_format_short_date(day, text), cases[_i].short_date);
-  ck_assert_str_eq(isw_base_format_long_date(day, text), cases[_i].long_date);
-  ck_assert_str_eq(isw_base_format_period(cases[_i].period, text), cases[_i].period_name);
   /* and a year later or earlier it is the same date */
   ck_assert_str_eq(isw_base_format_month_day(day + 365, text), cases[_i].month_day);
   ck_assert_str_eq(isw_base_format_month_day(day - 730, text), cases[_i].month_day);

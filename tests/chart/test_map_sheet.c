@@ -21,9 +21,9 @@
 #include "chart/map_words.h"
 #include "chart/palette.h"
 #include "chart/scale_bar.h"
-#include "chart/shares.h"
 #include "suite_main.h"
 #include "survey/cell_bands.h"
+#include "words/shares.h"
 
 /* ---- rasters ------------------------------------------------------------------------------- */
 
@@ -379,7 +379,7 @@ START_TEST(legend_shares_sum_to_a_hundred) {
    */
   double sevenths[7] = {1, 1, 1, 1, 1, 1, 1};
   int percent[ISW_TEN_DAY_PERIODS + 1];
-  isw_chart_share_areas(7, sevenths, percent);
+  isw_words_share_areas(7, sevenths, percent);
   int sum = 0;
   for (int i = 0; i < 7; i++) {
     ck_assert(percent[i] == 14 || percent[i] == 15);
@@ -392,7 +392,7 @@ START_TEST(legend_shares_sum_to_a_hundred) {
     for (int i = 0; i <= ISW_TEN_DAY_PERIODS; i++)
       total += areas[i] = g_rand_int_range(rand, 0, 3) * pow(10, g_rand_double_range(rand, 0, 6));
     if (!(total > 0)) continue;
-    isw_chart_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
+    isw_words_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
     sum = 0;
     for (int i = 0; i <= ISW_TEN_DAY_PERIODS; i++) {
       ck_assert_double_lt(fabs(percent[i] - 100 * areas[i] / total), 1);
@@ -402,12 +402,12 @@ START_TEST(legend_shares_sum_to_a_hundred) {
   }
   g_rand_free(rand);
   double nothing[3] = {0, 0, 0};
-  isw_chart_share_areas(3, nothing, percent);
+  isw_words_share_areas(3, nothing, percent);
   ck_assert_int_eq(percent[0] + percent[1] + percent[2], 0);
   char text[ISW_SHARE_SIZE];
-  ck_assert_str_eq(isw_chart_format_share(0, 5, text), "<1\u2009%");
-  ck_assert_str_eq(isw_chart_format_share(0, 0, text), "0\u2009%");
-  ck_assert_str_eq(isw_chart_format_share(34, 5, text), "34\u2009%");
+  ck_assert_str_eq(isw_words_format_share(0, 5, text), "<1\u2009%");
+  ck_assert_str_eq(isw_words_format_share(0, 0, text), "0\u2009%");
+  ck_assert_str_eq(isw_words_format_share(34, 5, text), "34\u2009%");
 }
 END_TEST
 

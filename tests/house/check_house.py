@@ -12,7 +12,8 @@ import subprocess
 import sys
 import tempfile
 
-ROOMS = ["base", "documents", "crop", "growth", "climate", "survey", "output", "chart", "guide", "cli"]
+ROOMS = ["base", "documents", "crop", "growth", "climate", "survey", "words", "output", "chart",
+         "guide", "cli"]
 TOP = {"README.md", "DEVELOPERS.md", "CMakeLists.txt", "src", "tests", "sample-rasters", "scripts",
        "docs"}
 MADE = re.compile(r"^(build.*|out|__pycache__)$")  # as in .gitignore
@@ -27,6 +28,7 @@ LIBRARIES = [
     (re.compile(r"^(glib|gio|gobject)"), "GLib", set(ROOMS) - {"base", "growth"}),
     (re.compile(r"^json-glib"), "json-glib", {"output", "guide", "cli"}),
     (re.compile(r"^yaml"), "libyaml", {"documents", "crop", "cli"}),
+    (re.compile(r"^libintl"), "gettext", {"words"}),
 ]
 GROWTH_HEADERS = {"math.h", "stdbool.h", "stddef.h", "stdint.h", "string.h", "stdio.h", "float.h",
                   "limits.h", "immintrin.h", "emmintrin.h", "arm_neon.h"}

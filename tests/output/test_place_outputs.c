@@ -13,6 +13,7 @@
 #include "output/place_words.h"
 #include "science_table.h"
 #include "suite_main.h"
+#include "words/classes.h"
 
 static const char awkward[] = "Öster \"Hög\", by; the \\ mill\nand 東京";
 
@@ -27,8 +28,8 @@ static const struct {
 };
 
 START_TEST(risks_have_the_stated_words) {
-  ck_assert_str_eq(isw_output_frost_word(risk_cases[_i].risk), risk_cases[_i].frost);
-  ck_assert_str_eq(isw_output_bolting_word(risk_cases[_i].risk), risk_cases[_i].bolting);
+  ck_assert_str_eq(isw_words_frost(risk_cases[_i].risk), risk_cases[_i].frost);
+  ck_assert_str_eq(isw_words_bolting(risk_cases[_i].risk), risk_cases[_i].bolting);
 }
 END_TEST
 
@@ -41,7 +42,7 @@ static const struct {
                    {695, "good"}, {844, "good"}, {845, "very good"}, {1000, "very good"}};
 
 START_TEST(scores_have_the_maps_words) {
-  ck_assert_str_eq(isw_output_score_word(score_cases[_i].tenths), score_cases[_i].word);
+  ck_assert_str_eq(isw_words_score(score_cases[_i].tenths), score_cases[_i].word);
 }
 END_TEST
 

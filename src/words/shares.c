@@ -1,10 +1,12 @@
-#include "chart/shares.h"
+#include "words/shares.h"
 
 #include <glib.h>
 #include <math.h>
 #include <stdbool.h>
 
-void isw_chart_share_areas(int n, const double *area_m2, int *percent) {
+#include "words/say.h"
+
+void isw_words_share_areas(int n, const double *area_m2, int *percent) {
   double total = 0;
   for (int i = 0; i < n; i++) total += area_m2[i];
   for (int i = 0; i < n; i++) percent[i] = 0;
@@ -33,11 +35,15 @@ void isw_chart_share_areas(int n, const double *area_m2, int *percent) {
   g_free(raised);
 }
 
-const char *isw_chart_format_share(int percent, double area_m2, char out[ISW_SHARE_SIZE]) {
-  /* U+2009, a thin space, keeps number and sign together. */
-  if (percent == 0 && area_m2 > 0)
-    g_snprintf(out, ISW_SHARE_SIZE, "<1\u2009%%");
-  else
-    g_snprintf(out, ISW_SHARE_SIZE, "%d\u2009%%", percent);
+const char *isw_words_format_share(int percent, double area_m2, char out[ISW_SHARE_SIZE]) {
+  if (percent == 0 && area_m2 > 0) {
+    g_strlcpy(out, isw_words_text(ISW_SAY_SHARE_BELOW_ONE), ISW_SHARE_SIZE);
+    return out;
+  }
+  char number[16];
+  g_snprintf(number, sizeof number, "%d", percent);
+  char *text = isw_words_say(ISW_SAY_SHARE, number);
+  g_strlcpy(out, text, ISW_SHARE_SIZE);
+  g_free(text);
   return out;
 }
