@@ -51,13 +51,11 @@ static const enum isw_gain_class legend_order[] = {
     ISW_GAIN_BOTH_A,      ISW_GAIN_ONLY_A, ISW_GAIN_ONLY_A_MUCH, ISW_GAIN_NONE};
 
 static void fill_legend(struct isw_map_page_parts *sheet, const struct isw_compare_tally *tally) {
-  int percent[ISW_GAIN_CLASSES];
-  isw_words_share_areas(ISW_GAIN_CLASSES, tally->class_m2, percent);
   for (size_t i = 0; i < G_N_ELEMENTS(legend_order); i++) {
     enum isw_gain_class gain = legend_order[i];
     sheet->fills[gain] = class_fill(gain);
     isw_chart_add_class_entry(sheet->legend, class_labels[gain], sheet->fills[gain],
-                              tally->class_m2[gain], percent[gain]);
+                              tally->class_m2[gain]);
   }
   isw_chart_add_ground_entries(sheet);
 }
@@ -66,24 +64,19 @@ static void word_map(const struct isw_map_page *page, const struct isw_compare_t
                      const struct isw_season *season, const struct isw_compare_tally *tally,
                      struct isw_map_words *out) {
   *out = (struct isw_map_words){0};
-  int percent[ISW_VERDICTS];
   char both[ISW_SHARE_SIZE], only_a[ISW_SHARE_SIZE], only_b[ISW_SHARE_SIZE];
-  isw_words_share_areas(ISW_VERDICTS, tally->verdict_m2, percent);
-  isw_words_format_share(percent[ISW_VERDICT_BOTH], tally->verdict_m2[ISW_VERDICT_BOTH], both);
-  isw_words_format_share(percent[ISW_VERDICT_ONLY_A], tally->verdict_m2[ISW_VERDICT_ONLY_A],
-                         only_a);
-  isw_words_format_share(percent[ISW_VERDICT_ONLY_B], tally->verdict_m2[ISW_VERDICT_ONLY_B],
-                         only_b);
+  double all_m2 = isw_survey_compared_m2(tally);
+  isw_words_format_share(tally->verdict_m2[ISW_VERDICT_BOTH], all_m2, both);
+  isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_A], all_m2, only_a);
+  isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_B], all_m2, only_b);
   bool placed = page->region_title != NULL && page->region_title[0] != '\0';
   char *place = placed ? g_strdup_printf("%s. ", page->region_title) : g_strdup("");
-  struct isw_window days = isw_chart_season_days(page, season);
-  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  char *dates = isw_chart_season_date_words(page, season);
   out->title = g_strdup_printf("What B gains over A, %s", season->name);
   GString *subtitle = g_string_new(NULL);
-  g_string_printf(subtitle,
-                  "%s%s. A: %s. B: %s. Who has a window of good days, sown from %s to %s.", place,
-                  page->crop_title, titles->a, titles->b, isw_words_long_date(days.from_day, from),
-                  isw_words_long_date(days.to_day, to));
+  g_string_printf(subtitle, "%s%s. A: %s. B: %s. Who has a window of good days, sown from %s.",
+                  place, page->crop_title, titles->a, titles->b, dates);
+  g_free(dates);
   isw_chart_append_conditions(subtitle, page->plan, false);
   out->subtitle = g_string_free(subtitle, FALSE);
   out->heading =

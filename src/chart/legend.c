@@ -67,8 +67,8 @@ static void draw_sign(struct isw_pen *pen, const struct isw_legend_entry *entry,
 }
 
 /* One entry: sign, label wrapped, share at the right. Returns its height without the gap. */
-static double lay_entry(struct isw_pen *pen, const struct isw_legend_entry *entry, double x,
-                        double y, double width, bool draw) {
+static double lay_entry(struct isw_pen *pen, const struct isw_legend_entry *entry, double whole_m2,
+                        double x, double y, double width, bool draw) {
   double share_width = entry->has_share ? 10 * pen->scale : 0;
   double label_x = x + (swatch_width + 2) * pen->scale;
   struct isw_text style = entry_style;
@@ -88,7 +88,7 @@ static double lay_entry(struct isw_pen *pen, const struct isw_legend_entry *entr
     right.across = 1;
     right.height = ISW_TEXT_MIDDLE;
     isw_chart_draw_text(pen, &right, x + width, middle,
-                        isw_words_format_share(entry->percent, entry->area_m2, share));
+                        isw_words_format_share(entry->area_m2, whole_m2, share));
   }
   return height;
 }
@@ -130,7 +130,7 @@ static void draw_period(struct isw_pen *pen, const struct isw_legend *legend, in
   struct isw_text style = {
       .size_mm = 2.4, .ink = isw_chart_ink_on(ground), .across = 0.5, .height = ISW_TEXT_MIDDLE};
   isw_chart_draw_text(pen, &style, x + width / 2, y + height / 2,
-                      isw_words_format_share(legend->period_percent[period], area, share));
+                      isw_words_format_share(area, legend->whole_m2, share));
 }
 
 /* turned: months side by side instead of one below the other. */
@@ -201,15 +201,14 @@ static double lay_entries(struct isw_pen *pen, const struct isw_legend *legend, 
     const struct isw_legend_entry *entry = &legend->entries[i];
     if (limit > 0 && entry->has_share && entry->area_m2 <= limit) {
       others.area_m2 += entry->area_m2;
-      others.percent += entry->percent;
       n_others++;
       continue;
     }
-    y += lay_entry(pen, entry, x, y, width, draw) + row_gap * pen->scale;
+    y += lay_entry(pen, entry, legend->whole_m2, x, y, width, draw) + row_gap * pen->scale;
   }
   if (n_others > 0) {
     g_snprintf(others.label, sizeof others.label, "%d smaller classes", n_others);
-    y += lay_entry(pen, &others, x, y, width, draw) + row_gap * pen->scale;
+    y += lay_entry(pen, &others, legend->whole_m2, x, y, width, draw) + row_gap * pen->scale;
   }
   return y - start;
 }

@@ -19,7 +19,6 @@ struct isw_legend_entry {
   char label[ISW_LEGEND_LABEL_SIZE];
   bool has_share;
   double area_m2;
-  int percent;
 };
 
 struct isw_legend {
@@ -29,7 +28,7 @@ struct isw_legend {
   int first_period; /* 0..35: where the season starts */
   struct isw_colour period_colours[ISW_TEN_DAY_PERIODS];
   double period_m2[ISW_TEN_DAY_PERIODS];
-  int period_percent[ISW_TEN_DAY_PERIODS];
+  double whole_m2; /* of which every area is a share */
   int n_entries;
   struct isw_legend_entry entries[ISW_LEGEND_ENTRIES_MAX];
   const char *note; /* small lines at the end, or NULL */

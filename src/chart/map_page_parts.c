@@ -166,10 +166,10 @@ void isw_chart_add_ground_entries(struct isw_map_page_parts *sheet) {
 }
 
 void isw_chart_add_class_entry(struct isw_legend *legend, const char *label, struct isw_fill fill,
-                               double area_m2, int percent) {
+                               double area_m2) {
   struct isw_legend_entry *entry = isw_chart_add_entry(legend, label);
   entry->fill = fill;
   entry->has_share = true;
   entry->area_m2 = area_m2;
-  entry->percent = percent;
+  legend->whole_m2 += area_m2;
 }

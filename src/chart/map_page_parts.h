@@ -49,6 +49,6 @@ enum isw_status isw_chart_finish_sheet(struct isw_map_page_parts *sheet, const c
  * none. */
 void isw_chart_add_ground_entries(struct isw_map_page_parts *sheet);
 void isw_chart_add_class_entry(struct isw_legend *legend, const char *label, struct isw_fill fill,
-                               double area_m2, int percent);
+                               double area_m2);
 
 #endif

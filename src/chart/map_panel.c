@@ -12,7 +12,6 @@
 #include "chart/palette.h"
 #include "growth/pick.h"
 #include "words/date_words.h"
-#include "words/shares.h"
 
 enum { CLASS_EMPTY = 254, FILL_DPI = 200 };
 /* The legend takes what the map leaves of the room, within these. */
@@ -147,31 +146,25 @@ static enum isw_status finish_panel(struct panel *panel, struct isw_error *error
   return ISW_OK;
 }
 
-static void add_entry(struct panel *panel, const char *label, struct isw_fill fill, double area_m2,
-                      int percent) {
+static void add_entry(struct panel *panel, const char *label, struct isw_fill fill,
+                      double area_m2) {
   if (!(area_m2 > 0.0)) return;
   struct isw_legend_entry *entry = isw_chart_add_entry(&panel->legend, label);
   entry->fill = fill;
   entry->has_share = true;
   entry->area_m2 = area_m2;
-  entry->percent = percent;
+  panel->legend.whole_m2 += area_m2;
 }
 
 static void legend_of_dates(struct panel *panel, const struct isw_result_tally *tally) {
-  double areas[ISW_TEN_DAY_PERIODS + 1];
-  int percent[ISW_TEN_DAY_PERIODS + 1];
-  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) areas[i] = tally->period_m2[i];
-  areas[ISW_TEN_DAY_PERIODS] = tally->no_window_m2;
-  isw_words_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
   int first = isw_base_ten_day_period(panel->start_day);
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
     int period = (first + i) % ISW_TEN_DAY_PERIODS;
     char label[ISW_DATE_SIZE];
-    add_entry(panel, isw_words_period(period, label), panel->fills[period], areas[period],
-              percent[period]);
+    add_entry(panel, isw_words_period(period, label), panel->fills[period],
+              tally->period_m2[period]);
   }
-  add_entry(panel, "no window", isw_chart_empty_fill(), tally->no_window_m2,
-            percent[ISW_TEN_DAY_PERIODS]);
+  add_entry(panel, "no window", isw_chart_empty_fill(), tally->no_window_m2);
   panel->legend.note = "share of the area";
 }
 
@@ -214,23 +207,15 @@ enum isw_status isw_chart_draw_sowing_panel(struct isw_pen *pen, const struct is
 
 static void legend_of_types(struct panel *panel, const struct isw_plan *plan,
                             const struct isw_pick_tally *tally) {
-  enum { AREAS = 2 * ISW_VARIETIES_MAX + 1 };
-  double areas[AREAS] = {0};
-  int percent[AREAS];
   const struct isw_sheet *sheet = plan->sheet;
-  for (int v = 0; v < sheet->n_varieties; v++) {
-    areas[2 * v] = tally->variety_m2[v];
-    areas[2 * v + 1] = tally->risky_m2[v];
-  }
-  areas[AREAS - 1] = tally->none_m2;
-  isw_words_share_areas(AREAS, areas, percent);
   for (int i = 0; i < 2 * sheet->n_varieties; i++) {
     bool risky = i % 2 == 1;
     char *label = g_strconcat(sheet->varieties[i / 2].title, risky ? ", risky" : "", NULL);
-    add_entry(panel, label, isw_chart_variety_fill(i / 2, risky), areas[i], percent[i]);
+    add_entry(panel, label, isw_chart_variety_fill(i / 2, risky),
+              risky ? tally->risky_m2[i / 2] : tally->variety_m2[i / 2]);
     g_free(label);
   }
-  add_entry(panel, "none", isw_chart_empty_fill(), areas[AREAS - 1], percent[AREAS - 1]);
+  add_entry(panel, "none", isw_chart_empty_fill(), tally->none_m2);
   panel->legend.note = "share of the area";
 }
 

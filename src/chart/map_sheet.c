@@ -7,28 +7,27 @@
 #include "growth/pick.h"
 #include "growth/windows.h"
 #include "survey/cell_bands.h"
-#include "words/shares.h"
 
 enum { CLASS_EMPTY = 254 };
 
+void isw_chart_set_hemispheres(struct isw_map_page *page, long long south_cells,
+                               long long valid_cells) {
+  page->south = 2 * south_cells > valid_cells;
+  page->both_hemispheres = south_cells > 0 && south_cells < valid_cells;
+}
+
 static void legend_of_sowing(struct isw_legend *legend, const struct isw_result_tally *tally,
                              int start_day) {
-  double areas[ISW_TEN_DAY_PERIODS + 1];
-  int percent[ISW_TEN_DAY_PERIODS + 1];
-  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) areas[i] = tally->period_m2[i];
-  areas[ISW_TEN_DAY_PERIODS] = tally->no_window_m2;
-  isw_words_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
   legend->has_calendar = true;
   legend->first_period = isw_base_ten_day_period(start_day);
   isw_chart_period_colours(legend->period_colours);
   double with_m2 = 0;
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
-    legend->period_m2[i] = areas[i];
-    legend->period_percent[i] = percent[i];
-    with_m2 += areas[i];
+    legend->period_m2[i] = tally->period_m2[i];
+    with_m2 += tally->period_m2[i];
   }
-  isw_chart_add_class_entry(legend, "no window", isw_chart_empty_fill(), tally->no_window_m2,
-                            percent[ISW_TEN_DAY_PERIODS]);
+  legend->whole_m2 = with_m2;
+  isw_chart_add_class_entry(legend, "no window", isw_chart_empty_fill(), tally->no_window_m2);
   if (with_m2 > 0)
     isw_chart_add_entry(legend, "line of equal sowing date; heavy: first of a month")->sign =
         ISW_SIGN_ISOLINE;
@@ -97,12 +96,9 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
   enum isw_status status =
       isw_chart_begin_sheet(sheet, page, raster, 1, &score_band, ISW_BANDS_NODATA, error);
   if (status == ISW_OK) {
-    int percent[ISW_SCORE_CLASSES];
-    isw_words_share_areas(ISW_SCORE_CLASSES, tally->score_m2, percent);
     for (int i = ISW_SCORE_CLASSES - 1; i >= 0; i--) {
       sheet->fills[i] = isw_chart_score_fill(i);
-      isw_chart_add_class_entry(sheet->legend, labels[i], sheet->fills[i], tally->score_m2[i],
-                                percent[i]);
+      isw_chart_add_class_entry(sheet->legend, labels[i], sheet->fills[i], tally->score_m2[i]);
     }
     isw_chart_add_ground_entries(sheet);
     isw_chart_word_score_map(page, variety, season, tally, &sheet->words);
@@ -124,26 +120,15 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
 
 static void legend_of_picks(struct isw_legend *legend, const struct isw_sheet *crop,
                             const struct isw_pick_tally *tally) {
-  enum { AREAS = 2 * ISW_VARIETIES_MAX + 1 };
-  double areas[AREAS] = {0};
-  int percent[AREAS];
-  for (int v = 0; v < crop->n_varieties; v++) {
-    areas[2 * v] = tally->variety_m2[v];
-    areas[2 * v + 1] = tally->risky_m2[v];
-  }
-  areas[AREAS - 1] = tally->none_m2;
-  isw_words_share_areas(AREAS, areas, percent);
   for (int v = 0; v < crop->n_varieties; v++)
     for (int risky = 0; risky < 2; risky++) {
-      int i = 2 * v + risky;
-      if (!(areas[i] > 0)) continue;
+      double area_m2 = risky ? tally->risky_m2[v] : tally->variety_m2[v];
+      if (!(area_m2 > 0)) continue;
       char label[ISW_LEGEND_LABEL_SIZE];
       g_snprintf(label, sizeof label, "%s%s", crop->varieties[v].title, risky ? ", risky" : "");
-      isw_chart_add_class_entry(legend, label, isw_chart_variety_fill(v, risky), areas[i],
-                                percent[i]);
+      isw_chart_add_class_entry(legend, label, isw_chart_variety_fill(v, risky), area_m2);
     }
-  isw_chart_add_class_entry(legend, "none", isw_chart_empty_fill(), areas[AREAS - 1],
-                            percent[AREAS - 1]);
+  isw_chart_add_class_entry(legend, "none", isw_chart_empty_fill(), tally->none_m2);
 }
 
 enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const char *raster,

@@ -19,7 +19,12 @@ struct isw_map_page {
   const char *district_name;   /* its column for labels, NULL: no labels */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */
   bool south;                  /* most valid cells lie in the south: seasons are shifted */
+  bool both_hemispheres;       /* some lie in each: both sides' sowing dates are said */
 };
+
+/* Whose seasons the page shows, from how many of its cells with data (> 0) lie in the south. */
+void isw_chart_set_hemispheres(struct isw_map_page *page, long long south_cells,
+                               long long valid_cells);
 
 /* Sowing map: colour by ten-day period of best_sow where there is a window, lines of equal date. */
 enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const char *raster,

@@ -27,25 +27,31 @@ static void append_place(GString *text, const struct isw_map_page *page) {
     g_string_append_printf(text, "%s. ", page->region_title);
 }
 
+char *isw_chart_season_date_words(const struct isw_map_page *page,
+                                  const struct isw_season *season) {
+  enum { NORTH, SOUTH, SIDES };
+  char from[SIDES][ISW_DATE_SIZE], to[SIDES][ISW_DATE_SIZE];
+  for (int side = 0; side < SIDES; side++) {
+    struct isw_window days = isw_growth_season_days(season, side == SOUTH);
+    isw_words_long_date(days.from_day, from[side]);
+    isw_words_long_date(days.to_day, to[side]);
+  }
+  if (page->both_hemispheres)
+    return g_strdup_printf("%s to %s north of the equator, %s to %s south of it", from[NORTH],
+                           to[NORTH], from[SOUTH], to[SOUTH]);
+  int side = page->south ? SOUTH : NORTH;
+  return g_strdup_printf("%s to %s", from[side], to[side]);
+}
+
 static char *make_subtitle(const struct isw_map_page *page, const struct isw_season *season,
                            const char *what) {
   GString *text = g_string_new(NULL);
   append_place(text, page);
-  struct isw_window days = isw_chart_season_days(page, season);
-  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  g_string_append_printf(text, "%s. %s Sowing dates looked at: %s to %s.", page->crop_title, what,
-                         isw_words_long_date(days.from_day, from),
-                         isw_words_long_date(days.to_day, to));
+  char *dates = isw_chart_season_date_words(page, season);
+  g_string_append_printf(text, "%s. %s Sowing dates looked at: %s.", page->crop_title, what, dates);
+  g_free(dates);
   isw_chart_append_conditions(text, page->plan, false);
   return g_string_free(text, FALSE);
-}
-
-static char *share_words(double part_m2, double whole_m2) {
-  double percent = whole_m2 > 0 ? 100 * part_m2 / whole_m2 : 0;
-  if (percent <= 0) return g_strdup("none");
-  if (percent < 1) return g_strdup("less than 1 %");
-  if (percent >= 99.5 && part_m2 < whole_m2) return g_strdup("more than 99 %");
-  return g_strdup_printf("%.0f %%", percent);
 }
 
 void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw_variety *variety,
@@ -79,9 +85,12 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
     out->heading = g_strdup("No window anywhere in this season");
     g_string_append(text, "There is no sowing window anywhere.");
   } else {
-    char *with = share_words(with_m2, all_m2);
-    char *without = share_words(tally->no_window_m2, all_m2);
-    char *share = share_words(tally->period_m2[most], all_m2);
+    char with[ISW_SHARE_SIZE];
+    isw_words_word_share(with_m2, all_m2, with);
+    char without[ISW_SHARE_SIZE];
+    isw_words_word_share(tally->no_window_m2, all_m2, without);
+    char share[ISW_SHARE_SIZE];
+    isw_words_word_share(tally->period_m2[most], all_m2, share);
     out->heading =
         tally->no_window_m2 > 0
             ? g_strdup_printf("A window on %s of the area, most often %s", with, period_text)
@@ -99,9 +108,6 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
         "Per cent: share of the area with climate data. Lines are generalised: small loops are "
         "left "
         "out, and where the date jumps no line is drawn; the colours show every cell.");
-    g_free(with);
-    g_free(without);
-    g_free(share);
   }
   out->description = g_string_free(text, FALSE);
 }
@@ -125,14 +131,14 @@ void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_
   g_string_append_printf(text, "Map of the score of the best day to sow %s, %s, in %s. ",
                          page->crop_title, variety->title, season->name);
   if (all_m2 > 0) {
-    char *share = share_words(tally->score_m2[most], all_m2);
-    char *fine = share_words(tally->score_m2[2] + tally->score_m2[3], all_m2);
+    char share[ISW_SHARE_SIZE];
+    isw_words_word_share(tally->score_m2[most], all_m2, share);
+    char fine[ISW_SHARE_SIZE];
+    isw_words_word_share(tally->score_m2[2] + tally->score_m2[3], all_m2, fine);
     g_string_append_printf(text,
                            "Most often it is %s (%s of the area); %s of the area scores 70 or "
                            "more.",
                            isw_words_score_class(most), share, fine);
-    g_free(share);
-    g_free(fine);
   } else {
     g_string_append(text, "There are no climate data.");
   }
@@ -162,16 +168,16 @@ void isw_chart_word_pick_map(const struct isw_map_page *page, const struct isw_s
   g_string_append_printf(text, "Map of the type of %s to choose in %s. ", page->crop_title,
                          season->name);
   if (most >= 0) {
-    char *share = share_words(tally->variety_m2[most] + tally->risky_m2[most], all_m2);
-    char *none = share_words(tally->none_m2, all_m2);
+    char share[ISW_SHARE_SIZE];
+    isw_words_word_share(tally->variety_m2[most] + tally->risky_m2[most], all_m2, share);
+    char none[ISW_SHARE_SIZE];
+    isw_words_word_share(tally->none_m2, all_m2, none);
     g_string_append_printf(text, "Most often it is %s (%s of the area); ",
                            sheet->varieties[most].title, share);
     if (tally->none_m2 > 0)
       g_string_append_printf(text, "%s of the area has none.", none);
     else
       g_string_append(text, "every place has one.");
-    g_free(share);
-    g_free(none);
   } else {
     g_string_append(
         text, all_m2 > 0 ? "No type is worth sowing anywhere." : "There are no climate data.");

@@ -12,9 +12,14 @@ struct isw_map_words {
 };
 void isw_chart_clear_words(struct isw_map_words *words);
 
-/* The season's sowing dates on this page, 0..364. */
+/* The season's sowing dates where most of this page lies, 0..364: what the page counts days from.
+ */
 struct isw_window isw_chart_season_days(const struct isw_map_page *page,
                                         const struct isw_season *season);
+
+/* The season's sowing dates, for every hemisphere that the page shows: "1 July to 31 December", or
+ * "1 July to 31 December north of the equator, 30 December to 1 July south of it". To be freed. */
+char *isw_chart_season_date_words(const struct isw_map_page *page, const struct isw_season *season);
 
 void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw_variety *variety,
                                const struct isw_season *season,

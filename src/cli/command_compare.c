@@ -177,7 +177,7 @@ static enum isw_status draw_maps(struct compare_job *job, struct isw_error *erro
   job->source_line = isw_cli_source_line(&job->options->shared, job->climate);
   job->page.source_line = job->source_line;
   job->page.plan = job->sides.a.plan;
-  job->page.south = 2 * job->south_cells > job->valid_cells;
+  isw_chart_set_hemispheres(&job->page, job->south_cells, job->valid_cells);
   enum isw_status status = ISW_OK;
   for (int s = 0; s < job->sides.n_seasons && status == ISW_OK; s++) {
     const struct isw_plan *plan = job->sides.a.plan;

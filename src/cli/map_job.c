@@ -5,6 +5,7 @@
 
 #include "chart/drawn_with.h"
 #include "output/cog.h"
+#include "survey/area_share.h"
 
 /* Tiles of all inputs' bands stay decoded while their block is read. */
 static const GIntBig raster_cache_bytes = 64 << 20;
@@ -115,7 +116,8 @@ enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_e
     status = isw_output_close_window_rasters(job->rasters, job->shared->threads, error);
   if (status != ISW_OK) return status;
   job->page.source_line = job->source_line;
-  job->page.south = 2 * isw_survey_south_cells(job->tally) > isw_survey_valid_cells(job->tally);
+  isw_chart_set_hemispheres(&job->page, isw_survey_south_cells(job->tally),
+                            isw_survey_valid_cells(job->tally));
   status = isw_cli_draw_pages(job->plan, job->maps, &job->page, job->tally, job->shared->threads,
                               job->folder, &job->log, error);
   /* Last: pages are drawn from the plain rasters, with or without overviews the same. */
@@ -280,10 +282,10 @@ void isw_cli_print_map_summary(const struct isw_map_job *job) {
     for (int s = 0; s < plan->n_seasons; s++) {
       const struct isw_result_tally *tally =
           isw_survey_result_tally(job->tally, isw_growth_result_index(plan, v, s));
-      double share = valid_m2 > 0.0 ? 100.0 * (1.0 - tally->no_window_m2 / valid_m2) : 0.0;
+      int tenths = isw_survey_share_tenths(valid_m2 - tally->no_window_m2, valid_m2);
       printf("  %-24s %-10s window on %5.1f %% of the area\n",
              plan->sheet->varieties[plan->varieties[v]].name,
-             plan->sheet->seasons[plan->seasons[s]].name, share);
+             plan->sheet->seasons[plan->seasons[s]].name, tenths / 10.0);
     }
   }
 }

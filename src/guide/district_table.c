@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "output/csv_field.h"
+#include "survey/area_share.h"
 #include "survey/area_spread.h"
 
 enum { LIMIT_CODES = ISW_LIMIT_NEVER_MATURES + 1 };
@@ -195,15 +196,15 @@ static void append_row(GString *text, const struct isw_district_table *table, in
     g_string_append(text, ",,,,,,,,,,,,,,,,,\n");
     return;
   }
-  g_string_append_printf(text, ",%.1f", floor(row.window_share * 1000.0 + 0.5) / 10.0);
+  g_string_append_printf(text, ",%.1f", isw_survey_share_tenths(row.window_share, 1.0) / 10.0);
   append_dates(text, &row);
   char limit[ISW_LIMIT_NAME_SIZE];
   g_string_append_printf(text, ",%d,", row.median_score);
   isw_output_append_csv_text(text, isw_growth_limit_name(plan->sheet, row.main_limit, limit));
   struct isw_table_pick pick = isw_guide_read_pick(table, 1 + district, s);
-  g_string_append_printf(text, ",%s%s,%.1f\n",
-                         pick.variety >= 0 ? plan->sheet->varieties[pick.variety].name : "none",
-                         pick.risky ? " (risky)" : "", floor(pick.share * 1000.0 + 0.5) / 10.0);
+  g_string_append_printf(
+      text, ",%s%s,%.1f\n", pick.variety >= 0 ? plan->sheet->varieties[pick.variety].name : "none",
+      pick.risky ? " (risky)" : "", isw_survey_share_tenths(pick.share, 1.0) / 10.0);
 }
 
 enum isw_status isw_guide_write_table(const struct isw_district_table *table, const char *path,

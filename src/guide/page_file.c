@@ -6,6 +6,7 @@
 #include "guide/guide_words.h"
 #include "guide/page_data.h"
 #include "guide/page_texts.h"
+#include "survey/area_share.h"
 
 static const char *find_text(const char *name) {
   for (int i = 0; isw_guide_page_texts[i].name != NULL; i++)
@@ -36,8 +37,8 @@ static void append_date_cell(GString *html, bool there, int after, int day) {
 }
 
 static void append_share_cell(GString *html, double share) {
-  g_string_append_printf(html, "<td class=\"n\" data-key=\"%.3f\">%.0f&nbsp;%%</td>", share,
-                         100.0 * share);
+  g_string_append_printf(html, "<td class=\"n\" data-key=\"%.3f\">%d&nbsp;%%</td>", share,
+                         isw_survey_share(share, 1.0).percent);
 }
 
 /* Of a region in a season: the pick's row; without a pick all dashes. */
@@ -83,8 +84,8 @@ static char *make_picks(const struct isw_guide_facts *facts) {
     append_escaped(html, plan->sheet->seasons[plan->seasons[s]].name);
     g_string_append_printf(html, "<small>%s</small></th><td>", dates);
     append_escaped(html, words);
-    g_string_append_printf(html, " <span class=\"soft\">(on %.0f&nbsp;%% of the area)</span></td>",
-                           100.0 * pick.share);
+    g_string_append_printf(html, " <span class=\"soft\">(on %d&nbsp;%% of the area)</span></td>",
+                           isw_survey_share(pick.share, 1.0).percent);
     append_numbers(html, facts, 0, s, pick);
     g_string_append(html, "</tr>\n");
     g_free(dates);

@@ -17,6 +17,7 @@
 #include "guide/print_year.h"
 #include "output/place_words.h"
 #include "output/window_rasters.h"
+#include "survey/area_share.h"
 #include "words/date_words.h"
 #include "words/say.h"
 
@@ -60,7 +61,7 @@ static void pick_texts(const struct isw_guide_facts *facts, int region, int s,
   for (int i = 0; i < PICK_TEXTS; i++) texts[i] = NULL;
   if (row.area_km2 > 0.0) {
     texts[0] = isw_guide_pick_words(facts, pick);
-    texts[1] = g_strdup_printf("%.0f\u00a0%%", 100.0 * pick.share);
+    texts[1] = g_strdup_printf("%d\u00a0%%", isw_survey_share(pick.share, 1.0).percent);
   } else {
     texts[0] = g_strdup("no climate data");
   }
@@ -68,7 +69,7 @@ static void pick_texts(const struct isw_guide_facts *facts, int region, int s,
     texts[2] = range_words(&row);
     texts[3] = part_words(&row, ISW_TABLE_BEST_SOW);
     texts[4] = part_words(&row, ISW_TABLE_HARVEST);
-    texts[5] = g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share);
+    texts[5] = g_strdup_printf("%d\u00a0%%", isw_survey_share(row.window_share, 1.0).percent);
     texts[6] = g_strdup_printf("%d", row.median_score);
   }
   for (int i = 0; i < PICK_TEXTS; i++)
@@ -289,7 +290,8 @@ static void print_season(struct isw_print *print, const void *self) {
     bool any = row.area_km2 > 0.0;
     char *texts[] = {
         isw_guide_print_name(facts, d),
-        any ? g_strdup_printf("%.0f\u00a0%%", 100.0 * row.window_share) : g_strdup("–"),
+        any ? g_strdup_printf("%d\u00a0%%", isw_survey_share(row.window_share, 1.0).percent)
+            : g_strdup("–"),
         quartile_words(&row, ISW_TABLE_SOW_FROM),
         quartile_words(&row, ISW_TABLE_BEST_SOW),
         quartile_words(&row, ISW_TABLE_SOW_TO),

@@ -4,14 +4,13 @@
 #include <math.h>
 
 #include "output/csv_field.h"
+#include "survey/area_share.h"
 
 static const enum isw_verdict columns[] = {ISW_VERDICT_NONE, ISW_VERDICT_BOTH, ISW_VERDICT_ONLY_A,
                                            ISW_VERDICT_ONLY_B};
 
 static double percent_of(const struct isw_compare_tally *tally, enum isw_verdict verdict) {
-  double all_m2 = isw_survey_compared_m2(tally);
-  double percent = all_m2 > 0.0 ? 100.0 * tally->verdict_m2[verdict] / all_m2 : 0.0;
-  return floor(percent * 10.0 + 0.5) / 10.0;
+  return isw_survey_share_tenths(tally->verdict_m2[verdict], isw_survey_compared_m2(tally)) / 10.0;
 }
 
 static void append_row(GString *text, const struct isw_compare_row *row) {

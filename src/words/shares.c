@@ -1,49 +1,36 @@
 #include "words/shares.h"
 
 #include <glib.h>
-#include <math.h>
-#include <stdbool.h>
 
+#include "survey/area_share.h"
 #include "words/say.h"
 
-void isw_words_share_areas(int n, const double *area_m2, int *percent) {
-  double total = 0;
-  for (int i = 0; i < n; i++) total += area_m2[i];
-  for (int i = 0; i < n; i++) percent[i] = 0;
-  if (!(total > 0)) return;
-  int left = 100;
-  for (int i = 0; i < n; i++) {
-    percent[i] = (int)floor(100 * area_m2[i] / total);
-    left -= percent[i];
-  }
-  /* Whatever flooring left over goes to the largest remainders, once each. */
-  bool *raised = g_new0(bool, (gsize)MAX(n, 1));
-  for (; left > 0; left--) {
-    int best = -1;
-    double most = 0;
-    for (int i = 0; i < n; i++) {
-      double rest = 100 * area_m2[i] / total - floor(100 * area_m2[i] / total);
-      if (!raised[i] && rest > most) {
-        most = rest;
-        best = i;
-      }
-    }
-    if (best < 0) break;
-    raised[best] = true;
-    percent[best]++;
-  }
-  g_free(raised);
-}
-
-const char *isw_words_format_share(int percent, double area_m2, char out[ISW_SHARE_SIZE]) {
-  if (percent == 0 && area_m2 > 0) {
-    g_strlcpy(out, isw_words_text(ISW_SAY_SHARE_BELOW_ONE), ISW_SHARE_SIZE);
+/* The number in `with`, or the sentence for what its rounding hides. */
+static const char *put(struct isw_share share, enum isw_sentence with, enum isw_sentence below,
+                       enum isw_sentence above, char out[ISW_SHARE_SIZE]) {
+  char number[16];
+  g_snprintf(number, sizeof number, "%d", share.percent);
+  if (share.beyond != 0) {
+    g_strlcpy(out, isw_words_text(share.beyond < 0 ? below : above), ISW_SHARE_SIZE);
     return out;
   }
-  char number[16];
-  g_snprintf(number, sizeof number, "%d", percent);
-  char *text = isw_words_say(ISW_SAY_SHARE, number);
+  char *text = isw_words_say(with, number);
   g_strlcpy(out, text, ISW_SHARE_SIZE);
   g_free(text);
   return out;
+}
+
+const char *isw_words_format_share(double part_m2, double whole_m2, char out[ISW_SHARE_SIZE]) {
+  return put(isw_survey_share(part_m2, whole_m2), ISW_SAY_SHARE, ISW_SAY_SHARE_BELOW_ONE,
+             ISW_SAY_SHARE_ABOVE_99, out);
+}
+
+const char *isw_words_word_share(double part_m2, double whole_m2, char out[ISW_SHARE_SIZE]) {
+  struct isw_share share = isw_survey_share(part_m2, whole_m2);
+  if (share.percent == 0 && share.beyond == 0) {
+    g_strlcpy(out, isw_words_text(ISW_SAY_SHARE_NONE), ISW_SHARE_SIZE);
+    return out;
+  }
+  return put(share, ISW_SAY_SHARE_IN_SENTENCE, ISW_SAY_SHARE_LESS_THAN_ONE,
+             ISW_SAY_SHARE_MORE_THAN_99, out);
 }

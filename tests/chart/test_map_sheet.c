@@ -374,40 +374,57 @@ START_TEST(words_of_the_south) {
 }
 END_TEST
 
-START_TEST(legend_shares_sum_to_a_hundred) {
-  /* Worked by hand: 100 / 7 = 14.29 each; the two percent that flooring leaves go to two of them.
+/* Both sides of the equator read their own dates, 182 days apart. */
+START_TEST(words_across_the_equator) {
+  static const struct {
+    long long south, valid;
+    const char *dates;
+  } rows[] = {{0, 9, "looked at: 16 July to 31 December."},
+              {9, 9, "looked at: 14 January to 1 July."},
+              {1, 9,
+               "looked at: 16 July to 31 December north of the equator, 14 January to 1 July south "
+               "of it."},
+              {8, 9,
+               "looked at: 16 July to 31 December north of the equator, 14 January to 1 July south "
+               "of it."}};
+  for (size_t i = 0; i < G_N_ELEMENTS(rows); i++) {
+    struct isw_map_page page = small_page();
+    isw_chart_set_hemispheres(&page, rows[i].south, rows[i].valid);
+    struct isw_result_tally tally = {.no_window_m2 = 1};
+    struct isw_map_words words;
+    isw_chart_word_sowing_map(&page, &late, &autumn, &tally, &words);
+    ck_assert_msg(strstr(words.subtitle, rows[i].dates) != NULL, "%s", words.subtitle);
+    isw_chart_clear_words(&words);
+    isw_chart_word_score_map(&page, &late, &autumn, &tally, &words);
+    ck_assert_msg(strstr(words.subtitle, rows[i].dates) != NULL, "%s", words.subtitle);
+    isw_chart_clear_words(&words);
+  }
+}
+END_TEST
+
+/* The same share is the same number in the legend, the heading and the alt text. */
+START_TEST(legend_and_sentence_say_the_same_share) {
+  /* 56.5 % and 26.5 % are ties that printf rounds to even, and largest remainders may round down.
    */
-  double sevenths[7] = {1, 1, 1, 1, 1, 1, 1};
-  int percent[ISW_TEN_DAY_PERIODS + 1];
-  isw_words_share_areas(7, sevenths, percent);
-  int sum = 0;
-  for (int i = 0; i < 7; i++) {
-    ck_assert(percent[i] == 14 || percent[i] == 15);
-    sum += percent[i];
-  }
-  ck_assert_int_eq(sum, 100);
-  GRand *rand = g_rand_new_with_seed(7);
-  for (int trial = 0; trial < 2000; trial++) {
-    double areas[ISW_TEN_DAY_PERIODS + 1], total = 0;
-    for (int i = 0; i <= ISW_TEN_DAY_PERIODS; i++)
-      total += areas[i] = g_rand_int_range(rand, 0, 3) * pow(10, g_rand_double_range(rand, 0, 6));
-    if (!(total > 0)) continue;
-    isw_words_share_areas(ISW_TEN_DAY_PERIODS + 1, areas, percent);
-    sum = 0;
-    for (int i = 0; i <= ISW_TEN_DAY_PERIODS; i++) {
-      ck_assert_double_lt(fabs(percent[i] - 100 * areas[i] / total), 1);
-      sum += percent[i];
-    }
-    ck_assert_int_eq(sum, 100);
-  }
-  g_rand_free(rand);
-  double nothing[3] = {0, 0, 0};
-  isw_words_share_areas(3, nothing, percent);
-  ck_assert_int_eq(percent[0] + percent[1] + percent[2], 0);
+  struct isw_map_page page = small_page();
+  struct isw_result_tally tally = {.no_window_m2 = 26.5};
+  tally.period_m2[22] = 56.5;
+  tally.period_m2[23] = 17;
+  struct isw_map_words words;
+  isw_chart_word_sowing_map(&page, &late, &autumn, &tally, &words);
   char text[ISW_SHARE_SIZE];
-  ck_assert_str_eq(isw_words_format_share(0, 5, text), "<1\u2009%");
-  ck_assert_str_eq(isw_words_format_share(0, 0, text), "0\u2009%");
-  ck_assert_str_eq(isw_words_format_share(34, 5, text), "34\u2009%");
+  ck_assert_str_eq(isw_words_format_share(56.5, 100, text), "57\u2009%");
+  ck_assert_str_eq(isw_words_format_share(26.5, 100, text), "27\u2009%");
+  ck_assert_ptr_nonnull(strstr(words.description, "mid Aug (57 % of the area)"));
+  ck_assert_ptr_nonnull(strstr(words.description, "27 % has no sowing window"));
+  ck_assert_ptr_nonnull(strstr(words.heading, "74 % of the area"));
+  isw_chart_clear_words(&words);
+  ck_assert_str_eq(isw_words_format_share(0.4, 100, text), "<1\u2009%");
+  ck_assert_str_eq(isw_words_format_share(99.7, 100, text), ">99\u2009%");
+  ck_assert_str_eq(isw_words_format_share(0, 100, text), "0\u2009%");
+  ck_assert_str_eq(isw_words_word_share(0.4, 100, text), "less than 1 %");
+  ck_assert_str_eq(isw_words_word_share(99.7, 100, text), "more than 99 %");
+  ck_assert_str_eq(isw_words_word_share(0, 100, text), "none");
 }
 END_TEST
 
@@ -734,7 +751,8 @@ Suite *isw_test_suite(void) {
   tcase_add_loop_test(tcase, every_page_size_is_drawn, 0, 6);
   tcase_add_test(tcase, words_follow_the_season_across_new_year);
   tcase_add_test(tcase, words_of_the_south);
-  tcase_add_test(tcase, legend_shares_sum_to_a_hundred);
+  tcase_add_test(tcase, words_across_the_equator);
+  tcase_add_test(tcase, legend_and_sentence_say_the_same_share);
   tcase_add_test(tcase, levels_are_the_periods_first_days);
   tcase_add_test(tcase, lines_cross_new_year_in_place);
   tcase_add_test(tcase, lines_stay_in_windows_and_off_cliffs);
