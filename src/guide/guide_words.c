@@ -1,77 +1,91 @@
 #include "guide/guide_words.h"
 
 #include "chart/condition_words.h"
+#include "output/place_card.h"
+#include "output/place_crops.h"
+#include "output/place_words.h"
 #include "words/date_words.h"
+#include "words/say.h"
 
-static const char *const cautions[] = {
-    "Monthly normals are an average year, not a forecast: in single years frost and heat come "
-    "earlier or later than on the dates here. Sow in several lots where much hangs on it.",
-    "Nothing here knows the soil, water, light, pests, slope, frost hollows or the warmth of a "
-    "town. Your own records and your neighbours' come first.",
-    "Frost odds take single nights to be independent of each other, which overstates them "
-    "somewhat.",
-    "Fertilizer and pesticides: follow the label, local rules and the advice of your extension "
-    "service.",
-    "Raw manure: worked in no later than 120 days before the earliest cut, because the edible part "
-    "touches the soil; aged manure counts as raw, only compost made to a recorded time and "
-    "temperature standard does not. Local rules come first.",
-    "Do not eat or store heads that were frozen and have gone soft or begun to rot.",
-    NULL};
-
-static const char *const method[] = {
-    "Monthly means of the daily minimum and maximum temperature (normals over many years) become a "
-    "smooth course of the year whose months keep their means. For each of the 365 days as a sowing "
-    "day the crop is followed stage by stage: each day brings a stage forward by how well its "
-    "temperatures, taken as a sine between minimum and maximum, suit the stage.",
-    "A sowing day's score is 100 times the fit of its worst stage, times the odds to survive "
-    "frost, "
-    "times the share of plants that do not bolt (flower instead of heading after too much cold). "
-    "Days of a score of 70 or more with little frost and bolting are good days, and an unbroken "
-    "run "
-    "of them around the season's best day is the window.",
-    "The type to choose in a season is the first, in the crop sheet's order of preference, with a "
-    "window of a week or more; failing that the first with any window; failing that the one with "
-    "the highest score if that is 50 or more, called risky.",
-    "District dates are medians by ground area over the cells whose middle lies in the district "
-    "and "
-    "that have a window, counted in days since the season's first day, so that windows across New "
-    "Year do not average to July. The typical place of a district is the cell whose best days and "
-    "scores are nearest to its medians.",
-    NULL};
-
-const char *isw_guide_caution(int index) {
-  return cautions[index];
+char *isw_guide_caution(const struct isw_guide_facts *facts, int index) {
+  (void)facts;
+  char days[16];
+  switch (index) {
+    case 0: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_NORMALS));
+    case 1: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_BLIND));
+    case 2: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_FROST));
+    case 3: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_LABELS));
+    case 4:
+      g_snprintf(days, sizeof days, "%d", ISW_MANURE_DAYS);
+      return isw_words_say(ISW_SAY_GUIDE_CAUTION_MANURE, days);
+    case 5: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_FROZEN));
+    default: return NULL;
+  }
 }
 
-const char *isw_guide_method(int index) {
-  return method[index];
+char *isw_guide_method(const struct isw_guide_facts *facts, int index) {
+  char score[G_ASCII_DTOSTR_BUF_SIZE];
+  switch (index) {
+    case 0: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_CURVE));
+    case 1:
+      g_ascii_formatd(score, sizeof score, "%.4g", facts->plan->conditions.good_score);
+      return isw_words_say(ISW_SAY_GUIDE_METHOD_SCORE, score);
+    case 2: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_PICK));
+    case 3: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_DISTRICT));
+    default: return NULL;
+  }
 }
 
 char *isw_guide_subject(const struct isw_guide_facts *facts) {
-  return g_strdup_printf("%s: when to sow", facts->plan->sheet->title);
+  return isw_words_say(ISW_SAY_GUIDE_SUBJECT, facts->plan->sheet->title);
 }
 
 char *isw_guide_title(const struct isw_guide_facts *facts) {
   const char *region = facts->page->region_title;
   char *subject = isw_guide_subject(facts);
   if (region == NULL || region[0] == '\0') return subject;
-  char *title = g_strdup_printf("%s – %s", region, subject);
+  char *title = isw_words_say(ISW_SAY_GUIDE_TITLE, region, subject);
   g_free(subject);
   return title;
 }
 
 char *isw_guide_print_name(const struct isw_guide_facts *facts, int district) {
   const char *name = isw_guide_district_name(facts->districts, district);
-  return facts->numbered ? g_strdup_printf("%d\u00a0%s", district + 1, name) : g_strdup(name);
+  if (!facts->numbered) return g_strdup(name);
+  char number[16];
+  g_snprintf(number, sizeof number, "%d", district + 1);
+  return isw_words_say(ISW_SAY_GUIDE_NUMBERED_NAME, number, name);
+}
+
+static bool are_old(const struct isw_guide_facts *facts) {
+  int end = isw_output_period_end(facts->period);
+  GDateTime *now = g_date_time_new_from_unix_utc(facts->now);
+  bool old = now != NULL && end > 0 && g_date_time_get_year(now) - end > ISW_OLD_NORMALS_YEARS;
+  if (now != NULL) g_date_time_unref(now);
+  return old;
 }
 
 char *isw_guide_period_words(const struct isw_guide_facts *facts) {
-  GString *text = g_string_new(NULL);
-  if (facts->period != NULL)
-    g_string_printf(text, "Normals of %s.", facts->period);
-  else
-    g_string_assign(text, "Normals, period not stated.");
+  char *period = facts->period != NULL ? isw_words_say(ISW_SAY_GUIDE_PERIOD, facts->period)
+                                       : g_strdup(isw_words_text(ISW_SAY_GUIDE_PERIOD_UNKNOWN));
+  GString *text = g_string_new(period);
+  g_free(period);
   isw_chart_append_conditions(text, facts->plan, false);
+  return g_string_free(text, FALSE);
+}
+
+char *isw_guide_lead(const struct isw_guide_facts *facts) {
+  char *period = isw_guide_period_words(facts);
+  GString *text = g_string_new(period);
+  g_free(period);
+  if (are_old(facts)) {
+    char years[16];
+    g_snprintf(years, sizeof years, "%d", ISW_OLD_NORMALS_YEARS);
+    char *old = isw_words_say(ISW_SAY_GUIDE_OLD_NORMALS, years);
+    g_string_append_printf(text, " %s", old);
+    g_free(old);
+  }
+  g_string_append_printf(text, " %s", isw_words_text(ISW_SAY_GUIDE_NO_FORECAST));
   return g_string_free(text, FALSE);
 }
 
@@ -80,9 +94,9 @@ const char *isw_guide_part_of_month(int day, char *out) {
 }
 
 char *isw_guide_pick_words(const struct isw_guide_facts *facts, struct isw_table_pick pick) {
-  if (pick.variety < 0) return g_strdup("nothing worth sowing");
-  return g_strconcat(facts->plan->sheet->varieties[pick.variety].title,
-                     pick.risky ? " (risky)" : "", NULL);
+  if (pick.variety < 0) return g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_PICK));
+  const char *title = facts->plan->sheet->varieties[pick.variety].title;
+  return pick.risky ? isw_words_say(ISW_SAY_GUIDE_RISKY_PICK, title) : g_strdup(title);
 }
 
 int isw_guide_chosen_variety(const struct isw_plan *plan, int variety) {
@@ -96,6 +110,6 @@ char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s) {
   struct isw_window days =
       isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], facts->page->south);
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  return g_strdup_printf("%s to %s", isw_words_short_date(days.from_day, from),
-                         isw_words_short_date(days.to_day, to));
+  return isw_words_say(ISW_SAY_GUIDE_DAYS, isw_words_short_date(days.from_day, from),
+                       isw_words_short_date(days.to_day, to));
 }

@@ -6,9 +6,9 @@
 
 #include "guide/guide_facts.h"
 
-/* Paragraphs; NULL past the last. */
-const char *isw_guide_caution(int index);
-const char *isw_guide_method(int index);
+/* Paragraphs, new; NULL past the last. */
+char *isw_guide_caution(const struct isw_guide_facts *facts, int index);
+char *isw_guide_method(const struct isw_guide_facts *facts, int index);
 
 /* "Sample island – Heading Chinese cabbage: when to sow"; titles stand as they were given, whatever
  * word they begin with. New. */
@@ -22,6 +22,8 @@ char *isw_guide_print_name(const struct isw_guide_facts *facts, int district);
 /* "Normals of 1991-2020.", or "Normals, period not stated.", and what was asked beside the usual
  * conditions: "Every normal taken 2 °C warmer." New. */
 char *isw_guide_period_words(const struct isw_guide_facts *facts);
+/* That, whether the normals are old, and that they are no forecast. New. */
+char *isw_guide_lead(const struct isw_guide_facts *facts);
 
 /* "mid Mar"; returns out (ISW_DATE_SIZE). day 0..364 */
 const char *isw_guide_part_of_month(int day, char *out);

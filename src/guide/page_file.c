@@ -7,6 +7,7 @@
 #include "guide/page_data.h"
 #include "guide/page_texts.h"
 #include "survey/area_share.h"
+#include "words/say.h"
 
 static const char *find_text(const char *name) {
   for (int i = 0; isw_guide_page_texts[i].name != NULL; i++)
@@ -108,8 +109,8 @@ static char *make_districts(const struct isw_guide_facts *facts) {
       struct isw_table_pick pick = isw_guide_read_pick(facts->table, 1 + d, s);
       struct isw_table_row any;
       isw_guide_read_row(facts->table, 1 + d, 0, s, &any);
-      char *words =
-          any.area_km2 > 0.0 ? isw_guide_pick_words(facts, pick) : g_strdup("no climate data");
+      char *words = any.area_km2 > 0.0 ? isw_guide_pick_words(facts, pick)
+                                       : g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_DATA));
       g_string_append(html, "<tr><th scope=\"row\">");
       append_escaped(html, isw_guide_district_name(facts->districts, d));
       g_string_append_printf(html, "</th><td data-key=\"%d\">", s);
@@ -125,20 +126,23 @@ static char *make_districts(const struct isw_guide_facts *facts) {
   return g_string_free(html, FALSE);
 }
 
-static char *make_list(const char *(*text_at)(int), const char *tag) {
-  GString *html = g_string_new(strcmp(tag, "li") == 0 ? "<ul>\n" : "");
-  for (int i = 0; text_at(i) != NULL; i++) {
+typedef char *make_paragraph(const struct isw_guide_facts *facts, int index);
+
+static char *make_list(const struct isw_guide_facts *facts, make_paragraph *make, const char *tag) {
+  GString *html = g_string_new(NULL);
+  char *text;
+  for (int i = 0; (text = make(facts, i)) != NULL; i++) {
     g_string_append_printf(html, "<%s>", tag);
-    append_escaped(html, text_at(i));
+    append_escaped(html, text);
     g_string_append_printf(html, "</%s>\n", tag);
+    g_free(text);
   }
-  if (strcmp(tag, "li") == 0) g_string_append(html, "</ul>");
   return g_string_free(html, FALSE);
 }
 
 static char *make_sources(const struct isw_guide_facts *facts) {
   const struct isw_sheet *sheet = facts->plan->sheet;
-  char *method = make_list(isw_guide_method, "p");
+  char *method = make_list(facts, isw_guide_method, "p");
   GString *html = g_string_new(method);
   g_free(method);
   g_string_append(html, "<h3>Sources</h3>\n<ul>\n<li>");
@@ -181,10 +185,7 @@ static char *escaped_title(const struct isw_guide_facts *facts) {
 }
 
 static char *make_lead(const struct isw_guide_facts *facts) {
-  char *period = isw_guide_period_words(facts);
-  char *lead = g_strdup_printf("%s An average year, not a forecast.", period);
-  char *escaped = g_markup_escape_text(lead, -1);
-  g_free(period);
+  char *lead = isw_guide_lead(facts), *escaped = g_markup_escape_text(lead, -1);
   g_free(lead);
   return escaped;
 }
@@ -207,7 +208,7 @@ enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const 
                          {"@STYLE@", make_style(facts->page)},
                          {"@PICKS@", make_picks(facts)},
                          {"@DISTRICTS@", make_districts(facts)},
-                         {"@CAUTIONS@", make_list(isw_guide_caution, "li")},
+                         {"@CAUTIONS@", make_list(facts, isw_guide_caution, "li")},
                          {"@SOURCES@", make_sources(facts)},
                          {"@DATA@", data},
                          {"@SCRIPT@", g_strdup(find_text("page.js"))}};

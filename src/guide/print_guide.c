@@ -63,7 +63,7 @@ static void pick_texts(const struct isw_guide_facts *facts, int region, int s,
     texts[0] = isw_guide_pick_words(facts, pick);
     texts[1] = g_strdup_printf("%d\u00a0%%", isw_survey_share(pick.share, 1.0).percent);
   } else {
-    texts[0] = g_strdup("no climate data");
+    texts[0] = g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_DATA));
   }
   if (row.area_km2 > 0.0 && v >= 0) {
     texts[2] = range_words(&row);
@@ -106,14 +106,20 @@ static void print_pick_table(struct guide_print *guide) {
 static void print_key(struct isw_print *print, const void *self) {
   const struct isw_guide_facts *facts = self;
   if (!facts->numbered) return;
-  GString *key = g_string_new("Districts: ");
+  char *names = NULL;
   for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
     char *name = isw_guide_print_name(facts, d);
-    g_string_append_printf(key, "%s%s", d > 0 ? "; " : "", name);
+    char *more =
+        names != NULL ? isw_words_say(ISW_SAY_GUIDE_KEY_MORE, names, name) : g_strdup(name);
+    g_free(names);
     g_free(name);
+    names = more;
   }
-  isw_guide_print_text(print, ISW_PRINT_SMALL, key->str);
-  g_string_free(key, TRUE);
+  if (names == NULL) return;
+  char *key = isw_words_say(ISW_SAY_GUIDE_DISTRICTS_KEY, names);
+  isw_guide_print_text(print, ISW_PRINT_SMALL, key);
+  g_free(key);
+  g_free(names);
 }
 
 static double panel_height(struct guide_print *guide, int n) {
@@ -193,10 +199,12 @@ static int print_districts(struct guide_print *guide, int first, bool all) {
 /* ---- cautions, how to read ---- */
 
 static void print_cautions(struct isw_print *print, const void *self) {
-  (void)self;
-  isw_guide_print_text(print, ISW_PRINT_HEADING, "Read this first");
-  for (int i = 0; isw_guide_caution(i) != NULL; i++)
-    isw_guide_print_item(print, isw_guide_caution(i));
+  char *caution;
+  isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_READ_FIRST));
+  for (int i = 0; (caution = isw_guide_caution(self, i)) != NULL; i++) {
+    isw_guide_print_item(print, caution);
+    g_free(caution);
+  }
 }
 
 static void print_reading(struct guide_print *guide) {
@@ -355,10 +363,13 @@ static void print_end(struct guide_print *guide) {
   const struct isw_sheet *sheet = facts->plan->sheet;
   struct isw_print *print = &guide->print;
   isw_guide_next_page(print);
-  isw_guide_print_text(print, ISW_PRINT_HEADING, "Method");
-  for (int i = 0; isw_guide_method(i) != NULL; i++)
-    isw_guide_print_text(print, ISW_PRINT_BODY, isw_guide_method(i));
-  isw_guide_print_text(print, ISW_PRINT_HEADING, "Sources");
+  isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_METHOD));
+  char *paragraph;
+  for (int i = 0; (paragraph = isw_guide_method(facts, i)) != NULL; i++) {
+    isw_guide_print_text(print, ISW_PRINT_BODY, paragraph);
+    g_free(paragraph);
+  }
+  isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_SOURCES));
   if (facts->page->source_line != NULL) isw_guide_print_item(print, facts->page->source_line);
   for (int i = 0; i < sheet->n_sources; i++) isw_guide_print_item(print, sheet->sources[i]);
 }
@@ -401,9 +412,9 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   struct isw_print *print = &guide->print;
   print_title(guide, lead);
   print_pick_table(guide);
-  double cautions_mm = isw_guide_measure_print(print, print_cautions, NULL);
+  double cautions_mm = isw_guide_measure_print(print, print_cautions, guide->facts);
   bool year_done = print_year(guide, cautions_mm, false);
-  isw_guide_print_whole(print, print_cautions, NULL);
+  isw_guide_print_whole(print, print_cautions, guide->facts);
   isw_guide_print_notes(print, "Your own dates, and what came of them");
   isw_guide_next_page(print);
   enum isw_status status = print_pick_maps(guide, error);
@@ -483,16 +494,14 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
   guide->folder = folder;
   char *title = isw_guide_title(&facts), *subject = isw_guide_subject(&facts);
   char *period = isw_guide_period_words(&facts);
-  char *foot = g_strdup_printf(
-      "%s An average year, not a forecast. Labels, local rules and your extension service come "
-      "first.",
-      period);
+  char *foot = g_strdup_printf("%s %s %s", period, isw_words_text(ISW_SAY_GUIDE_NO_FORECAST),
+                               isw_words_text(ISW_SAY_GUIDE_FOOT_LABELS));
   struct isw_print_paper paper = {.width_mm = given->page->width_mm,
                                   .height_mm = given->page->height_mm,
                                   .title = title,
                                   .subject = subject,
                                   .now = given->now};
-  char *lead = g_strdup_printf("%s An average year, not a forecast.", period), *numbers = NULL;
+  char *lead = isw_guide_lead(&facts), *numbers = NULL;
   enum isw_status status = isw_guide_open_print(path, &paper, foot, &guide->print, error);
   bool fit = true;
   if (status == ISW_OK) status = names_fit(guide, &fit, error);
