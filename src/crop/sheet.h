@@ -33,8 +33,15 @@ struct isw_band {
   double stops_below_C, best_from_C, best_to_C, stops_above_C;
 };
 
+/* What is said of a crop whose stage passes too cold or too warm, as a clause: "heads stay small in
+ * the cold". NULL: the reader gets words made from the stage's name. */
+struct isw_says {
+  char *cold, *warm;
+};
+
 struct isw_stage {
   char *name;
+  struct isw_says says;
   int shelter;      /* index into the sheet's shelters, or ISW_OPEN_GROUND */
   bool transplant;  /* the stage begins with setting plants out */
   double days;      /* at best temperature, > 0, may be fractional */
@@ -59,6 +66,7 @@ struct isw_season {
   char *name;
   int sow_from_day, sow_to_day; /* 0..364 inclusive; from > to: across New Year */
   enum isw_start start;
+  bool cut_at_once;                 /* its crop does not wait in the field */
   int preferred[ISW_VARIETIES_MAX]; /* all varieties by index: `prefer` first, then sheet order */
 };
 
@@ -69,6 +77,12 @@ struct isw_task {
   int stage; /* for ISW_AT_STAGE: index */
   int day;   /* days after the anchor; negative before */
   char *text;
+};
+
+/* What is cut, and how it is told ready: "head", "heads", "gives only a little under firm
+ * pressure". Each NULL where the sheet is silent. */
+struct isw_cut_words {
+  char *one, *many, *ready;
 };
 
 struct isw_sheet {
@@ -82,6 +96,8 @@ struct isw_sheet {
   struct isw_shelter shelters[ISW_SHELTERS_MAX];
   bool has_chilling;
   struct isw_band chilling;
+  char *chilling_makes; /* the word for what chilling does to the crop; NULL: bolting */
+  struct isw_cut_words cut;
   int n_stages;
   int n_seasons;
   struct isw_season seasons[ISW_SEASONS_MAX];

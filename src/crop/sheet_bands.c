@@ -38,7 +38,7 @@ bool isw_crop_read_band(const struct isw_sheet_draft *draft, const struct isw_ya
 }
 
 bool isw_crop_read_chilling(struct isw_sheet_draft *draft) {
-  static const char *const keys[] = {"band", NULL};
+  static const char *const keys[] = {"band", "makes", NULL};
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_yaml_entry entry = isw_documents_find_entry(reader, &draft->top, "chilling");
   if (entry.value == NULL) return true;
@@ -48,5 +48,7 @@ bool isw_crop_read_chilling(struct isw_sheet_draft *draft) {
   snprintf(map.what, sizeof map.what, "chilling");
   draft->sheet->has_chilling = true;
   return isw_documents_require_key(reader, &map, "band", "[-1, 3, 12, 15]") &&
-         isw_crop_read_band(draft, &map, &draft->sheet->chilling);
+         isw_crop_read_band(draft, &map, &draft->sheet->chilling) &&
+         isw_documents_read_text(reader, &map, "makes", ISW_SHEET_CLAUSE_MAX,
+                                 &draft->sheet->chilling_makes);
 }

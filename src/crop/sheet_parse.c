@@ -33,16 +33,17 @@ static bool read_head(struct isw_sheet_draft *draft) {
 }
 
 static bool read_sheet(struct isw_sheet_draft *draft) {
-  static const char *const keys[] = {"crop",      "title",    "unit",    "swing",
-                                     "shelters",  "chilling", "stages",  "seasons",
-                                     "varieties", "tasks",    "sources", NULL};
+  static const char *const keys[] = {"crop",     "title",    "unit",   "swing",   "cut",
+                                     "shelters", "chilling", "stages", "seasons", "varieties",
+                                     "tasks",    "sources",  NULL};
   return isw_documents_enter_map(&draft->reader,
                                  yaml_document_get_root_node(draft->reader.document), NULL, NULL,
                                  keys, &draft->top) &&
          read_head(draft) && isw_crop_read_shelters(draft) && isw_crop_read_chilling(draft) &&
-         isw_crop_read_stages(draft) && isw_crop_read_varieties(draft) &&
-         isw_crop_read_seasons(draft) && isw_crop_read_tasks(draft) &&
-         isw_crop_read_sources(draft) && isw_crop_check_result_names(draft);
+         isw_crop_read_cut(draft) && isw_crop_read_stages(draft) &&
+         isw_crop_read_varieties(draft) && isw_crop_read_seasons(draft) &&
+         isw_crop_read_tasks(draft) && isw_crop_read_sources(draft) &&
+         isw_crop_check_result_names(draft);
 }
 
 enum isw_status isw_crop_parse_sheet(const char *text, size_t size, const char *origin,
@@ -61,7 +62,10 @@ enum isw_status isw_crop_parse_sheet(const char *text, size_t size, const char *
   draft->reader = (struct isw_yaml_reader){&kind, origin, &document, error};
   draft->sheet = sheet;
   bool fine = read_sheet(draft);
-  for (int k = 0; k < ISW_STAGES_MAX; k++) g_free(draft->stages[k].stage.name);
+  for (int k = 0; k < ISW_STAGES_MAX; k++) {
+    g_free(draft->stages[k].stage.name);
+    isw_crop_free_says(&draft->stages[k].stage.says);
+  }
   g_free(draft);
   yaml_document_delete(&document);
   if (!fine) {
@@ -77,13 +81,20 @@ void isw_crop_free_sheet(struct isw_sheet *sheet) {
   for (int i = 0; i < sheet->n_shelters; i++) g_free(sheet->shelters[i].name);
   for (int s = 0; s < sheet->n_seasons; s++) g_free(sheet->seasons[s].name);
   for (int v = 0; v < sheet->n_varieties; v++) {
-    for (int k = 0; k < ISW_STAGES_MAX; k++) g_free(sheet->varieties[v].stages[k].name);
+    for (int k = 0; k < ISW_STAGES_MAX; k++) {
+      g_free(sheet->varieties[v].stages[k].name);
+      isw_crop_free_says(&sheet->varieties[v].stages[k].says);
+    }
     g_free(sheet->varieties[v].name);
     g_free(sheet->varieties[v].title);
   }
   g_free(sheet->varieties);
   for (int i = 0; i < sheet->n_tasks; i++) g_free(sheet->tasks[i].text);
   for (int i = 0; i < sheet->n_sources; i++) g_free(sheet->sources[i]);
+  g_free(sheet->chilling_makes);
+  g_free(sheet->cut.one);
+  g_free(sheet->cut.many);
+  g_free(sheet->cut.ready);
   g_free(sheet->crop);
   g_free(sheet->title);
   g_free(sheet->origin);

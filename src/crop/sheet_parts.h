@@ -6,7 +6,7 @@
 #include "crop/sheet.h"
 #include "documents/yaml_reader.h"
 
-enum { ISW_SHEET_TITLE_MAX = 120, ISW_SHEET_LINE_MAX = 500 };
+enum { ISW_SHEET_TITLE_MAX = 120, ISW_SHEET_CLAUSE_MAX = 80, ISW_SHEET_LINE_MAX = 500 };
 
 /* A stage before it is final: at_most follows days unless it was stated. */
 struct isw_stage_draft {
@@ -35,6 +35,7 @@ bool isw_crop_read_band(const struct isw_sheet_draft *draft, const struct isw_ya
 
 bool isw_crop_read_shelters(struct isw_sheet_draft *draft);
 bool isw_crop_read_chilling(struct isw_sheet_draft *draft);
+bool isw_crop_read_cut(struct isw_sheet_draft *draft);
 bool isw_crop_read_stages(struct isw_sheet_draft *draft);
 bool isw_crop_read_varieties(struct isw_sheet_draft *draft); /* after the stages */
 bool isw_crop_read_seasons(struct isw_sheet_draft *draft);   /* after the varieties */
@@ -45,6 +46,11 @@ bool isw_crop_read_sources(struct isw_sheet_draft *draft);
  */
 bool isw_crop_read_stage_values(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                                 struct isw_stage_draft *out);
+
+/* `says`, into what the sheet owns: those that are there replace what out holds. */
+bool isw_crop_read_says(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
+                        struct isw_says *out);
+void isw_crop_free_says(struct isw_says *says);
 
 /* Settle at_most and check the values against each other. */
 bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,

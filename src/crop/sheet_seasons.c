@@ -84,7 +84,7 @@ static bool read_preferences(const struct isw_sheet_draft *draft, const struct i
 
 static bool read_season(struct isw_sheet_draft *draft, const yaml_node_t *node, int s,
                         size_t lines[ISW_SEASONS_MAX]) {
-  static const char *const keys[] = {"season", "sow", "prefer", "start", NULL};
+  static const char *const keys[] = {"season", "sow", "prefer", "start", "cut_at_once", NULL};
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_season *season = &draft->sheet->seasons[s];
   struct isw_yaml_map map;
@@ -98,6 +98,7 @@ static bool read_season(struct isw_sheet_draft *draft, const yaml_node_t *node, 
                                  "there twice, first in line %zu; rename or remove one",
                                  lines[first]);
   return read_sowing_dates(reader, &map, season) && read_start(reader, &map, &season->start) &&
+         isw_documents_read_flag(reader, &map, "cut_at_once", &season->cut_at_once) &&
          read_preferences(draft, &map, season);
 }
 

@@ -81,7 +81,7 @@ static bool is_task_moment(const char *name) {
 static bool read_stage(struct isw_sheet_draft *draft, const yaml_node_t *node,
                        size_t lines[ISW_STAGES_MAX]) {
   static const char *const keys[] = {"stage", "shelter",    "transplant", "days", "at_most",
-                                     "band",  "dies_below", "chills",     NULL};
+                                     "band",  "dies_below", "chills",     "says", NULL};
   const struct isw_yaml_reader *reader = &draft->reader;
   int k = draft->sheet->n_stages;
   struct isw_stage_draft *stage = &draft->stages[k];
@@ -106,6 +106,7 @@ static bool read_stage(struct isw_sheet_draft *draft, const yaml_node_t *node,
       !isw_documents_require_key(reader, &map, "band", "[4, 17, 22, 30]") ||
       !isw_crop_read_stage_values(draft, &map, stage) ||
       !isw_documents_read_flag(reader, &map, "transplant", &stage->stage.transplant) ||
+      !isw_crop_read_says(draft, &map, &stage->stage.says) ||
       !isw_crop_settle_stage(draft, &map, stage))
     return false;
   if (!stage->stage.transplant) return true;

@@ -6,13 +6,13 @@
 #include "crop/sheet_parts.h"
 
 static bool read_override(const struct isw_sheet_draft *draft, const yaml_node_t *node,
-                          const struct isw_yaml_map *variety, struct isw_stage_draft *stages,
-                          size_t lines[ISW_STAGES_MAX]) {
+                          const struct isw_yaml_map *map_of_variety, struct isw_variety *variety,
+                          struct isw_stage_draft *stages, size_t lines[ISW_STAGES_MAX]) {
   static const char *const keys[] = {"stage", "shelter",    "transplant", "days", "at_most",
-                                     "band",  "dies_below", "chills",     NULL};
+                                     "band",  "dies_below", "chills",     "says", NULL};
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_yaml_map map;
-  if (!isw_documents_enter_map(reader, node, variety, "stage", keys, &map) ||
+  if (!isw_documents_enter_map(reader, node, map_of_variety, "stage", keys, &map) ||
       !isw_documents_require_key(reader, &map, "stage", "rosette"))
     return false;
   struct isw_yaml_entry entry = isw_documents_find_entry(reader, &map, "stage");
@@ -29,7 +29,8 @@ static bool read_override(const struct isw_sheet_draft *draft, const yaml_node_t
     return isw_documents_fail_at(
         reader, &map, transplant.line,
         "a variety cannot move the transplant; mark it in the crop's stages");
-  return isw_crop_read_stage_values(draft, &map, &stages[k]) &&
+  return isw_crop_read_says(draft, &map, &variety->stages[k].says) &&
+         isw_crop_read_stage_values(draft, &map, &stages[k]) &&
          isw_crop_settle_stage(draft, &map, &stages[k]);
 }
 
@@ -97,11 +98,17 @@ static bool read_variety(struct isw_sheet_draft *draft, const yaml_node_t *node,
   memcpy(stages, draft->stages, sizeof stages);
   size_t stage_lines[ISW_STAGES_MAX] = {0};
   for (int i = 0; i < list.count; i++)
-    if (!read_override(draft, isw_documents_list_item(reader, &list, i), &map, stages, stage_lines))
+    if (!read_override(draft, isw_documents_list_item(reader, &list, i), &map, variety, stages,
+                       stage_lines))
       return false;
   for (int k = 0; k < sheet->n_stages; k++) {
-    variety->stages[k] = stages[k].stage;
-    variety->stages[k].name = g_strdup(stages[k].stage.name);
+    const struct isw_stage *base = &stages[k].stage;
+    struct isw_says says = variety->stages[k].says; /* the variety's own */
+    if (says.cold == NULL) says.cold = g_strdup(base->says.cold);
+    if (says.warm == NULL) says.warm = g_strdup(base->says.warm);
+    variety->stages[k] = *base;
+    variety->stages[k].says = says;
+    variety->stages[k].name = g_strdup(base->name);
   }
   return check_whole_crop(draft, &map, variety);
 }

@@ -55,7 +55,13 @@ static const struct bad_row bad_rows[] = {
     {"start: direct", "begin: direct", 16, "season 'autumn': unknown key 'begin'"},
     {"bolts: [7", "bolt: [7", 19, "variety 'standard': unknown key 'bolt'; did you mean 'bolts'"},
     {"day: 0", "days: 0", 24, "task at 'heading': unknown key 'days'; did you mean 'day'"},
+    {"chills: true}", "chills: true, says: {cool: x}}", 12,
+     "unknown key 'cool'; did you mean 'cold'"},
+    {"swing: 0.5", "cut: {one: head, few: x}", 4, "unknown key 'few'"},
+    {"swing: 0.5", "cut: head", 4, "cut is 'head'; give a group of keys: one"},
+    {"start: direct", "cut_at_once: perhaps", 16, "cut_at_once is 'perhaps'"},
     /* missing */
+    {"swing: 0.5", "cut: {one: head}", 4, "'many' is missing; add it, for instance 'many: heads'"},
     {"crop: test-crop\n", "", 1, "'crop' is missing"},
     {"unit: C\n", "", 1, "'unit' is missing; add it, for instance 'unit: C'"},
     {"days: 13, ", "", 13, "stage 'heading': 'days' is missing"},

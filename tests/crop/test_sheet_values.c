@@ -69,9 +69,11 @@ static const char full_sheet[] =
     "  - {shelter: house, warm_to: 16, cool_to: 28, cool_most: 4}\n"
     "  - {shelter: cover, warm_to: 8, warm_most: 2}\n"
     "  - {shelter: wall}\n"
-    "chilling: {band: [-1, 3, 12, 15]}\n"
+    "chilling: {band: [-1, 3, 12, 15], makes: buttoning}\n"
+    "cut: {one: curd, many: curds, ready: \"is  tight\"}\n"
     "stages:\n"
-    "  - {stage: young, shelter: house, days: 10, band: [4, 18, 25, 32], dies_below: -1}\n"
+    "  - {stage: young, shelter: house, days: 10, band: [4, 18, 25, 32], dies_below: -1,\n"
+    "     says: {cold: it stands still, warm: it stretches}}\n"
     "  - {stage: leafy, transplant: true, days: 20, at_most: 50, band: [4, 17, 22, 30]}\n"
     "  - {stage: heads, days: 200, band: [2, 12, 12, 28], chills: true}\n"
     "varieties:\n"
@@ -81,11 +83,12 @@ static const char full_sheet[] =
     "    stages:\n"
     "      - {stage: heads, days: 40, shelter: cover, chills: false}\n"
     "      - {stage: leafy, days: 25, band: [5, 18, 23, 31]}\n"
-    "      - {stage: young, shelter: open-ground, at_most: 12, dies_below: -3}\n"
+    "      - {stage: young, shelter: open-ground, at_most: 12, dies_below: -3,\n"
+    "         says: {warm: it rots}}\n"
     "  - {variety: third, stages: [{stage: young, days: 11}, {stage: leafy, at_most: 60}]}\n"
     "seasons:\n"
     "  - {season: winter, sow: [11-20, 02-28], prefer: [third, first], start: direct}\n"
-    "  - {season: summer, sow: [05-16, 05-16], start: nursery}\n"
+    "  - {season: summer, sow: [05-16, 05-16], start: nursery, cut_at_once: true}\n"
     "tasks:\n"
     "  - {at: sowing, day: -14, do: Dig}\n"
     "  - {at: transplant, do: Plant}\n"
@@ -134,6 +137,32 @@ START_TEST(overrides_replace_what_they_name_and_nothing_else) {
   ck_assert_double_eq(sheet->varieties[0].bolts_all, 9.5);
   ck_assert(!sheet->varieties[1].bolts);
   ck_assert_str_eq(sheet->varieties[1].title, "The second");
+  isw_crop_free_sheet(sheet);
+}
+END_TEST
+
+START_TEST(words_of_the_crop) {
+  struct isw_sheet *sheet = read_sheet(full_sheet);
+  const struct isw_stage *first = sheet->varieties[0].stages;
+  const struct isw_stage *second = sheet->varieties[1].stages;
+  ck_assert_str_eq(first[0].says.cold, "it stands still");
+  ck_assert_str_eq(first[0].says.warm, "it stretches");
+  ck_assert_str_eq(second[0].says.cold, "it stands still"); /* not named by the variety: stays */
+  ck_assert_str_eq(second[0].says.warm, "it rots");
+  ck_assert_ptr_null(first[1].says.cold);
+  ck_assert_ptr_null(first[1].says.warm);
+  ck_assert_str_eq(sheet->chilling_makes, "buttoning");
+  ck_assert_str_eq(sheet->cut.one, "curd");
+  ck_assert_str_eq(sheet->cut.many, "curds");
+  ck_assert_str_eq(sheet->cut.ready, "is tight");
+  ck_assert(!sheet->seasons[0].cut_at_once);
+  ck_assert(sheet->seasons[1].cut_at_once);
+  isw_crop_free_sheet(sheet);
+  sheet = read_sheet(least_sheet);
+  ck_assert_ptr_null(sheet->varieties[0].stages[0].says.cold);
+  ck_assert_ptr_null(sheet->chilling_makes);
+  ck_assert_ptr_null(sheet->cut.one);
+  ck_assert(!sheet->seasons[0].cut_at_once);
   isw_crop_free_sheet(sheet);
 }
 END_TEST
@@ -472,6 +501,7 @@ Suite *isw_test_suite(void) {
   TCase *values = tcase_create("values");
   tcase_add_test(values, defaults);
   tcase_add_test(values, overrides_replace_what_they_name_and_nothing_else);
+  tcase_add_test(values, words_of_the_crop);
   tcase_add_test(values, shelters_seasons_tasks_and_sources);
   tcase_add_test(values, stages_as_they_stand_with_a_start);
   tcase_add_test(values, bolts_mean_nothing_without_a_chilling_band);
