@@ -5,10 +5,12 @@
 
 #include "chart/compare_map.h"
 #include "chart/condition_words.h"
+#include "chart/drawn_with.h"
 #include "cli/commands.h"
 #include "cli/compare_sides.h"
 #include "cli/map_pages.h"
 #include "guide/district_set.h"
+#include "jobs/part_options.h"
 #include "output/compare_rasters.h"
 #include "output/compare_table.h"
 #include "output/run_record.h"
@@ -17,23 +19,14 @@
 /* Tiles of all inputs' bands stay decoded while their block is read. */
 static const GIntBig raster_cache_bytes = 64 << 20;
 
-struct compare_options {
-  struct isw_cli_options shared;
-  struct isw_page_options pages;
-  struct isw_compare_condition condition;
-  char *out;
-  gboolean overwrite;
-};
-
 struct compare_job {
-  const struct compare_options *options;
+  const struct isw_options *options;
   int argc;
   const char *const *argv;
   GTimer *timer;
   struct isw_log log;
   struct isw_compare_sides sides;
   const char *seasons[ISW_SEASONS_MAX];
-  enum isw_maps maps;
   struct isw_map_page page;
   struct isw_climate *climate;
   struct isw_compare_labels labels;
@@ -120,9 +113,8 @@ static enum isw_status compute_rasters(struct compare_job *job, struct isw_error
                                                job->folder, &job->rasters, error);
   if (status != ISW_OK) return status;
   const struct isw_plan *plans[] = {job->sides.a.plan, job->sides.b.plan};
-  struct isw_survey_options survey = {.threads = job->options->shared.threads,
-                                      .memory_MB = job->options->shared.memory_MB,
-                                      .log = &job->log};
+  struct isw_survey_options survey = {
+      .threads = job->options->threads, .memory_MB = job->options->memory_MB, .log = &job->log};
   struct isw_sink sink = {job, take_block};
   status = isw_survey_run(job->climate, G_N_ELEMENTS(plans), plans, &survey, &sink, error);
   if (status != ISW_OK) return status;
@@ -142,7 +134,7 @@ static enum isw_status compute_rasters(struct compare_job *job, struct isw_error
 static void list_names(struct compare_job *job) {
   for (int s = 0; s < job->sides.n_seasons; s++) {
     g_ptr_array_add(job->names, isw_output_compare_name(&job->labels, job->seasons[s], ".tif"));
-    if (job->maps != ISW_MAPS_NONE)
+    if (job->options->maps != ISW_MAPS_NONE)
       g_ptr_array_add(job->names, isw_output_compare_name(&job->labels, job->seasons[s], ".png"));
   }
   g_ptr_array_add(job->names, isw_output_compare_name(&job->labels, NULL, ".csv"));
@@ -172,9 +164,9 @@ static enum isw_status write_table(const struct compare_job *job, struct isw_err
 }
 
 static enum isw_status draw_maps(struct compare_job *job, struct isw_error *error) {
-  if (job->maps == ISW_MAPS_NONE) return ISW_OK;
+  if (job->options->maps == ISW_MAPS_NONE) return ISW_OK;
   isw_base_notice(&job->log, "drawing %d maps", job->sides.n_seasons);
-  job->source_line = isw_cli_source_line(&job->options->shared, job->climate);
+  job->source_line = isw_jobs_source_line(job->options, job->climate);
   job->page.source_line = job->source_line;
   job->page.plan = job->sides.a.plan;
   isw_chart_set_hemispheres(&job->page, job->south_cells, job->valid_cells);
@@ -195,46 +187,45 @@ static enum isw_status draw_maps(struct compare_job *job, struct isw_error *erro
   return status;
 }
 
+static void add_option(GPtrArray *names, GPtrArray *values, const char *name, const char *value) {
+  g_ptr_array_add(names, g_strdup(name));
+  g_ptr_array_add(values, g_strdup(value));
+}
+
 static enum isw_status write_record(const struct compare_job *job, struct isw_error *error) {
-  const struct isw_cli_options *shared = &job->options->shared;
-  const struct isw_compare_condition *condition = &job->options->condition;
-  char numbers[3][32];
-  g_ascii_formatd(numbers[0], sizeof numbers[0], "%g", shared->good);
-  g_ascii_formatd(numbers[1], sizeof numbers[1], "%g", shared->spread);
-  g_ascii_formatd(numbers[2], sizeof numbers[2], "%g", shared->warmer);
   const struct isw_sheet *b_sheet = job->sides.b.sheet;
   char *b_checksum = g_compute_checksum_for_data(G_CHECKSUM_SHA256, (const guchar *)b_sheet->text,
                                                  b_sheet->text_size);
-  const char *districts = job->options->pages.districts;
-  const struct isw_run_option options[] = {
-      {"a", job->labels.a},
-      {"b", job->labels.b},
-      {"b-sheet", b_sheet->origin},
-      {"b-sheet-sha256", b_checksum},
-      {"good", numbers[0]},
-      {"spread", numbers[1]},
-      {"warmer", numbers[2]},
-      {"grown-under", shared->grown_under != NULL ? shared->grown_under : "open ground"},
-      {"start", shared->start != NULL ? shared->start : "as the seasons say"},
-      {"b-grown-under", condition->grown_under != NULL ? condition->grown_under : "as A"},
-      {"b-warmer", condition->warmer != NULL ? condition->warmer : "as A"},
-      {"b-start", condition->start != NULL ? condition->start : "as A"},
-      {"hemisphere", shared->hemisphere != NULL ? shared->hemisphere : "auto"},
-      {"districts", districts != NULL ? districts : "none"},
-  };
+  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+  GPtrArray *values = g_ptr_array_new_with_free_func(g_free);
+  add_option(names, values, "a", job->labels.a);
+  add_option(names, values, "b", job->labels.b);
+  add_option(names, values, "b-sheet", b_sheet->origin);
+  add_option(names, values, "b-sheet-sha256", b_checksum);
+  isw_jobs_list_recorded_options(job->options, ISW_COMMAND_COMPARE, names, values);
+  struct isw_run_option *options = g_new(struct isw_run_option, names->len);
+  for (guint i = 0; i < names->len; i++)
+    options[i] = (struct isw_run_option){names->pdata[i], values->pdata[i]};
+  char *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
   struct isw_run_record record = {.command_name = "compare",
                                   .argc = job->argc,
                                   .argv = job->argv,
                                   .climate = job->climate,
                                   .sheet = job->sides.a.sheet,
-                                  .n_options = G_N_ELEMENTS(options),
+                                  .districts = job->options->districts,
+                                  .drawn_with = drawn_with,
+                                  .n_options = (int)names->len,
                                   .options = options,
                                   .counts = isw_climate_get_counts(job->climate),
                                   .n_results = (int)job->names->len,
                                   .results = (const char *const *)job->names->pdata,
-                                  .threads = shared->threads,
+                                  .threads = job->options->threads,
                                   .wall_seconds = g_timer_elapsed(job->timer, NULL)};
   enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
+  g_free(drawn_with);
+  g_free(options);
+  g_ptr_array_unref(names);
+  g_ptr_array_unref(values);
   g_free(b_checksum);
   return status;
 }
@@ -261,33 +252,26 @@ static void print_summary(const struct compare_job *job) {
 
 static enum isw_status open_inputs(struct compare_job *job, const char *a, const char *b,
                                    struct isw_error *error) {
-  const struct compare_options *options = job->options;
+  const struct isw_options *options = job->options;
   if (options->out == NULL)
     return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
-  if (options->shared.threads < 1)
-    return isw_base_fail(error, ISW_USAGE, "--threads %d: must be 1 or more",
-                         options->shared.threads);
-  if (options->shared.varieties != NULL)
-    return isw_base_fail(error, ISW_USAGE, "--variety: compare takes its two varieties as A and B");
-  if (options->pages.districts != NULL && options->pages.district_name == NULL)
+  if (options->districts != NULL && options->district_name == NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "--districts needs --district-name, the column that holds their names");
-  enum isw_status status = isw_cli_make_compare_sides(&options->shared, a, b, &options->condition,
-                                                      &job->log, &job->sides, error);
+  enum isw_status status = isw_cli_make_compare_sides(options, a, b, &job->log, &job->sides, error);
   if (status != ISW_OK) return status;
   const struct isw_sheet *sheet = job->sides.a.sheet;
   for (int s = 0; s < job->sides.n_seasons; s++)
     job->seasons[s] = sheet->seasons[job->sides.a.plan->seasons[job->sides.a_season[s]]].name;
-  status = isw_cli_make_page(&options->pages, sheet, &job->maps, &job->page, error);
-  struct isw_climate_request request;
-  if (status == ISW_OK) status = isw_cli_make_climate_request(&options->shared, &request, error);
+  status = isw_cli_make_page(options, sheet, &job->page, error);
+  struct isw_climate_request request = isw_jobs_climate_request(options);
   if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
   if (status != ISW_OK) return status;
   job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label,
                                             job->sides.a.plan, isw_climate_period(job->climate)};
-  if (options->pages.districts == NULL) return ISW_OK;
+  if (options->districts == NULL) return ISW_OK;
   status =
-      isw_guide_open_districts(options->pages.districts, options->pages.district_name,
+      isw_guide_open_districts(options->districts, options->district_name,
                                isw_climate_grid(job->climate), &job->log, &job->districts, error);
   if (status == ISW_OK) job->n_districts = isw_guide_district_count(job->districts);
   return status;
@@ -327,55 +311,29 @@ static void free_job(struct compare_job *job) {
   g_timer_destroy(job->timer);
 }
 
-static void free_options(struct compare_options *options) {
-  isw_cli_free_options(&options->shared);
-  isw_cli_free_page_options(&options->pages);
-  g_free(options->condition.grown_under);
-  g_free(options->condition.start);
-  g_free(options->condition.warmer);
-  g_free(options->out);
-}
+static const struct isw_cli_command compare_command = {
+    ISW_COMMAND_COMPARE, "A B --tmin SRC --tmax SRC --crop SHEET --out DIR",
+    "Where B opens a window that A does not have: a raster and a map per season, one table.\n"
+    "A and B: VARIETY of --crop, or SHEET:VARIETY. B may be A under another condition.",
+    2, 2};
 
 int isw_cli_command_compare(int argc, char **argv) {
   char **typed = g_strdupv(argv);
   int n_typed = argc;
-  struct compare_options options = {.out = NULL};
-  isw_cli_start_options(&options.shared);
-  isw_cli_start_page_options(&options.pages);
-  const GOptionEntry entries[] = {
-      {"b-grown-under", 0, 0, G_OPTION_ARG_STRING, &options.condition.grown_under,
-       "B's field stages stand under this shelter of its sheet", "SHELTER"},
-      {"b-warmer", 0, 0, G_OPTION_ARG_STRING, &options.condition.warmer,
-       "B's normals are this much warmer than A's", "K"},
-      {"b-start", 0, 0, G_OPTION_ARG_STRING, &options.condition.start,
-       "B is sown in place or in a nursery, whatever the seasons say", "direct|nursery"},
-      {"out", 0, 0, G_OPTION_ARG_FILENAME, &options.out, "Folder for the results", "DIR"},
-      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options.overwrite,
-       "Replace results of an earlier run", NULL},
-      G_OPTION_ENTRY_NULL};
-  GOptionContext *context = isw_cli_new_context(
-      "A B --tmin SRC --tmax SRC --crop SHEET --out DIR",
-      "Where B opens a window that A does not have: a raster and a map per season, one table.\n"
-      "A and B: VARIETY of --crop, or SHEET:VARIETY. B may be A under another condition.");
-  isw_cli_add_crop_options(context, &options.shared);
-  g_option_context_add_main_entries(context, entries, NULL);
-  isw_cli_add_run_options(context, &options.shared);
-  isw_cli_add_climate_options(context, &options.shared);
-  isw_cli_add_condition_options(context, &options.shared);
-  isw_cli_add_page_options(context, &options.pages);
-
+  struct isw_options options;
+  isw_jobs_start_options(&options);
   struct isw_error error = {.status = ISW_OK};
   struct compare_job job = {.options = &options,
                             .argc = n_typed,
                             .argv = (const char *const *)typed,
                             .timer = g_timer_new(),
                             .names = g_ptr_array_new_with_free_func(g_free)};
-  enum isw_status status = isw_cli_parse(context, &argc, &argv, 2, 2, &error);
-  job.log = isw_base_log_make(stderr, options.shared.quiet);
+  enum isw_status status = isw_cli_parse(&compare_command, &argc, &argv, &options, &error);
+  job.log = isw_base_log_make(stderr, options.quiet);
   if (status == ISW_OK) status = run_job(&job, argv[1], argv[2], &error);
   if (status == ISW_OK) print_summary(&job);
   free_job(&job);
-  free_options(&options);
+  isw_jobs_clear_options(&options);
   g_strfreev(typed);
   return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("compare", &error);
 }

@@ -4,7 +4,10 @@
 #include <string.h>
 
 #include "cli/commands.h"
+#include "cli/parse.h"
 #include "crop/sheet.h"
+
+enum { WORDS_MAX = 8 };
 
 static int report(const struct isw_error *error) {
   fprintf(stderr, "isosow: %s\n", error->text);
@@ -109,8 +112,7 @@ static int check_sheet(const char *file) {
   return finish_output();
 }
 
-static int run_words(char **words) {
-  guint n = words == NULL ? 0 : g_strv_length(words);
+static int run_words(int n, char **words) {
   if (n == 0) return fail_usage("crop needs one of list, show, check");
   if (strcmp(words[0], "list") == 0) {
     if (n != 1) return fail_usage("crop list takes nothing more");
@@ -130,42 +132,21 @@ static int run_words(char **words) {
   return code;
 }
 
+static const struct isw_cli_command crop_command = {
+    ISW_COMMAND_CROP, "list | show NAME | check FILE",
+    "Crop sheets: what the stages of a crop want, which varieties there are, when they may be "
+    "sown.\n\n"
+    "  list         built-in sheets with their varieties\n"
+    "  show NAME    the text of a built-in sheet, to read or to start your own from\n"
+    "  check FILE   is this sheet right? '-' reads standard input",
+    0, WORDS_MAX};
+
 int isw_cli_command_crop(int argc, char **argv) {
-  char **words = NULL;
-  gboolean quiet = FALSE; /* accepted as everywhere; there is nothing here to silence */
-  const GOptionEntry entries[] = {
-      {"quiet", 0, 0, G_OPTION_ARG_NONE, &quiet, "No notices and no progress", NULL},
-      {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &words, NULL, NULL},
-      {NULL, 0, 0, G_OPTION_ARG_NONE, NULL, NULL, NULL}};
-  GOptionContext *context = g_option_context_new("list | show NAME | check FILE");
-  g_option_context_set_summary(
-      context,
-      "Crop sheets: what the stages of a crop want, which varieties there are, when they may be "
-      "sown.\n\n"
-      "  list         built-in sheets with their varieties\n"
-      "  show NAME    the text of a built-in sheet, to read or to start your own from\n"
-      "  check FILE   is this sheet right? '-' reads standard input");
-  g_option_context_set_description(context,
-                                   "Exit codes: 0 done, 2 a word or name is wrong, 3 the sheet is "
-                                   "missing, unreadable or wrong,\n4 cannot write.\n");
-  g_option_context_add_main_entries(context, entries, NULL);
-  char *name = g_strdup_printf("isosow %s", argv[0]);
-  g_set_prgname(name);
-  g_free(name);
-  /* The parser moves pointers about; the caller's array stays as it is. */
-  char **arguments = g_new0(char *, (gsize)argc + 1);
-  for (int i = 0; i < argc; i++) arguments[i] = argv[i];
-  char **parsed = arguments;
-  GError *problem = NULL;
-  int code;
-  if (!g_option_context_parse(context, &argc, &parsed, &problem)) {
-    code = fail_usage(problem->message);
-    g_error_free(problem);
-  } else {
-    code = run_words(words);
-  }
-  g_strfreev(words);
-  g_free(arguments);
-  g_option_context_free(context);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
+  struct isw_error error;
+  enum isw_status status = isw_cli_parse(&crop_command, &argc, &argv, &options, &error);
+  int code = status == ISW_OK ? run_words(argc - 1, argv + 1) : isw_cli_report("crop", &error);
+  isw_jobs_clear_options(&options);
   return code;
 }

@@ -6,22 +6,15 @@
 #include "base/clock.h"
 #include "cli/commands.h"
 #include "cli/map_job.h"
-#include "cli/region_file.h"
 #include "guide/district_table.h"
 #include "guide/guide_sites.h"
 #include "guide/page_file.h"
 #include "guide/print_guide.h"
 #include "guide/region_grid.h"
+#include "jobs/region_file.h"
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
                   print_name[] = "guide.pdf";
-
-struct guide_options {
-  struct isw_cli_options shared;
-  struct isw_page_options pages;
-  char *out;
-  gboolean overwrite;
-};
 
 struct guide_job {
   struct isw_map_job *map;
@@ -49,7 +42,7 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
 }
 
 static enum isw_status open_inputs(struct guide_job *job, struct isw_error *error) {
-  const struct isw_page_options *pages = job->map->pages;
+  const struct isw_options *pages = job->map->options;
   if (pages->districts == NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "--districts is missing; give the region's districts as polygons, any "
@@ -77,7 +70,7 @@ static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) 
   struct isw_map_job *map = job->map;
   const struct isw_plan *plans[] = {map->plan};
   struct isw_survey_options survey = {
-      .threads = map->shared->threads, .memory_MB = map->shared->memory_MB, .log = &map->log};
+      .threads = map->options->threads, .memory_MB = map->options->memory_MB, .log = &map->log};
   struct isw_sink sink = {job, take_block};
   enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
   if (status == ISW_OK) isw_guide_report_districts(job->districts, &map->log);
@@ -129,68 +122,43 @@ static void free_job(struct guide_job *job) {
   isw_cli_free_map_job(job->map);
 }
 
-/* A region file as first word becomes options in front of those typed, which so win over it. New
- * vector, NULL-terminated. */
-static enum isw_status expand_region_file(int argc, char **argv, GPtrArray *words,
-                                          struct isw_error *error) {
-  g_ptr_array_add(words, g_strdup(argv[0]));
+static const struct isw_cli_command guide_command = {
+    ISW_COMMAND_GUIDE,
+    "[REGION.yaml] --tmin SRC --tmax SRC --crop SHEET --districts VECTOR --district-name COLUMN "
+    "--out DIR",
+    "A region's guide: rasters and maps as map makes them, districts.csv, index.html, guide.pdf.\n"
+    "REGION.yaml, given first, holds the same options as \"key: value\" lines.",
+    0, 0};
+
+/* A region file as first word comes before the options typed, which so win over it. */
+static enum isw_status read_options(int argc, char **argv, struct isw_options *options,
+                                    struct isw_error *error) {
   bool has_file = argc > 1 && argv[1][0] != '-';
   enum isw_status status = ISW_OK;
-  if (has_file) status = isw_cli_read_region_file(argv[1], words, error);
-  for (int i = has_file ? 2 : 1; i < argc; i++) g_ptr_array_add(words, g_strdup(argv[i]));
-  g_ptr_array_add(words, NULL);
+  if (has_file) status = isw_jobs_read_region_file(argv[1], options, error);
+  if (status != ISW_OK) return status;
+  int n_rest = argc - has_file;
+  char **words = g_memdup2(argv + has_file, sizeof(char *) * ((gsize)n_rest + 1)), **rest = words;
+  rest[0] = argv[0];
+  status = isw_cli_parse(&guide_command, &n_rest, &rest, options, error);
+  g_free(words);
   return status;
 }
 
-static GOptionContext *make_context(struct guide_options *options) {
-  const GOptionEntry entries[] = {
-      {"out", 0, 0, G_OPTION_ARG_FILENAME, &options->out, "Folder for the results", "DIR"},
-      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options->overwrite,
-       "Replace results of an earlier run", NULL},
-      G_OPTION_ENTRY_NULL};
-  GOptionContext *context = isw_cli_new_context(
-      "[REGION.yaml] --tmin SRC --tmax SRC --crop SHEET --districts VECTOR --district-name COLUMN "
-      "--out DIR",
-      "A region's guide: rasters and maps as map makes them, districts.csv, index.html, "
-      "guide.pdf.\n"
-      "REGION.yaml, given first, holds the same options as \"key: value\" lines.");
-  isw_cli_add_crop_options(context, &options->shared);
-  g_option_context_add_main_entries(context, entries, NULL);
-  isw_cli_add_run_options(context, &options->shared);
-  isw_cli_add_climate_options(context, &options->shared);
-  isw_cli_add_condition_options(context, &options->shared);
-  isw_cli_add_page_options(context, &options->pages);
-  return context;
-}
-
 int isw_cli_command_guide(int argc, char **argv) {
-  struct guide_options options = {.out = NULL};
-  isw_cli_start_options(&options.shared);
-  isw_cli_start_page_options(&options.pages);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
   struct isw_error error = {.status = ISW_OK};
-  GPtrArray *words = g_ptr_array_new_with_free_func(g_free);
-  enum isw_status status = expand_region_file(argc, argv, words, &error);
-  int n_words = (int)words->len - 1;
-  char **word_list = g_memdup2(words->pdata, words->len * sizeof(char *));
-  char **rest = word_list;
-  if (status == ISW_OK)
-    status = isw_cli_parse(make_context(&options), &n_words, &rest, 0, 0, &error);
-  struct isw_map_job map = {.shared = &options.shared,
-                            .pages = &options.pages,
-                            .out = options.out,
-                            .overwrite = options.overwrite,
-                            .command_name = "guide",
+  enum isw_status status = read_options(argc, argv, &options, &error);
+  struct isw_map_job map = {.options = &options,
+                            .command = ISW_COMMAND_GUIDE,
                             .argc = argc,
                             .argv = (const char *const *)argv};
   isw_cli_start_map_job(&map);
   struct guide_job job = {.map = &map};
   if (status == ISW_OK) status = run_job(&job, &error);
-  if (status == ISW_OK && !options.shared.quiet) isw_cli_print_map_summary(&map);
+  if (status == ISW_OK && !options.quiet) isw_cli_print_map_summary(&map);
   free_job(&job);
-  isw_cli_free_options(&options.shared);
-  isw_cli_free_page_options(&options.pages);
-  g_free(options.out);
-  g_free(word_list);
-  g_ptr_array_unref(words);
+  isw_jobs_clear_options(&options);
   return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("guide", &error);
 }

@@ -7,16 +7,12 @@
 #include <string.h>
 
 #include "cli/commands.h"
-#include "cli/shared_options.h"
+#include "cli/parse.h"
 #include "climate/inspection.h"
+#include "jobs/run_inputs.h"
 
 enum { SOURCES_MAX = 1000 };
 static const GIntBig raster_cache_bytes = 64 * 1024 * 1024;
-
-struct choices {
-  char *variable, *crs, *unit;
-  gboolean json, every_cell;
-};
 
 /* One source: an inspection, or why it is refused. */
 struct finding {
@@ -189,7 +185,7 @@ static void append_option(GString *line, const char *option, const char *value) 
 /* The command line of `map` for these sources, or NULL where they do not make one: two temperatures
  * (the colder is the minimum), perhaps two elevations (the finer one is to be reached). */
 static char *make_command(const struct finding *findings, int count,
-                          const struct choices *choices) {
+                          const struct isw_options *options) {
   const struct isw_inspection *temperature[2] = {NULL, NULL}, *elevation[2] = {NULL, NULL};
   int temperatures = 0, elevations = 0;
   for (int k = 0; k < count; k++) {
@@ -208,9 +204,10 @@ static char *make_command(const struct finding *findings, int count,
     append_option(line, "--tmax", temperature[swap ? 0 : 1]->name);
   else
     g_string_append(line, " --tmax SRC");
-  append_option(line, "--var", choices->variable);
-  append_option(line, "--unit", choices->unit);
-  append_option(line, "--crs", choices->crs);
+  append_option(line, "--var", options->variable);
+  if (options->unit != ISW_NOT_GIVEN)
+    append_option(line, "--unit", isw_base_unit_name(isw_jobs_chosen_unit(options)));
+  append_option(line, "--crs", options->crs);
   if (elevations == 2) {
     bool first_finer = elevation[0]->cell_area_km2 <= elevation[1]->cell_area_km2;
     append_option(line, "--elevation", elevation[first_finer ? 0 : 1]->name);
@@ -222,8 +219,7 @@ static char *make_command(const struct finding *findings, int count,
 
 /* Whether the pair fits together is what opening it for a run says. */
 static enum isw_status try_pair(const struct finding *findings, int count,
-                                const struct choices *choices, enum isw_unit unit,
-                                struct isw_error *error) {
+                                const struct isw_options *options, struct isw_error *error) {
   const struct isw_inspection *pair[2];
   int found = 0;
   for (int k = 0; k < count; k++)
@@ -233,9 +229,9 @@ static enum isw_status try_pair(const struct finding *findings, int count,
   bool swap = pair[0]->mean > pair[1]->mean;
   struct isw_climate_request request = {.tmin = pair[swap ? 1 : 0]->name,
                                         .tmax = pair[swap ? 0 : 1]->name,
-                                        .variable = choices->variable,
-                                        .crs = choices->crs,
-                                        .unit = unit};
+                                        .variable = options->variable,
+                                        .crs = options->crs,
+                                        .unit = isw_jobs_chosen_unit(options)};
   struct isw_climate *climate = NULL;
   enum isw_status status = isw_climate_open(&request, NULL, &climate, error);
   isw_climate_free(climate);
@@ -287,29 +283,28 @@ static void print_findings(const struct finding *findings, int count, const char
   if (command != NULL) printf("\n%s\n", command);
 }
 
-static int inspect_all(int count, char **sources, const struct choices *choices,
-                       enum isw_unit unit) {
+static int inspect_all(int count, char **sources, const struct isw_options *options) {
   GDALSetCacheMax64(raster_cache_bytes);
   struct finding *findings = g_new0(struct finding, (gsize)count);
-  const struct isw_inspection_options options = {.unit = unit,
-                                                 .variable = choices->variable,
-                                                 .crs = choices->crs,
-                                                 .every_cell = choices->every_cell};
+  const struct isw_inspection_options wanted = {.unit = isw_jobs_chosen_unit(options),
+                                                .variable = options->variable,
+                                                .crs = options->crs,
+                                                .every_cell = options->every_cell};
   struct isw_error pair_error = {.status = ISW_OK};
   enum isw_status worst = ISW_OK;
   for (int k = 0; k < count && worst != ISW_INTERRUPTED; k++) {
     findings[k].src = sources[k];
     enum isw_status status =
-        isw_climate_inspect(sources[k], &options, &findings[k].inspection, &findings[k].error);
+        isw_climate_inspect(sources[k], &wanted, &findings[k].inspection, &findings[k].error);
     if (status != ISW_OK && (worst == ISW_OK || status == ISW_INTERRUPTED)) worst = status;
   }
   if (worst == ISW_INTERRUPTED) {
     fprintf(stderr, "isosow inspect: interrupted\n");
   } else {
-    bool refused = try_pair(findings, count, choices, unit, &pair_error) != ISW_OK;
+    bool refused = try_pair(findings, count, options, &pair_error) != ISW_OK;
     if (refused && worst == ISW_OK) worst = pair_error.status;
-    char *command = refused ? NULL : make_command(findings, count, choices);
-    (choices->json ? print_json : print_findings)(findings, count, command,
+    char *command = refused ? NULL : make_command(findings, count, options);
+    (options->json ? print_json : print_findings)(findings, count, command,
                                                   refused ? &pair_error : NULL);
     g_free(command);
   }
@@ -322,35 +317,18 @@ static int inspect_all(int count, char **sources, const struct choices *choices,
   return isw_base_exit_code(worst);
 }
 
+static const struct isw_cli_command inspect_command = {
+    ISW_COMMAND_INSPECT, "SRC... - what climate sources hold, and how they are understood",
+    "Give minimum and maximum together to get the command line for isosow map; SRC as there.", 1,
+    SOURCES_MAX};
+
 int isw_cli_command_inspect(int argc, char **argv) {
-  struct choices choices = {0};
-  const GOptionEntry entries[] = {
-      {"unit", 0, 0, G_OPTION_ARG_STRING, &choices.unit, "Unit where metadata do not say it",
-       "C|F|K|C/10|F/10"},
-      {"var", 0, 0, G_OPTION_ARG_STRING, &choices.variable,
-       "netCDF variable, where there are several", "NAME"},
-      {"crs", 0, 0, G_OPTION_ARG_STRING, &choices.crs, "CRS, overriding the file's", "EPSG:N|WKT"},
-      {"every-cell", 0, 0, G_OPTION_ARG_NONE, &choices.every_cell,
-       "Read every cell of a large grid too (above 25 million a sample is)", NULL},
-      {"json", 0, 0, G_OPTION_ARG_NONE, &choices.json, "As JSON", NULL},
-      G_OPTION_ENTRY_NULL};
-  GOptionContext *context = isw_cli_new_context(
-      "SRC... - what climate sources hold, and how they are understood",
-      "Give minimum and maximum together to get the command line for isosow map; SRC as there.");
-  g_option_context_add_main_entries(context, entries, NULL);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
   struct isw_error error;
-  enum isw_status status = isw_cli_parse(context, &argc, &argv, 1, SOURCES_MAX, &error);
-  enum isw_unit unit = ISW_UNIT_UNKNOWN;
-  if (status == ISW_OK && choices.unit != NULL) {
-    unit = isw_base_parse_unit(choices.unit);
-    if (unit == ISW_UNIT_UNKNOWN)
-      status =
-          isw_base_fail(&error, ISW_USAGE, "--unit %s: give C, F, K, C/10 or F/10", choices.unit);
-  }
-  int code = status == ISW_OK ? inspect_all(argc - 1, argv + 1, &choices, unit)
+  enum isw_status status = isw_cli_parse(&inspect_command, &argc, &argv, &options, &error);
+  int code = status == ISW_OK ? inspect_all(argc - 1, argv + 1, &options)
                               : isw_cli_report("inspect", &error);
-  g_free(choices.unit);
-  g_free(choices.variable);
-  g_free(choices.crs);
+  isw_jobs_clear_options(&options);
   return code;
 }

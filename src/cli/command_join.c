@@ -5,33 +5,26 @@
 #include "base/interrupt.h"
 #include "cli/commands.h"
 #include "cli/part_job.h"
+#include "jobs/part_options.h"
 #include "output/part_set.h"
 
-struct join_options {
-  struct isw_cli_options shared;
-  struct isw_page_options pages;
-  gboolean overwrite;
-};
-
 /* What the parts say instead of a command line and its inputs. */
-static enum isw_status take_over_run(struct isw_map_job *job, struct join_options *options,
+static enum isw_status take_over_run(struct isw_map_job *job, struct isw_options *options,
                                      const struct isw_part_set *parts, struct isw_error *error) {
   struct isw_part_run run;
   enum isw_status status = isw_output_read_part_run(parts->run, parts->paths[0], &run, error);
   if (status != ISW_OK) return status;
-  isw_cli_restore_options(&run, &options->shared, &options->pages, &job->cog);
   if (strcmp(run.isosow, ISOSOW_VERSION) != 0)
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s: was made by isosow %s, this is %s; join with the version that "
                            "made the parts",
                            parts->paths[0], run.isosow, ISOSOW_VERSION);
+  if (status == ISW_OK) status = isw_jobs_restore_options(&run, parts->paths[0], options, error);
   if (status == ISW_OK)
     status = isw_crop_parse_sheet(run.sheet_text, strlen(run.sheet_text), run.sheet_origin,
                                   &job->sheet, error);
-  if (status == ISW_OK)
-    status = isw_cli_plan_sheet(&options->shared, job->sheet, &job->plan, error);
-  if (status == ISW_OK)
-    status = isw_cli_make_page(&options->pages, job->sheet, &job->maps, &job->page, error);
+  if (status == ISW_OK) status = isw_jobs_plan_sheet(options, job->sheet, &job->plan, error);
+  if (status == ISW_OK) status = isw_cli_make_page(options, job->sheet, &job->page, error);
   job->facts = run.facts;
   job->source_line = run.source_line;
   run.facts = (struct isw_run_facts){.n_inputs = 0};
@@ -121,7 +114,7 @@ static enum isw_status replay_part(struct replay *replay, const char *path, int 
 static enum isw_status replay_parts(struct isw_map_job *job, const struct isw_part_set *parts,
                                     struct isw_error *error) {
   struct replay replay = {.job = job, .blocks = isw_survey_count_blocks(&job->facts.grid)};
-  replay.pool = g_thread_pool_new(do_job, &replay, job->shared->threads, FALSE, NULL);
+  replay.pool = g_thread_pool_new(do_job, &replay, job->options->threads, FALSE, NULL);
   g_mutex_init(&replay.mutex);
   g_cond_init(&replay.done);
   enum isw_status status = ISW_OK;
@@ -143,46 +136,34 @@ static enum isw_status join_parts(struct isw_map_job *job, const struct isw_part
   return status;
 }
 
+static const struct isw_cli_command join_command = {
+    ISW_COMMAND_JOIN, "DIR",
+    "The parts that isosow map --part put into DIR/parts to rasters, maps and run.json in DIR: "
+    "the same as those of a run in one piece.",
+    1, 1};
+
 int isw_cli_command_join(int argc, char **argv) {
   char **typed = g_strdupv(argv);
   int n_typed = argc;
-  struct join_options options = {.overwrite = FALSE};
-  isw_cli_start_options(&options.shared);
-  isw_cli_start_page_options(&options.pages);
-  const GOptionEntry entries[] = {
-      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options.overwrite,
-       "Replace results of an earlier run", NULL},
-      {"threads", 0, 0, G_OPTION_ARG_INT, &options.shared.threads,
-       "Working threads (default: all processors)", "N"},
-      {"quiet", 0, 0, G_OPTION_ARG_NONE, &options.shared.quiet, "No notices, no progress", NULL},
-      G_OPTION_ENTRY_NULL};
-  GOptionContext *context = isw_cli_new_context(
-      "DIR",
-      "The parts that isosow map --part put into DIR/parts to rasters, maps and run.json in DIR: "
-      "the same as those of a run in one piece.");
-  g_option_context_add_main_entries(context, entries, NULL);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
   struct isw_error error = {.status = ISW_OK};
-  enum isw_status status = isw_cli_parse(context, &argc, &argv, 1, 1, &error);
-  struct isw_map_job job = {.shared = &options.shared,
-                            .pages = &options.pages,
-                            .out = status == ISW_OK ? argv[1] : NULL,
-                            .overwrite = options.overwrite,
-                            .command_name = "map",
+  enum isw_status status = isw_cli_parse(&join_command, &argc, &argv, &options, &error);
+  if (status == ISW_OK) options.out = g_strdup(argv[1]);
+  /* What it makes is a map run's. */
+  struct isw_map_job job = {.options = &options,
+                            .command = ISW_COMMAND_MAP,
                             .argc = n_typed,
                             .argv = (const char *const *)typed};
   isw_cli_start_map_job(&job);
-  if (status == ISW_OK && options.shared.threads < 1)
-    status =
-        isw_base_fail(&error, ISW_USAGE, "--threads %d: must be 1 or more", options.shared.threads);
   struct isw_part_set parts = {.n_parts = 0};
-  if (status == ISW_OK) status = isw_output_find_parts(job.out, &parts, &error);
+  if (status == ISW_OK) status = isw_output_find_parts(options.out, &parts, &error);
   if (status == ISW_OK) status = take_over_run(&job, &options, &parts, &error);
   if (status == ISW_OK) status = join_parts(&job, &parts, &error);
-  if (status == ISW_OK && !options.shared.quiet) isw_cli_print_map_summary(&job);
+  if (status == ISW_OK && !options.quiet) isw_cli_print_map_summary(&job);
   isw_output_clear_parts(&parts);
   isw_cli_free_map_job(&job);
-  isw_cli_free_options(&options.shared);
-  isw_cli_free_page_options(&options.pages);
+  isw_jobs_clear_options(&options);
   g_strfreev(typed);
   return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("join", &error);
 }

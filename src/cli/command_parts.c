@@ -6,12 +6,6 @@
 #include "cli/commands.h"
 #include "cli/part_job.h"
 
-struct parts_options {
-  struct isw_cli_options shared;
-  struct isw_page_options pages;
-  int parts;
-};
-
 static void add_number(JsonBuilder *builder, const char *name, long long number) {
   json_builder_set_member_name(builder, name);
   json_builder_add_int_value(builder, number);
@@ -33,8 +27,8 @@ static const long long program_bytes = 160LL << 20;
 
 static long long expect_memory(const struct isw_map_job *job) {
   const struct isw_plan *plans[] = {job->plan};
-  struct isw_survey_options survey = {.threads = job->shared->threads,
-                                      .memory_MB = job->shared->memory_MB};
+  struct isw_survey_options survey = {.threads = job->options->threads,
+                                      .memory_MB = job->options->memory_MB};
   return program_bytes + (long long)isw_survey_expected_bytes(1, plans, &survey);
 }
 
@@ -47,7 +41,7 @@ static void print_parts(const struct isw_map_job *job, int of) {
   add_number(builder, "height", grid->height);
   add_number(builder, "block_size", ISW_BLOCK_SIZE);
   add_number(builder, "blocks", isw_survey_count_blocks(grid));
-  add_number(builder, "threads", job->shared->threads);
+  add_number(builder, "threads", job->options->threads);
   json_builder_set_member_name(builder, "parts");
   json_builder_begin_array(builder);
   for (int number = 1; number <= of; number++) {
@@ -73,35 +67,25 @@ static void print_parts(const struct isw_map_job *job, int of) {
   g_object_unref(builder);
 }
 
+static const struct isw_cli_command parts_command = {
+    ISW_COMMAND_PARTS, "--tmin SRC --tmax SRC --crop SHEET --parts N",
+    "How isosow map --part K/N would divide this run: blocks, cells and the memory to ask for.", 0,
+    0};
+
 int isw_cli_command_parts(int argc, char **argv) {
-  struct parts_options options = {.parts = 0};
-  isw_cli_start_options(&options.shared);
-  isw_cli_start_page_options(&options.pages);
-  const GOptionEntry entries[] = {
-      {"parts", 0, 0, G_OPTION_ARG_INT, &options.parts, "Number of parts", "N"},
-      G_OPTION_ENTRY_NULL};
-  GOptionContext *context = isw_cli_new_context(
-      "--tmin SRC --tmax SRC --crop SHEET --parts N",
-      "How isosow map --part K/N would divide this run: blocks, cells and the memory to ask for.");
-  g_option_context_add_main_entries(context, entries, NULL);
-  isw_cli_add_crop_options(context, &options.shared);
-  isw_cli_add_run_options(context, &options.shared);
-  isw_cli_add_climate_options(context, &options.shared);
-  isw_cli_add_condition_options(context, &options.shared);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
   struct isw_error error = {.status = ISW_OK};
-  enum isw_status status = isw_cli_parse(context, &argc, &argv, 0, 0, &error);
-  struct isw_map_job job = {
-      .shared = &options.shared, .pages = &options.pages, .out = "", .command_name = "parts"};
+  enum isw_status status = isw_cli_parse(&parts_command, &argc, &argv, &options, &error);
+  struct isw_map_job job = {.options = &options, .command = ISW_COMMAND_PARTS};
   isw_cli_start_map_job(&job);
-  if (status == ISW_OK && (options.parts < 1 || options.parts > ISW_PARTS_MAX))
-    status = isw_base_fail(&error, ISW_USAGE, "--parts %d: must be from 1 to %d", options.parts,
-                           ISW_PARTS_MAX);
+  if (status == ISW_OK && options.parts == 0)
+    status = isw_base_fail(&error, ISW_USAGE, "--parts is missing; how many parts?");
   if (status == ISW_OK) status = isw_cli_open_map_inputs(&job, &error);
   if (status == ISW_OK)
     status = isw_cli_check_parts(isw_climate_grid(job.climate), options.parts, &error);
   if (status == ISW_OK) print_parts(&job, options.parts);
   isw_cli_free_map_job(&job);
-  isw_cli_free_options(&options.shared);
-  isw_cli_free_page_options(&options.pages);
+  isw_jobs_clear_options(&options);
   return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("parts", &error);
 }

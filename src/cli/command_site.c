@@ -20,16 +20,13 @@
 /* Places held at a time: in full 60 kB each and more. */
 enum { FULL_PLACES = 256, QUICK_PLACES = 8192 };
 
-enum site_format { FORMAT_TEXT, FORMAT_JSON, FORMAT_CSV, FORMAT_ICS };
-static const char *const format_names[] = {"text", "json", "csv", "ics"};
-
 struct site_job {
-  struct isw_site_options options;
+  struct isw_options options;
   struct isw_log log;
   struct isw_sheet *sheet;
   struct isw_plan *plan;
   struct isw_site_inputs inputs;
-  enum site_format format;
+  enum isw_site_format format;
   bool fahrenheit;
   gint64 now;
   GString *text; /* not yet written */
@@ -60,7 +57,7 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     const struct isw_site *sites = job->inputs.sites + first;
     int count = MIN(most, job->inputs.count - first);
-    isw_survey_run_sites(job->plan, count, sites, job->options.shared.threads, results);
+    isw_survey_run_sites(job->plan, count, sites, job->options.threads, results);
     for (int i = 0; i < count; i++)
       isw_output_append_place_rows(job->text, job->plan, &sites[i],
                                    results + n_results * (size_t)i);
@@ -71,9 +68,9 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
 }
 
 static void append_place(struct site_job *job, const struct isw_place *place, bool first) {
-  if (job->format == FORMAT_JSON) {
+  if (job->format == ISW_FORMAT_JSON) {
     isw_output_append_json_place(job->text, job->plan, place, job->fahrenheit, first);
-  } else if (job->format == FORMAT_ICS) {
+  } else if (job->format == ISW_FORMAT_ICS) {
     isw_output_append_ics_place(job->text, job->plan, place, job->now);
   } else {
     struct isw_card_options card = {.fahrenheit = job->fahrenheit,
@@ -89,11 +86,11 @@ static enum isw_status write_places(struct site_job *job, struct isw_error *erro
   int most = MIN(FULL_PLACES, job->inputs.count);
   struct isw_place **places = g_new0(struct isw_place *, (gsize)most);
   enum isw_status status = ISW_OK;
-  if (job->format == FORMAT_JSON) isw_output_append_json_start(job->text, job->plan);
-  if (job->format == FORMAT_ICS) isw_output_append_ics_start(job->text);
+  if (job->format == ISW_FORMAT_JSON) isw_output_append_json_start(job->text, job->plan);
+  if (job->format == ISW_FORMAT_ICS) isw_output_append_ics_start(job->text);
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     int count = MIN(most, job->inputs.count - first);
-    isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options.shared.threads,
+    isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options.threads,
                           places);
     for (int i = 0; i < count; i++) {
       append_place(job, places[i], first + i == 0);
@@ -101,8 +98,8 @@ static enum isw_status write_places(struct site_job *job, struct isw_error *erro
     }
     status = write_text(job, error);
   }
-  if (job->format == FORMAT_JSON) isw_output_append_json_end(job->text);
-  if (job->format == FORMAT_ICS) isw_output_append_ics_end(job->text);
+  if (job->format == ISW_FORMAT_JSON) isw_output_append_json_end(job->text);
+  if (job->format == ISW_FORMAT_ICS) isw_output_append_ics_end(job->text);
   g_free(places);
   return status == ISW_OK ? write_text(job, error) : status;
 }
@@ -112,7 +109,7 @@ static enum isw_status write_agreement(struct site_job *job, struct isw_error *e
   enum isw_status status = isw_survey_read_published(
       job->options.compare_dates, job->plan, job->inputs.count, job->inputs.sites, &list, error);
   if (status != ISW_OK) return status;
-  bool csv = job->format == FORMAT_CSV;
+  bool csv = job->format == ISW_FORMAT_CSV;
   struct isw_date_agreement *agreements = g_new0(struct isw_date_agreement, (gsize)list.count);
   struct isw_site *sites = g_new(struct isw_site, (gsize)list.count);
   for (int i = 0; i < list.count; i++) sites[i] = job->inputs.sites[list.items[i].site];
@@ -121,7 +118,7 @@ static enum isw_status write_agreement(struct site_job *job, struct isw_error *e
   struct isw_place **places = g_new0(struct isw_place *, (gsize)most);
   for (int first = 0; first < list.count && status == ISW_OK; first += most) {
     int count = MIN(most, list.count - first);
-    isw_survey_new_places(job->plan, count, sites + first, job->options.shared.threads, places);
+    isw_survey_new_places(job->plan, count, sites + first, job->options.threads, places);
     for (int i = 0; i < count; i++) {
       isw_survey_compare_dates(job->plan, places[i], &list.items[first + i],
                                &agreements[first + i]);
@@ -163,8 +160,7 @@ static enum isw_status draw_chart(struct site_job *job, struct isw_error *error)
   return status;
 }
 
-static enum isw_status check_chart(const struct isw_site_options *options,
-                                   struct isw_error *error) {
+static enum isw_status check_chart(const struct isw_options *options, struct isw_error *error) {
   if (options->chart == NULL) return ISW_OK;
   enum isw_status status = isw_chart_check_year_path(options->chart, error);
   if (status != ISW_OK) return status;
@@ -177,82 +173,36 @@ static enum isw_status check_chart(const struct isw_site_options *options,
 }
 
 static enum isw_status check_options(struct site_job *job, struct isw_error *error) {
-  const struct isw_site_options *options = &job->options;
-  if (options->shared.threads < 1)
-    return isw_base_fail(error, ISW_USAGE, "--threads %d: must be 1 or more",
-                         options->shared.threads);
-  if (options->format != NULL) {
-    size_t i = 0;
-    while (i < G_N_ELEMENTS(format_names) && strcmp(format_names[i], options->format) != 0) i++;
-    if (i == G_N_ELEMENTS(format_names))
-      return isw_base_fail(error, ISW_USAGE, "--format %s: is none of text, json, csv, ics",
-                           options->format);
-    job->format = (enum site_format)i;
-  }
-  if (options->show != NULL && strcmp(options->show, "F") != 0 && strcmp(options->show, "C") != 0)
-    return isw_base_fail(error, ISW_USAGE, "--show %s: is neither F nor C", options->show);
-  job->fahrenheit = options->show != NULL && options->show[0] == 'F';
+  const struct isw_options *options = &job->options;
+  if (options->format != ISW_NOT_GIVEN) job->format = (enum isw_site_format)options->format;
+  job->fahrenheit = options->show == ISW_SHOW_F;
   if (options->compare_dates != NULL && options->stations == NULL)
     return isw_base_fail(error, ISW_USAGE, "--compare-dates needs --stations FILE");
-  if (options->compare_dates != NULL && options->format != NULL && job->format != FORMAT_TEXT &&
-      job->format != FORMAT_CSV)
+  if (options->compare_dates != NULL && job->format != ISW_FORMAT_TEXT &&
+      job->format != ISW_FORMAT_CSV)
     return isw_base_fail(error, ISW_USAGE, "--compare-dates is written as text or csv");
   return check_chart(options, error);
 }
 
 static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   enum isw_status status = check_options(job, error);
-  if (status == ISW_OK)
-    status = isw_cli_make_plan(&job->options.shared, &job->sheet, &job->plan, error);
+  if (status == ISW_OK) status = isw_jobs_make_plan(&job->options, &job->sheet, &job->plan, error);
   if (status == ISW_OK) status = isw_cli_read_sites(&job->options, &job->log, &job->inputs, error);
   if (status != ISW_OK) return status;
   if (job->options.compare_dates != NULL) return write_agreement(job, error);
   if (job->options.chart != NULL) status = draw_chart(job, error);
   if (status != ISW_OK) return status;
-  return job->format == FORMAT_CSV ? write_rows(job, error) : write_places(job, error);
+  return job->format == ISW_FORMAT_CSV ? write_rows(job, error) : write_places(job, error);
 }
 
-static GOptionContext *new_context(struct isw_site_options *options) {
-  GOptionContext *context = isw_cli_new_context(
-      "--crop SHEET --at LAT,LON --tmin SRC --tmax SRC\n  isosow site [OPTION...] --crop SHEET "
-      "--stations FILE [--station NAME]",
-      "One place: when to sow, which variety, what goes wrong, and the dated work.");
-  const GOptionEntry entries[] = {
-      {"at", 0, 0, G_OPTION_ARG_STRING, &options->at,
-       "A point of the rasters, in degrees; south and west are negative", "LAT,LON"},
-      {"nearest", 0, 0, G_OPTION_ARG_NONE, &options->nearest,
-       "Where the point has no data: the nearest cell that has, however far", NULL},
-      {"stations", 0, 0, G_OPTION_ARG_FILENAME, &options->stations,
-       "Instead of rasters: a table name,lat,lon,tmin_1..tmin_12,tmax_1..tmax_12", "FILE.csv"},
-      {"station", 0, 0, G_OPTION_ARG_STRING, &options->station, "Only this station of the table",
-       "NAME"},
-      {"place", 0, 0, G_OPTION_ARG_STRING, &options->place, "What the place is called", "NAME"},
-      {"format", 0, 0, G_OPTION_ARG_STRING, &options->format, "Default: text", "text|json|csv|ics"},
-      {"show", 0, 0, G_OPTION_ARG_STRING, &options->show, "Temperatures in degC (default) or degF",
-       "C|F"},
-      {"chart", 0, 0, G_OPTION_ARG_FILENAME, &options->chart,
-       "Draw the year at the place: a .png, .pdf or .svg", "FILE"},
-      {"overwrite", 0, 0, G_OPTION_ARG_NONE, &options->overwrite, "Replace an existing chart",
-       NULL},
-      {"compare-dates", 0, 0, G_OPTION_ARG_FILENAME, &options->compare_dates,
-       "Published calendars of stations (name,season,sow_from,sow_to) against the model",
-       "FILE.csv"},
-      G_OPTION_ENTRY_NULL};
-  g_option_context_add_main_entries(context, entries, NULL);
-  isw_cli_add_crop_options(context, &options->shared);
-  isw_cli_add_climate_options(context, &options->shared);
-  isw_cli_add_condition_options(context, &options->shared);
-  isw_cli_add_run_options(context, &options->shared);
-  return context;
-}
+static const struct isw_cli_command site_command = {
+    ISW_COMMAND_SITE,
+    "--crop SHEET --at LAT,LON --tmin SRC --tmax SRC\n  isosow site [OPTION...] --crop SHEET "
+    "--stations FILE [--station NAME]",
+    "One place: when to sow, which variety, what goes wrong, and the dated work.", 0, 0};
 
 static void free_job(struct site_job *job) {
-  struct isw_site_options *options = &job->options;
-  char *const texts[] = {options->at,    options->stations,     options->station,
-                         options->place, options->show,         options->format,
-                         options->chart, options->compare_dates};
-  for (size_t i = 0; i < G_N_ELEMENTS(texts); i++) g_free(texts[i]);
-  isw_cli_free_options(&options->shared);
+  isw_jobs_clear_options(&job->options);
   isw_cli_free_sites(&job->inputs);
   g_free(job->plan);
   isw_crop_free_sheet(job->sheet);
@@ -262,9 +212,9 @@ static void free_job(struct site_job *job) {
 int isw_cli_command_site(int argc, char **argv) {
   struct site_job job = {.now = isw_base_now(), .text = g_string_new(NULL)};
   struct isw_error error = {.status = ISW_OK};
-  isw_cli_start_options(&job.options.shared);
-  enum isw_status status = isw_cli_parse(new_context(&job.options), &argc, &argv, 0, 0, &error);
-  job.log = isw_base_log_make(stderr, job.options.shared.quiet);
+  isw_jobs_start_options(&job.options);
+  enum isw_status status = isw_cli_parse(&site_command, &argc, &argv, &job.options, &error);
+  job.log = isw_base_log_make(stderr, job.options.quiet);
   if (status == ISW_OK) status = run_job(&job, &error);
   int code = status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("site", &error);
   free_job(&job);

@@ -1,5 +1,6 @@
 #include "cli/compare_sides.h"
 
+#include <math.h>
 #include <string.h>
 
 /* "SHEET:VARIETY" into its parts; no sheet: that of --crop. The last colon counts: paths may hold
@@ -10,7 +11,7 @@ static void split_side(const char *side, char **sheet, char **variety) {
   *variety = g_strdup(colon != NULL ? colon + 1 : side);
 }
 
-static enum isw_status load_sheet(const struct isw_cli_options *options, const char *named,
+static enum isw_status load_sheet(const struct isw_options *options, const char *named,
                                   const char *side, struct isw_sheet **out,
                                   struct isw_error *error) {
   const char *sheet = named != NULL ? named : options->crop;
@@ -73,9 +74,8 @@ static void warn_of_dates(const struct isw_compare_sides *sides, struct isw_log 
   }
 }
 
-static enum isw_status check_seasons(const struct isw_cli_options *options,
-                                     const struct isw_sheet *a, const struct isw_sheet *b,
-                                     struct isw_error *error) {
+static enum isw_status check_seasons(const struct isw_options *options, const struct isw_sheet *a,
+                                     const struct isw_sheet *b, struct isw_error *error) {
   for (char **name = options->seasons; name != NULL && *name != NULL; name++)
     if (isw_crop_find_season(a, *name) < 0 && isw_crop_find_season(b, *name) < 0)
       return isw_base_fail(error, ISW_USAGE, "--season %s: neither sheet has such a season", *name);
@@ -94,24 +94,15 @@ static void match_seasons(struct isw_compare_sides *sides) {
 }
 
 /* B's conditions: A's, where B has none of its own. */
-static enum isw_status make_b_conditions(const struct isw_cli_options *options,
-                                         const struct isw_compare_condition *condition,
+static enum isw_status make_b_conditions(const struct isw_options *options,
                                          const struct isw_sheet *sheet, struct isw_conditions *out,
                                          struct isw_error *error) {
-  static const double warmer_most = 30.0;
-  struct isw_cli_options changed = *options;
-  if (condition->grown_under != NULL) changed.grown_under = condition->grown_under;
-  if (condition->start != NULL) changed.start = condition->start;
-  if (condition->warmer != NULL) {
-    double warmer_K;
-    enum isw_status status = isw_cli_parse_number("--b-warmer", condition->warmer, -warmer_most,
-                                                  warmer_most, &warmer_K, error);
-    if (status != ISW_OK) return status;
-    changed.warmer += warmer_K;
-  }
-  enum isw_status status = isw_cli_make_conditions(&changed, sheet, out, error);
-  if (status != ISW_OK && (condition->grown_under != NULL || condition->start != NULL))
-    isw_base_prefix_error(error, "of B: ");
+  struct isw_options changed = *options;
+  if (options->b_grown_under != NULL) changed.grown_under = options->b_grown_under;
+  if (options->b_start != ISW_NOT_GIVEN) changed.start = options->b_start;
+  if (!isnan(options->b_warmer_K)) changed.warmer_K += options->b_warmer_K;
+  enum isw_status status = isw_jobs_make_conditions(&changed, sheet, out, error);
+  if (status != ISW_OK && options->b_grown_under != NULL) isw_base_prefix_error(error, "of B: ");
   return status;
 }
 
@@ -122,27 +113,25 @@ static void append_number(GString *text, double value) {
   g_string_append(text, number);
 }
 
-static void name_side(struct isw_compare_side *side, int variety,
-                      const struct isw_compare_condition *condition) {
+/* own: the options whose conditions of its own the side has (B's), or NULL. */
+static void name_side(struct isw_compare_side *side, int variety, const struct isw_options *own) {
   GString *label = g_string_new(side->sheet->varieties[variety].name);
   GString *title = g_string_new(side->sheet->varieties[variety].title);
-  if (condition != NULL && condition->grown_under != NULL) {
-    g_string_append_printf(label, "-grown-under-%s", condition->grown_under);
-    g_string_append_printf(title, ", grown under %s", condition->grown_under);
+  if (own != NULL && own->b_grown_under != NULL) {
+    g_string_append_printf(label, "-grown-under-%s", own->b_grown_under);
+    g_string_append_printf(title, ", grown under %s", own->b_grown_under);
   }
-  if (condition != NULL && condition->start != NULL) {
-    g_string_append_printf(label, "-start-%s", condition->start);
-    g_string_append_printf(
-        title, ", %s",
-        strcmp(condition->start, "direct") == 0 ? "sown in place" : "started in a nursery");
+  if (own != NULL && own->b_start != ISW_NOT_GIVEN) {
+    bool direct = own->b_start == ISW_CHOSE_DIRECT;
+    g_string_append_printf(label, "-start-%s", direct ? "direct" : "nursery");
+    g_string_append_printf(title, ", %s", direct ? "sown in place" : "started in a nursery");
   }
-  if (condition != NULL && condition->warmer != NULL) {
-    double warmer_K = g_ascii_strtod(condition->warmer, NULL);
-    const char *word = warmer_K < 0.0 ? "cooler" : "warmer";
+  if (own != NULL && !isnan(own->b_warmer_K)) {
+    const char *word = own->b_warmer_K < 0.0 ? "cooler" : "warmer";
     g_string_append_printf(label, "-%s-", word);
-    append_number(label, ABS(warmer_K));
+    append_number(label, ABS(own->b_warmer_K));
     g_string_append(title, ", ");
-    append_number(title, ABS(warmer_K));
+    append_number(title, ABS(own->b_warmer_K));
     g_string_append_printf(title, " °C %s", word);
   }
   side->label = g_string_free(label, FALSE);
@@ -170,7 +159,7 @@ static enum isw_status refuse_same(const struct isw_compare_sides *sides, struct
   return ISW_OK;
 }
 
-static enum isw_status load_sides(const struct isw_cli_options *options, char *const sheets[2],
+static enum isw_status load_sides(const struct isw_options *options, char *const sheets[2],
                                   const char *a, const char *b, struct isw_compare_sides *out,
                                   struct isw_error *error) {
   enum isw_status status = load_sheet(options, sheets[0], a, &out->a.sheet, error);
@@ -184,11 +173,9 @@ static enum isw_status load_sides(const struct isw_cli_options *options, char *c
   return load_sheet(options, sheets[1], b, &out->b.sheet, error);
 }
 
-enum isw_status isw_cli_make_compare_sides(const struct isw_cli_options *options, const char *a,
-                                           const char *b,
-                                           const struct isw_compare_condition *condition,
-                                           struct isw_log *log, struct isw_compare_sides *out,
-                                           struct isw_error *error) {
+enum isw_status isw_cli_make_compare_sides(const struct isw_options *options, const char *a,
+                                           const char *b, struct isw_log *log,
+                                           struct isw_compare_sides *out, struct isw_error *error) {
   *out = (struct isw_compare_sides){.n_seasons = 0};
   char *sheets[2], *names[2];
   split_side(a, &sheets[0], &names[0]);
@@ -200,9 +187,8 @@ enum isw_status isw_cli_make_compare_sides(const struct isw_cli_options *options
   if (status == ISW_OK) status = find_variety(a_sheet, names[0], &varieties[0], error);
   if (status == ISW_OK) status = find_variety(b_sheet, names[1], &varieties[1], error);
   if (status == ISW_OK) status = check_seasons(options, a_sheet, b_sheet, error);
-  if (status == ISW_OK) status = isw_cli_make_conditions(options, a_sheet, &conditions[0], error);
-  if (status == ISW_OK)
-    status = make_b_conditions(options, condition, b_sheet, &conditions[1], error);
+  if (status == ISW_OK) status = isw_jobs_make_conditions(options, a_sheet, &conditions[0], error);
+  if (status == ISW_OK) status = make_b_conditions(options, b_sheet, &conditions[1], error);
   if (status == ISW_OK) {
     int a_seasons[ISW_SEASONS_MAX], b_seasons[ISW_SEASONS_MAX];
     int n_a = shared_seasons(a_sheet, b_sheet, options->seasons, "A", log, a_seasons);
@@ -218,7 +204,7 @@ enum isw_status isw_cli_make_compare_sides(const struct isw_cli_options *options
       isw_growth_make_plan(b_sheet, &conditions[1], 1, &varieties[1], n_b, b_seasons, out->b.plan);
       match_seasons(out);
       name_side(&out->a, varieties[0], NULL);
-      name_side(&out->b, varieties[1], condition);
+      name_side(&out->b, varieties[1], options);
       status = refuse_same(out, error);
       if (status == ISW_OK) warn_of_dates(out, log);
     }

@@ -2,12 +2,8 @@
 #ifndef ISW_CLI_COMPARE_SIDES_H
 #define ISW_CLI_COMPARE_SIDES_H
 
-#include "cli/shared_options.h"
-
-/* What B has beyond the shared options; NULL: as A. */
-struct isw_compare_condition {
-  char *grown_under, *start, *warmer;
-};
+#include "cli/parse.h"
+#include "jobs/run_inputs.h"
 
 struct isw_compare_side {
   struct isw_sheet *sheet; /* ours; both sides' the same one where they name the same sheet */
@@ -26,11 +22,9 @@ struct isw_compare_sides {
 /* "VARIETY" of --crop, or "SHEET:VARIETY". Seasons are matched by name; those that only one side
  * has are told to log and left out. ISW_USAGE for names, and for sides whose file names would
  * coincide; ISW_INPUT_*: a sheet. *out is new; free also after failure. */
-enum isw_status isw_cli_make_compare_sides(const struct isw_cli_options *options, const char *a,
-                                           const char *b,
-                                           const struct isw_compare_condition *condition,
-                                           struct isw_log *log, struct isw_compare_sides *out,
-                                           struct isw_error *error);
+enum isw_status isw_cli_make_compare_sides(const struct isw_options *options, const char *a,
+                                           const char *b, struct isw_log *log,
+                                           struct isw_compare_sides *out, struct isw_error *error);
 void isw_cli_free_compare_sides(struct isw_compare_sides *sides);
 
 #endif

@@ -14,6 +14,7 @@
 #include "base/interrupt.h"
 #include "base/status.h"
 #include "cli/commands.h"
+#include "cli/parse.h"
 #include "words/say.h"
 
 static const struct {
@@ -67,6 +68,10 @@ int main(int argc, char **argv) {
   }
   if (strcmp(argv[1], "--version") == 0) {
     print_version();
+    return isw_base_exit_code(ISW_OK);
+  }
+  if (strcmp(argv[1], "--options") == 0) {
+    isw_cli_print_options();
     return isw_base_exit_code(ISW_OK);
   }
   for (size_t i = 0; i < G_N_ELEMENTS(commands); i++) {

@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "chart/drawn_with.h"
+#include "jobs/part_options.h"
 #include "output/cog.h"
 #include "survey/area_share.h"
 
@@ -11,7 +12,8 @@
 static const GIntBig raster_cache_bytes = 64 << 20;
 
 void isw_cli_start_map_job(struct isw_map_job *job) {
-  job->log = isw_base_log_make(stderr, job->shared->quiet);
+  job->replace = job->options->overwrite;
+  job->log = isw_base_log_make(stderr, job->options->quiet);
   job->timer = g_timer_new();
   job->names = g_ptr_array_new_with_free_func(g_free);
   GDALSetCacheMax64(raster_cache_bytes);
@@ -31,18 +33,14 @@ void isw_cli_free_map_job(struct isw_map_job *job) {
 }
 
 enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_error *error) {
-  const struct isw_cli_options *shared = job->shared;
-  if (job->out == NULL)
+  const struct isw_options *options = job->options;
+  if (options->out == NULL && job->command != ISW_COMMAND_PARTS)
     return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
-  if (shared->threads < 1)
-    return isw_base_fail(error, ISW_USAGE, "--threads %d: must be 1 or more", shared->threads);
-  enum isw_status status = isw_cli_make_plan(shared, &job->sheet, &job->plan, error);
-  if (status == ISW_OK)
-    status = isw_cli_make_page(job->pages, job->sheet, &job->maps, &job->page, error);
-  struct isw_climate_request request;
-  if (status == ISW_OK) status = isw_cli_make_climate_request(shared, &request, error);
+  enum isw_status status = isw_jobs_make_plan(options, &job->sheet, &job->plan, error);
+  if (status == ISW_OK) status = isw_cli_make_page(options, job->sheet, &job->page, error);
+  struct isw_climate_request request = isw_jobs_climate_request(options);
   if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
-  if (status == ISW_OK) job->source_line = isw_cli_source_line(shared, job->climate);
+  if (status == ISW_OK) job->source_line = isw_jobs_source_line(options, job->climate);
   return status;
 }
 
@@ -53,14 +51,14 @@ static void list_names(const struct isw_map_job *job, GPtrArray *names) {
       g_ptr_array_add(names, isw_output_result_name(plan, v, s, ".tif"));
   for (int s = 0; s < plan->n_seasons; s++)
     g_ptr_array_add(names, isw_output_pick_name(plan, s, ".tif"));
-  isw_cli_list_pages(plan, job->maps, names);
+  isw_cli_list_pages(plan, job->options->maps, names);
 }
 
 enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_error *error) {
   list_names(job, job->names);
-  enum isw_status status = isw_output_open_folder(job->out, job->overwrite, (int)job->names->len,
-                                                  (const char *const *)job->names->pdata, &job->log,
-                                                  &job->folder, error);
+  enum isw_status status = isw_output_open_folder(
+      job->options->out, job->replace, (int)job->names->len, (const char *const *)job->names->pdata,
+      &job->log, &job->folder, error);
   if (status != ISW_OK) return status;
   const struct isw_grid *grid =
       job->climate != NULL ? isw_climate_grid(job->climate) : &job->facts.grid;
@@ -113,39 +111,15 @@ enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_e
                            "no cell of the grid has all 24 values; look at the inputs with isosow "
                            "inspect");
   if (status == ISW_OK)
-    status = isw_output_close_window_rasters(job->rasters, job->shared->threads, error);
+    status = isw_output_close_window_rasters(job->rasters, job->options->threads, error);
   if (status != ISW_OK) return status;
   job->page.source_line = job->source_line;
   isw_chart_set_hemispheres(&job->page, isw_survey_south_cells(job->tally),
                             isw_survey_valid_cells(job->tally));
-  status = isw_cli_draw_pages(job->plan, job->maps, &job->page, job->tally, job->shared->threads,
-                              job->folder, &job->log, error);
+  status = isw_cli_draw_pages(job->plan, job->options->maps, &job->page, job->tally,
+                              job->options->threads, job->folder, &job->log, error);
   /* Last: pages are drawn from the plain rasters, with or without overviews the same. */
-  return status == ISW_OK && job->cog ? rewrite_as_cog(job, error) : status;
-}
-
-static char *number_text(double number) {
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  return g_strdup(g_ascii_formatd(text, sizeof text, "%g", number));
-}
-
-void isw_cli_list_conditions(const struct isw_cli_options *shared, GPtrArray *names,
-                             GPtrArray *values) {
-  const struct {
-    const char *name;
-    char *value;
-  } options[] = {
-      {"good", number_text(shared->good)},
-      {"spread", number_text(shared->spread)},
-      {"warmer", number_text(shared->warmer)},
-      {"grown-under", g_strdup(shared->grown_under != NULL ? shared->grown_under : "open ground")},
-      {"start", g_strdup(shared->start != NULL ? shared->start : "as the seasons say")},
-      {"hemisphere", g_strdup(shared->hemisphere != NULL ? shared->hemisphere : "auto")},
-  };
-  for (size_t i = 0; i < G_N_ELEMENTS(options); i++) {
-    g_ptr_array_add(names, g_strdup(options[i].name));
-    g_ptr_array_add(values, options[i].value);
-  }
+  return status == ISW_OK && job->options->cog ? rewrite_as_cog(job, error) : status;
 }
 
 static GArray *list_options(const GPtrArray *names, const GPtrArray *values) {
@@ -180,36 +154,15 @@ struct record_parts {
   char *drawn_with;
 };
 
-static void add_option(struct record_parts *parts, const char *name, char *value) {
-  g_ptr_array_add(parts->names, g_strdup(name));
-  g_ptr_array_add(parts->values, value);
-}
-
-static void list_page_options(const struct isw_map_job *job, struct record_parts *parts) {
-  static const char *const maps[] = {"none", "main", "all"};
-  const struct isw_map_page *page = &job->page;
-  char *width = number_text(page->width_mm), *height = number_text(page->height_mm);
-  add_option(parts, "maps", g_strdup(maps[job->maps]));
-  add_option(parts, "size", g_strdup_printf("%sx%s", width, height));
-  add_option(parts, "dpi", number_text(page->dpi));
-  add_option(parts, "title", g_strdup(page->region_title != NULL ? page->region_title : ""));
-  add_option(parts, "district-name",
-             g_strdup(page->district_name != NULL ? page->district_name : ""));
-  add_option(parts, "cog", g_strdup(job->cog ? "yes" : "no"));
-  g_free(width);
-  g_free(height);
-}
-
 /* A record of all that is known before the run; the parts keep its texts. */
 static struct isw_run_record start_record(const struct isw_map_job *job,
                                           struct record_parts *parts) {
   *parts = (struct record_parts){.names = g_ptr_array_new_with_free_func(g_free),
                                  .values = g_ptr_array_new_with_free_func(g_free)};
-  isw_cli_list_conditions(job->shared, parts->names, parts->values);
-  list_page_options(job, parts);
+  isw_jobs_list_recorded_options(job->options, job->command, parts->names, parts->values);
   parts->options = list_options(parts->names, parts->values);
-  if (job->maps != ISW_MAPS_NONE) parts->drawn_with = isw_chart_drawn_with();
-  return (struct isw_run_record){.command_name = job->command_name,
+  if (job->options->maps != ISW_MAPS_NONE) parts->drawn_with = isw_chart_drawn_with();
+  return (struct isw_run_record){.command_name = isw_cli_command_name(job->command),
                                  .argc = job->argc,
                                  .argv = job->argv,
                                  .climate = job->climate,
@@ -219,7 +172,7 @@ static struct isw_run_record start_record(const struct isw_map_job *job,
                                  .drawn_with = parts->drawn_with,
                                  .n_options = (int)parts->options->len,
                                  .options = (const void *)parts->options->data,
-                                 .threads = job->shared->threads};
+                                 .threads = job->options->threads};
 }
 
 static void free_record_parts(struct record_parts *parts) {
@@ -254,28 +207,28 @@ enum isw_status isw_cli_resume_map(struct isw_map_job *job, bool *done, struct i
   record.n_results = (int)names->len;
   record.results = (const char *const *)names->pdata;
   struct isw_run_match match;
-  enum isw_status status = isw_output_match_run_record(&record, job->out, &match, error);
+  enum isw_status status = isw_output_match_run_record(&record, job->options->out, &match, error);
   free_record_parts(&parts);
   *done = status == ISW_OK && match.kind == ISW_RUN_SAME;
   if (*done)
-    printf("%s: nothing to do: %u results of the same run are there and as recorded\n", job->out,
-           names->len + 1);
+    printf("%s: nothing to do: %u results of the same run are there and as recorded\n",
+           job->options->out, names->len + 1);
   g_ptr_array_unref(names);
-  if (status != ISW_OK || *done || job->overwrite) return status;
+  if (status != ISW_OK || *done || job->replace) return status;
   if (match.kind == ISW_RUN_OTHER)
     return isw_base_fail(error, ISW_USAGE_EXISTS,
                          "%s: holds results of another run (\"%s\" in its run.json differs); "
                          "choose another folder with --out, or give --overwrite to replace them",
-                         job->out, match.what);
+                         job->options->out, match.what);
   if (match.kind == ISW_RUN_DAMAGED)
-    isw_base_notice(&job->log, "%s: %s; the run is repeated", job->out, match.what);
-  job->overwrite = match.kind == ISW_RUN_DAMAGED || isw_output_commit_was_cut(job->out);
+    isw_base_notice(&job->log, "%s: %s; the run is repeated", job->options->out, match.what);
+  job->replace = match.kind == ISW_RUN_DAMAGED || isw_output_commit_was_cut(job->options->out);
   return ISW_OK;
 }
 
 void isw_cli_print_map_summary(const struct isw_map_job *job) {
-  printf("%s: %u results, %lld of %lld cells with climate data\n", job->out, job->names->len + 1,
-         job->counts.valid, job->counts.cells);
+  printf("%s: %u results, %lld of %lld cells with climate data\n", job->options->out,
+         job->names->len + 1, job->counts.valid, job->counts.cells);
   const struct isw_plan *plan = job->plan;
   double valid_m2 = isw_survey_valid_m2(job->tally);
   for (int v = 0; v < plan->n_varieties; v++) {

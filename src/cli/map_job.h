@@ -10,17 +10,15 @@
 #include <glib.h>
 
 #include "cli/map_pages.h"
-#include "cli/shared_options.h"
+#include "cli/parse.h"
+#include "jobs/run_inputs.h"
 #include "output/run_record.h"
 #include "output/window_rasters.h"
 
 struct isw_map_job {
   /* What was asked for; the caller's, set before the first step. */
-  const struct isw_cli_options *shared;
-  const struct isw_page_options *pages;
-  const char *out; /* the results folder */
-  bool overwrite, cog;
-  const char *command_name; /* "map" */
+  const struct isw_options *options; /* out: the results folder */
+  enum isw_command command;
   int argc;
   const char *const *argv;
   /* The job's own, freed with it. */
@@ -28,7 +26,7 @@ struct isw_map_job {
   GTimer *timer;
   struct isw_sheet *sheet;
   struct isw_plan *plan;
-  enum isw_maps maps;
+  bool replace; /* results that are there */
   struct isw_map_page page;
   struct isw_climate *climate; /* NULL where facts and counts were brought along */
   struct isw_run_facts facts;  /* read only without climate */
@@ -74,9 +72,5 @@ enum isw_status isw_cli_commit_map(struct isw_map_job *job, struct isw_error *er
 
 /* What was made, on standard output. */
 void isw_cli_print_map_summary(const struct isw_map_job *job);
-
-/* The options in force as run.json lists them, appended to names and values (new strings). */
-void isw_cli_list_conditions(const struct isw_cli_options *shared, GPtrArray *names,
-                             GPtrArray *values);
 
 #endif

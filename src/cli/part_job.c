@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "cli/part_options.h"
+#include "jobs/part_options.h"
 #include "output/part_set.h"
 
 /* ---- which part ---- */
@@ -70,7 +70,7 @@ enum isw_status isw_cli_check_parts(const struct isw_grid *grid, int of, struct 
 /* ---- what is there already ---- */
 
 static char *describe_run(const struct isw_map_job *job) {
-  GArray *options = isw_cli_list_part_options(job->shared, job->pages, job->cog);
+  GArray *options = isw_jobs_list_part_options(job->options);
   struct isw_part_run run = {.isosow = g_strdup(ISOSOW_VERSION),
                              .gdal = g_strdup(GDALVersionInfo("RELEASE_NAME")),
                              .facts = job->facts,
@@ -87,14 +87,14 @@ static char *describe_run(const struct isw_map_job *job) {
 }
 
 static enum isw_status refuse_finished(const struct isw_map_job *job, struct isw_error *error) {
-  char *record = g_build_filename(job->out, "run.json", NULL);
+  char *record = g_build_filename(job->options->out, "run.json", NULL);
   bool finished = g_file_test(record, G_FILE_TEST_EXISTS);
   g_free(record);
-  if (!finished || job->overwrite) return ISW_OK;
+  if (!finished || job->replace) return ISW_OK;
   return isw_base_fail(error, ISW_USAGE_EXISTS,
                        "%s: results are there already (run.json); choose another folder with "
                        "--out, or give --overwrite to replace them",
-                       job->out);
+                       job->options->out);
 }
 
 /* *done: the part needs no computing. */
@@ -102,7 +102,7 @@ static enum isw_status look_at_existing(struct isw_map_job *job, const char *pat
                                         const struct isw_part *part, const char *run, bool *done,
                                         struct isw_error *error) {
   *done = false;
-  if (job->overwrite || !g_file_test(path, G_FILE_TEST_EXISTS)) return ISW_OK;
+  if (job->replace || !g_file_test(path, G_FILE_TEST_EXISTS)) return ISW_OK;
   struct isw_part_reader *reader;
   struct isw_error cut;
   if (isw_output_open_part(path, &reader, &cut) != ISW_OK) {
@@ -136,8 +136,8 @@ static enum isw_status compute(struct isw_map_job *job, const char *folder,
   enum isw_status status = isw_output_create_part(folder, part, &shape, run, &writer, error);
   if (status != ISW_OK) return status;
   const struct isw_plan *plans[] = {job->plan};
-  struct isw_survey_options survey = {.threads = job->shared->threads,
-                                      .memory_MB = job->shared->memory_MB,
+  struct isw_survey_options survey = {.threads = job->options->threads,
+                                      .memory_MB = job->options->memory_MB,
                                       .first_block = part->first_block,
                                       .block_count = part->block_count,
                                       .log = &job->log};
@@ -157,15 +157,15 @@ enum isw_status isw_cli_compute_part(struct isw_map_job *job, int number, int of
   enum isw_status status = isw_cli_check_parts(grid, of, error);
   if (status == ISW_OK) status = refuse_finished(job, error);
   if (status == ISW_OK)
-    status = isw_output_note_facts(job->climate, job->shared->threads, &job->facts, error);
+    status = isw_output_note_facts(job->climate, job->options->threads, &job->facts, error);
   if (status != ISW_OK) return status;
   struct isw_part part = isw_output_share_blocks(isw_survey_count_blocks(grid), number, of);
-  char *run = describe_run(job), *folder = isw_output_parts_folder(job->out);
+  char *run = describe_run(job), *folder = isw_output_parts_folder(job->options->out);
   char *name = isw_output_part_name(number, of), *path = g_build_filename(folder, name, NULL);
   bool done;
   status = look_at_existing(job, path, &part, run, &done, error);
   if (status == ISW_OK && !done) status = compute(job, folder, &part, run, error);
-  if (status == ISW_OK && !done && !job->shared->quiet) printf("%s\n", path);
+  if (status == ISW_OK && !done && !job->options->quiet) printf("%s\n", path);
   g_free(path);
   g_free(name);
   g_free(folder);

@@ -1,4 +1,4 @@
-/* Computing one part of a map run, and taking a run's options out of its parts again. */
+/* Computing one part of a map run. */
 #ifndef ISW_CLI_PART_JOB_H
 #define ISW_CLI_PART_JOB_H
 
@@ -22,9 +22,5 @@ enum isw_status isw_cli_check_parts(const struct isw_grid *grid, int of, struct 
  */
 enum isw_status isw_cli_compute_part(struct isw_map_job *job, int number, int of,
                                      struct isw_error *error);
-
-/* Fill started options from a run's text; shared and pages own the texts. cog: --cog. */
-void isw_cli_restore_options(const struct isw_part_run *run, struct isw_cli_options *shared,
-                             struct isw_page_options *pages, bool *cog);
 
 #endif

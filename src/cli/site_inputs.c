@@ -5,7 +5,7 @@
 
 #include "survey/place_cell.h"
 
-static struct isw_site station_site(const struct isw_site_options *options,
+static struct isw_site station_site(const struct isw_options *options,
                                     const struct isw_station *station,
                                     enum isw_hemisphere hemisphere, int count) {
   struct isw_site site = {.name = station->name,
@@ -16,14 +16,14 @@ static struct isw_site station_site(const struct isw_site_options *options,
                           .south = hemisphere == ISW_HEMISPHERE_AUTO
                                        ? station->lat_deg < 0.0
                                        : hemisphere == ISW_HEMISPHERE_SOUTH,
-                          .period = options->shared.period};
+                          .period = options->period};
   if (options->place != NULL && count == 1) site.name = options->place;
   memcpy(site.normals.tmin_C, station->tmin_C, sizeof site.normals.tmin_C);
   memcpy(site.normals.tmax_C, station->tmax_C, sizeof site.normals.tmax_C);
   return site;
 }
 
-static enum isw_status take_stations(const struct isw_site_options *options,
+static enum isw_status take_stations(const struct isw_options *options,
                                      enum isw_hemisphere hemisphere, struct isw_log *log,
                                      struct isw_site_inputs *out, struct isw_error *error) {
   const struct isw_stations *stations = out->stations;
@@ -54,12 +54,11 @@ static enum isw_status take_stations(const struct isw_site_options *options,
   return ISW_OK;
 }
 
-static enum isw_status read_table(const struct isw_site_options *options,
+static enum isw_status read_table(const struct isw_options *options,
                                   const struct isw_climate_request *request, struct isw_log *log,
                                   struct isw_site_inputs *out, struct isw_error *error) {
-  const struct isw_cli_options *shared = &options->shared;
-  if (options->at != NULL || shared->tmin != NULL || shared->tmax != NULL || shared->mean != NULL ||
-      shared->range != NULL || shared->elevation != NULL)
+  if (options->at != NULL || options->tmin != NULL || options->tmax != NULL ||
+      options->mean != NULL || options->range != NULL || options->elevation != NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "--stations stands instead of --at and rasters; give one or the other");
   if (options->nearest)
@@ -95,7 +94,7 @@ static enum isw_status parse_at(const char *at, char *texts[2], double degrees[2
   return status;
 }
 
-static enum isw_status read_point(const struct isw_site_options *options,
+static enum isw_status read_point(const struct isw_options *options,
                                   const struct isw_climate_request *request, struct isw_log *log,
                                   struct isw_site_inputs *out, struct isw_error *error) {
   if (options->station != NULL)
@@ -142,11 +141,11 @@ static enum isw_status read_point(const struct isw_site_options *options,
   return status;
 }
 
-enum isw_status isw_cli_read_sites(const struct isw_site_options *options, struct isw_log *log,
+enum isw_status isw_cli_read_sites(const struct isw_options *options, struct isw_log *log,
                                    struct isw_site_inputs *out, struct isw_error *error) {
-  struct isw_climate_request request;
-  enum isw_status status = isw_cli_make_climate_request(&options->shared, &request, error);
-  if (status == ISW_OK && options->place != NULL && !g_utf8_validate(options->place, -1, NULL))
+  struct isw_climate_request request = isw_jobs_climate_request(options);
+  enum isw_status status = ISW_OK;
+  if (options->place != NULL && !g_utf8_validate(options->place, -1, NULL))
     status = isw_base_fail(error, ISW_USAGE, "--place: is not UTF-8");
   if (status != ISW_OK) return status;
   return options->stations != NULL ? read_table(options, &request, log, out, error)

@@ -2,15 +2,10 @@
 #ifndef ISW_CLI_SITE_INPUTS_H
 #define ISW_CLI_SITE_INPUTS_H
 
-#include "cli/shared_options.h"
+#include "cli/parse.h"
 #include "climate/stations.h"
+#include "jobs/run_inputs.h"
 #include "survey/place.h"
-
-struct isw_site_options {
-  struct isw_cli_options shared;
-  char *at, *stations, *station, *place, *show, *format, *chart, *compare_dates;
-  gboolean nearest, overwrite;
-};
 
 struct isw_site_inputs {
   int count;
@@ -20,7 +15,7 @@ struct isw_site_inputs {
   char *texts[4];                /* name, lat, lon, period of a point */
 };
 
-enum isw_status isw_cli_read_sites(const struct isw_site_options *options, struct isw_log *log,
+enum isw_status isw_cli_read_sites(const struct isw_options *options, struct isw_log *log,
                                    struct isw_site_inputs *out, struct isw_error *error);
 void isw_cli_free_sites(struct isw_site_inputs *inputs);
 

@@ -1,7 +1,6 @@
 /* Values of options, one per line: numbers, page size, maps, dpi, units, dates, parts, places,
- * hemisphere, and names against a built-in sheet. */
+ * hemisphere (each line against the whole table), and names against a built-in sheet. */
 #include <glib.h>
-#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -17,34 +16,40 @@ static struct isw_sheet *built_in_sheet(void) {
   return sheet;
 }
 
-static void try_number(const char *text) {
-  struct isw_error error = {.status = ISW_OK};
-  double number = 0.0;
-  enum isw_status status = isw_cli_parse_number("--number", text, -10.0, 1e6, &number, &error);
-  if (status == ISW_OK)
-    FUZZ_EXPECT(number >= -10.0 && number <= 1e6);
-  else
-    fuzz_expect_told(status, &error);
+static void expect_within(const struct isw_options *options) {
+  FUZZ_EXPECT(options->good >= 0.0 && options->good <= 100.0);
+  FUZZ_EXPECT(options->spread_K >= 0.01 && options->spread_K <= 30.0);
+  FUZZ_EXPECT(options->dpi >= 50.0 && options->dpi <= 1200.0);
+  FUZZ_EXPECT(options->size.width_mm >= 90.0 && options->size.width_mm <= 1200.0);
+  FUZZ_EXPECT(options->size.height_mm >= 90.0 && options->size.height_mm <= 1200.0);
+  FUZZ_EXPECT(options->threads >= 1 && options->memory_MB >= 1);
 }
 
-static void try_page(const char *size, const char *maps, const char *dpi) {
-  struct isw_error error = {.status = ISW_OK};
-  struct isw_page_options options;
-  isw_cli_start_page_options(&options);
-  options.size = g_strdup(size);
-  if (maps[0] != '\0') options.maps = g_strdup(maps);
-  options.dpi = strtod(dpi, NULL);
-  enum isw_maps which;
-  struct isw_map_page page;
-  enum isw_status status = isw_cli_make_page(&options, built_in_sheet(), &which, &page, &error);
-  if (status == ISW_OK) {
-    FUZZ_EXPECT(page.width_mm >= 90.0 && page.width_mm <= 1200.0);
-    FUZZ_EXPECT(page.height_mm >= 90.0 && page.height_mm <= 1200.0);
-    FUZZ_EXPECT(page.dpi >= 50.0 && page.dpi <= 1200.0);
-  } else {
-    fuzz_expect_told(status, &error);
+/* Every option of the table with this text: refused in words, or taken, within its range, and then
+ * told in a text that is taken again. */
+static void try_table(const char *text) {
+  size_t count;
+  const struct isw_option *table = isw_jobs_option_table(&count);
+  for (size_t i = 0; i < count; i++) {
+    struct isw_options options, again;
+    isw_jobs_start_options(&options);
+    isw_jobs_start_options(&again);
+    struct isw_error error = {.status = ISW_OK};
+    enum isw_status status = isw_jobs_set_option(&options, &table[i], text, &error);
+    if (status == ISW_OK) {
+      expect_within(&options);
+      char *told = isw_jobs_option_text(&options, &table[i]);
+      FUZZ_EXPECT(told != NULL && isw_jobs_set_option(&again, &table[i], told, &error) == ISW_OK);
+      char *twice = isw_jobs_option_text(&again, &table[i]);
+      FUZZ_EXPECT(strcmp(told, twice) == 0);
+      g_free(told);
+      g_free(twice);
+    } else {
+      fuzz_expect_told(status, &error);
+    }
+    isw_jobs_clear_options(&options);
+    isw_jobs_clear_options(&again);
   }
-  isw_cli_free_page_options(&options);
 }
 
 static void try_words(const char *text) {
@@ -63,37 +68,33 @@ static void try_words(const char *text) {
 
 static void try_names(const char *variety, const char *shelter) {
   struct isw_error error = {.status = ISW_OK};
-  struct isw_cli_options options;
-  isw_cli_start_options(&options);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
   if (variety[0] != '\0') {
     options.varieties = g_new0(char *, 2);
     options.varieties[0] = g_strdup(variety);
   }
   if (shelter[0] != '\0') options.grown_under = g_strdup(shelter);
   struct isw_plan *plan = NULL;
-  enum isw_status status = isw_cli_plan_sheet(&options, built_in_sheet(), &plan, &error);
+  enum isw_status status = isw_jobs_plan_sheet(&options, built_in_sheet(), &plan, &error);
   if (status != ISW_OK) fuzz_expect_told(status, &error);
   g_free(plan);
-  struct isw_climate_request request;
-  options.unit = g_strdup(variety);
-  options.hemisphere = g_strdup(shelter);
-  status = isw_cli_make_climate_request(&options, &request, &error);
-  if (status != ISW_OK) fuzz_expect_told(status, &error);
-  isw_cli_free_options(&options);
+  isw_jobs_clear_options(&options);
 }
 
 /* Without rasters a place that is understood ends in "no rasters". */
-static void try_place(char *at) {
+static void try_place(const char *at) {
   struct isw_error error = {.status = ISW_OK};
-  struct isw_site_options options = {.at = at};
-  isw_cli_start_options(&options.shared);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
+  options.at = g_strdup(at);
   struct isw_log log = isw_base_log_make(NULL, true);
   struct isw_site_inputs inputs = {.count = 0};
   enum isw_status status = isw_cli_read_sites(&options, &log, &inputs, &error);
   FUZZ_EXPECT(status != ISW_OK);
   fuzz_expect_told(status, &error);
   isw_cli_free_sites(&inputs);
-  isw_cli_free_options(&options.shared);
+  isw_jobs_clear_options(&options);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
@@ -101,8 +102,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   char *line[LINES];
   struct fuzz_lines lines = {data, data + size};
   for (int i = 0; i < LINES; i++) line[i] = fuzz_next_line(&lines);
-  try_number(line[0]);
-  try_page(line[1], line[2], line[3]);
+  for (int i = 0; i < 4; i++) try_table(line[i]);
   try_words(line[4]);
   try_names(line[5], line[6]);
   try_place(line[7]);

@@ -1,4 +1,4 @@
-/* A region file from any bytes: refused in words, or words that begin with a long option. */
+/* A region file from any bytes: refused in words, or options within their ranges. */
 #include <glib.h>
 #include <glib/gstdio.h>
 #include <stdio.h>
@@ -6,8 +6,8 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "cli/region_file.h"
 #include "fuzz_input.h"
+#include "jobs/region_file.h"
 
 static char file_path[256];
 
@@ -30,15 +30,13 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   if (file_path[0] == '\0') open_file();
   FILE *file = fopen(file_path, "wb");
   if (file == NULL || fwrite(data, 1, size, file) != size || fclose(file) != 0) abort();
-  GPtrArray *words = g_ptr_array_new_with_free_func(g_free);
+  struct isw_options options;
+  isw_jobs_start_options(&options);
   struct isw_error error = {.status = ISW_OK};
-  enum isw_status status = isw_cli_read_region_file(file_path, words, &error);
+  enum isw_status status = isw_jobs_read_region_file(file_path, &options, &error);
   if (status != ISW_OK) fuzz_expect_told(status, &error);
-  for (guint i = 0; status == ISW_OK && i < words->len; i++) {
-    const char *word = g_ptr_array_index(words, i);
-    FUZZ_EXPECT(g_str_has_prefix(word, "--") && g_ascii_islower(word[2]));
-    FUZZ_EXPECT(g_utf8_validate(word, -1, NULL));
-  }
-  g_ptr_array_unref(words);
+  FUZZ_EXPECT(options.good >= 0.0 && options.good <= 100.0 && options.threads >= 1);
+  FUZZ_EXPECT(options.title == NULL || g_utf8_validate(options.title, -1, NULL));
+  isw_jobs_clear_options(&options);
   return 0;
 }

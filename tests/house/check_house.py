@@ -13,7 +13,7 @@ import sys
 import tempfile
 
 ROOMS = ["base", "documents", "crop", "growth", "climate", "survey", "words", "output", "chart",
-         "guide", "cli"]
+         "guide", "jobs", "cli"]
 TOP = {"README.md", "DEVELOPERS.md", "CMakeLists.txt", "src", "tests", "sample-rasters", "scripts",
        "docs"}
 MADE = re.compile(r"^(build.*|out|__pycache__)$")  # as in .gitignore
@@ -21,13 +21,13 @@ MADE = re.compile(r"^(build.*|out|__pycache__)$")  # as in .gitignore
 # Which rooms may include the headers of a library.
 LIBRARIES = [
     (re.compile(r"^(gdal|ogr|cpl_|gdalwarper)"), "GDAL", {"climate", "output", "chart", "guide",
-                                                          "cli"}),
+                                                          "jobs", "cli"}),
     (re.compile(r"^(proj|geodesic)"), "PROJ", {"climate", "chart", "guide", "cli"}),
     (re.compile(r"^png"), "libpng", {"chart"}),
     (re.compile(r"^(cairo|pango)"), "cairo and Pango", {"chart", "guide"}),
     (re.compile(r"^(glib|gio|gobject)"), "GLib", set(ROOMS) - {"base", "growth"}),
-    (re.compile(r"^json-glib"), "json-glib", {"output", "guide", "cli"}),
-    (re.compile(r"^yaml"), "libyaml", {"documents", "crop", "cli"}),
+    (re.compile(r"^json-glib"), "json-glib", {"output", "guide", "jobs", "cli"}),
+    (re.compile(r"^yaml"), "libyaml", {"documents", "crop", "jobs"}),
     (re.compile(r"^libintl"), "gettext", {"words"}),
 ]
 GROWTH_HEADERS = {"math.h", "stdbool.h", "stddef.h", "stdint.h", "string.h", "stdio.h", "float.h",

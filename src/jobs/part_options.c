@@ -1,0 +1,89 @@
+/* DESIGN: what only says how to compute (threads, memory) or where from (the sources: their
+ * checksums stand elsewhere) is neither recorded nor carried; the table of options says which. */
+#include "jobs/part_options.h"
+
+#include <string.h>
+
+static bool decides_results(const struct isw_option *option, enum isw_command command) {
+  return option->unset != NULL && (option->commands & command) != 0;
+}
+
+void isw_jobs_list_recorded_options(const struct isw_options *options, enum isw_command command,
+                                    GPtrArray *names, GPtrArray *values) {
+  size_t count;
+  const struct isw_option *table = isw_jobs_option_table(&count);
+  for (size_t i = 0; i < count; i++) {
+    if (!decides_results(&table[i], command)) continue;
+    char *text = isw_jobs_option_text(options, &table[i]);
+    g_ptr_array_add(names, g_strdup(table[i].name));
+    g_ptr_array_add(values, text != NULL ? text : g_strdup(table[i].unset));
+  }
+}
+
+static void add_option(GArray *options, const char *name, const char *value) {
+  struct isw_part_option option = {g_strdup(name), g_strdup(value)};
+  g_array_append_val(options, option);
+}
+
+static const char folder_option[] = "districts-folder";
+
+/* The run record names districts as they were given; joining may happen in another folder. */
+static void add_folder_of(GArray *options, const char *districts) {
+  if (g_path_is_absolute(districts) || !g_file_test(districts, G_FILE_TEST_EXISTS)) return;
+  char *folder = g_get_current_dir();
+  add_option(options, folder_option, folder);
+  g_free(folder);
+}
+
+static void find_districts(struct isw_options *options, const char *folder) {
+  if (options->districts == NULL || folder == NULL ||
+      g_file_test(options->districts, G_FILE_TEST_EXISTS))
+    return;
+  char *path = g_build_filename(folder, options->districts, NULL);
+  g_free(options->districts);
+  options->districts = path;
+}
+
+GArray *isw_jobs_list_part_options(const struct isw_options *options) {
+  GArray *carried = g_array_new(FALSE, FALSE, sizeof(struct isw_part_option));
+  size_t count;
+  const struct isw_option *table = isw_jobs_option_table(&count);
+  for (size_t i = 0; i < count; i++) {
+    if (!decides_results(&table[i], ISW_COMMAND_MAP)) continue;
+    if (table[i].kind == ISW_OPTION_TEXTS) {
+      char **texts = isw_jobs_option_texts(options, &table[i]);
+      for (; texts != NULL && *texts != NULL; texts++) add_option(carried, table[i].name, *texts);
+      continue;
+    }
+    char *text = isw_jobs_option_text(options, &table[i]);
+    if (text != NULL) add_option(carried, table[i].name, text);
+    g_free(text);
+  }
+  if (options->districts != NULL) add_folder_of(carried, options->districts);
+  return carried;
+}
+
+enum isw_status isw_jobs_restore_options(const struct isw_part_run *run, const char *path,
+                                         struct isw_options *options, struct isw_error *error) {
+  const char *folder = NULL;
+  for (int i = 0; i < run->n_options; i++) {
+    const struct isw_part_option *carried = &run->options[i];
+    if (strcmp(carried->name, folder_option) == 0) {
+      folder = carried->value;
+      continue;
+    }
+    const struct isw_option *option = isw_jobs_find_option(carried->name, ISW_COMMAND_MAP);
+    if (option == NULL || carried->value == NULL)
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s: carries the option %s, which this isosow does not know", path,
+                           carried->name);
+    if (isw_jobs_set_option(options, option, carried->value, error) != ISW_OK) {
+      isw_base_prefix_error(error, "%s: the option %s carried in it, %s, ", path, carried->name,
+                            carried->value);
+      if (error != NULL) error->status = ISW_INPUT_CONTENT;
+      return ISW_INPUT_CONTENT;
+    }
+  }
+  find_districts(options, folder);
+  return ISW_OK;
+}

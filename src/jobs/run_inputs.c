@@ -1,0 +1,128 @@
+#include "jobs/run_inputs.h"
+
+#include <string.h>
+
+struct isw_climate_request isw_jobs_climate_request(const struct isw_options *o) {
+  return (struct isw_climate_request){.tmin = o->tmin,
+                                      .tmax = o->tmax,
+                                      .mean = o->mean,
+                                      .range = o->range,
+                                      .variable = o->variable,
+                                      .crs = o->crs,
+                                      .period = o->period,
+                                      .unit = isw_jobs_chosen_unit(o),
+                                      .elevation = o->elevation,
+                                      .normals_elevation = o->normals_elevation,
+                                      .lapse = o->lapse,
+                                      .lapse_monthly = o->lapse_monthly,
+                                      .hemisphere = (enum isw_hemisphere)o->hemisphere};
+}
+
+static char *join_names(const struct isw_sheet *sheet, const char *kind) {
+  GString *names = g_string_new(NULL);
+  bool varieties = strcmp(kind, "variety") == 0, seasons = strcmp(kind, "season") == 0;
+  int count = varieties ? sheet->n_varieties : seasons ? sheet->n_seasons : sheet->n_shelters;
+  for (int i = 0; i < count; i++)
+    g_string_append_printf(names, "%s%s", i > 0 ? ", " : "",
+                           varieties ? sheet->varieties[i].name
+                           : seasons ? sheet->seasons[i].name
+                                     : sheet->shelters[i].name);
+  if (count == 0) g_string_append(names, "none");
+  return g_string_free(names, FALSE);
+}
+
+static enum isw_status unknown_name(const struct isw_sheet *sheet, const char *option,
+                                    const char *kind, const char *name, struct isw_error *error) {
+  char *names = join_names(sheet, kind);
+  enum isw_status status =
+      isw_base_fail(error, ISW_USAGE, "%s %s: crop %s has no such %s; it has: %s", option, name,
+                    sheet->crop, kind, names);
+  g_free(names);
+  return status;
+}
+
+enum isw_status isw_jobs_make_conditions(const struct isw_options *o, const struct isw_sheet *sheet,
+                                         struct isw_conditions *out, struct isw_error *error) {
+  *out = isw_growth_default_conditions();
+  out->good_score = o->good;
+  out->spread_K = o->spread_K;
+  out->warmer_K = o->warmer_K;
+  if (o->start != ISW_NOT_GIVEN)
+    out->start = o->start == ISW_CHOSE_DIRECT ? ISW_START_DIRECT : ISW_START_NURSERY;
+  if (o->grown_under == NULL) return ISW_OK;
+  out->grown_under = isw_crop_find_shelter(sheet, o->grown_under);
+  if (out->grown_under >= 0) return ISW_OK;
+  return unknown_name(sheet, "--grown-under", "shelter", o->grown_under, error);
+}
+
+static enum isw_status find_chosen(const struct isw_sheet *sheet, const char *option,
+                                   const char *kind, char **names,
+                                   int (*find)(const struct isw_sheet *, const char *),
+                                   GArray *chosen, struct isw_error *error) {
+  for (char **name = names; name != NULL && *name != NULL; name++) {
+    int index = find(sheet, *name);
+    if (index < 0) return unknown_name(sheet, option, kind, *name, error);
+    g_array_append_val(chosen, index);
+  }
+  return ISW_OK;
+}
+
+enum isw_status isw_jobs_plan_sheet(const struct isw_options *o, const struct isw_sheet *sheet,
+                                    struct isw_plan **plan, struct isw_error *error) {
+  struct isw_conditions conditions;
+  GArray *varieties = g_array_new(FALSE, FALSE, sizeof(int));
+  GArray *seasons = g_array_new(FALSE, FALSE, sizeof(int));
+  enum isw_status status = isw_jobs_make_conditions(o, sheet, &conditions, error);
+  if (status == ISW_OK)
+    status = find_chosen(sheet, "--variety", "variety", o->varieties, isw_crop_find_variety,
+                         varieties, error);
+  if (status == ISW_OK)
+    status =
+        find_chosen(sheet, "--season", "season", o->seasons, isw_crop_find_season, seasons, error);
+  if (status == ISW_OK) {
+    *plan = g_new(struct isw_plan, 1);
+    isw_growth_make_plan(sheet, &conditions, (int)varieties->len,
+                         (const int *)(void *)varieties->data, (int)seasons->len,
+                         (const int *)(void *)seasons->data, *plan);
+  }
+  g_array_unref(varieties);
+  g_array_unref(seasons);
+  return status;
+}
+
+enum isw_status isw_jobs_make_plan(const struct isw_options *o, struct isw_sheet **sheet,
+                                   struct isw_plan **plan, struct isw_error *error) {
+  if (o->crop == NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--crop is missing; give a built-in sheet (isosow crop list) or a file");
+  struct isw_sheet *loaded;
+  enum isw_status status = isw_crop_load_sheet(o->crop, &loaded, error);
+  if (status != ISW_OK) return status;
+  status = isw_jobs_plan_sheet(o, loaded, plan, error);
+  if (status == ISW_OK)
+    *sheet = loaded;
+  else
+    isw_crop_free_sheet(loaded);
+  return status;
+}
+
+static void add_source(GString *line, const char *source) {
+  if (source == NULL) return;
+  char *name = g_path_get_basename(source);
+  char *text = g_utf8_make_valid(name, -1);
+  g_string_append_printf(line, "%s%s", line->len > 0 ? ", " : "", text);
+  g_free(text);
+  g_free(name);
+}
+
+char *isw_jobs_source_line(const struct isw_options *o, const struct isw_climate *climate) {
+  GString *files = g_string_new(NULL);
+  add_source(files, o->tmin);
+  add_source(files, o->tmax);
+  add_source(files, o->mean);
+  const char *period = isw_climate_period(climate);
+  char *line = period != NULL ? g_strdup_printf("Normals %s from %s", period, files->str)
+                              : g_strdup_printf("Normals, period not stated, from %s", files->str);
+  g_string_free(files, TRUE);
+  return line;
+}

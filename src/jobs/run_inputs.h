@@ -1,0 +1,30 @@
+/* Options to what the rooms take: the climate's request, the conditions, the sheet and the plan. */
+#ifndef ISW_JOBS_RUN_INPUTS_H
+#define ISW_JOBS_RUN_INPUTS_H
+
+#include "climate/climate.h"
+#include "growth/plan.h"
+#include "jobs/options.h"
+
+/* Points into options. */
+struct isw_climate_request isw_jobs_climate_request(const struct isw_options *options);
+
+/* ISW_USAGE: a shelter that the sheet does not have. */
+enum isw_status isw_jobs_make_conditions(const struct isw_options *options,
+                                         const struct isw_sheet *sheet, struct isw_conditions *out,
+                                         struct isw_error *error);
+
+/* The plan of everything chosen from a sheet; new, g_free. ISW_USAGE: names it does not have. */
+enum isw_status isw_jobs_plan_sheet(const struct isw_options *options,
+                                    const struct isw_sheet *sheet, struct isw_plan **plan,
+                                    struct isw_error *error);
+
+/* The sheet of --crop and its plan. Both new: isw_crop_free_sheet, g_free. ISW_USAGE, ISW_INPUT_*.
+ */
+enum isw_status isw_jobs_make_plan(const struct isw_options *options, struct isw_sheet **sheet,
+                                   struct isw_plan **plan, struct isw_error *error);
+
+/* "Normals 1991-2020 from tmin.tif, tmax.tif", or "... period not stated ..."; new. */
+char *isw_jobs_source_line(const struct isw_options *options, const struct isw_climate *climate);
+
+#endif
