@@ -146,20 +146,14 @@ static int season_of_day(const struct isw_year_view *view, int day) {
   return 0;
 }
 
-static void fill_row(const struct isw_year_view *view, int variety, struct isw_year_row *row,
-                     struct isw_programme_sums *sums) {
-  const struct isw_plan *plan = view->plan;
+static void fill_row(const struct isw_year_view *view, int variety, struct isw_year_row *row) {
   row->variety = variety;
-  int summed = -1;
-  struct isw_sowing sowing;
   for (int d = 0; d < ISW_YEAR_DAYS; d++) {
-    int p = plan->programme_of[variety][season_of_day(view, d)];
-    if (p != summed) isw_growth_sum_programme(plan, &plan->programmes[p], &view->place->year, sums);
-    summed = p;
-    isw_growth_score_sowing(plan, &plan->programmes[p], sums, d, &sowing);
-    row->score_tenths[d] = view->place->scores[p].score_tenths[d];
-    row->good[d] = view->place->scores[p].good[d];
-    row->limit[d] = (int16_t)sowing.limit;
+    const struct isw_scores *scores =
+        &view->place->scores[view->plan->programme_of[variety][season_of_day(view, d)]];
+    row->score_tenths[d] = scores->score_tenths[d];
+    row->good[d] = scores->good[d];
+    row->limit[d] = scores->limit[d];
   }
 }
 
@@ -178,10 +172,8 @@ static void fill_rows(struct isw_year_view *view) {
         shown[v] = true;
         n++;
       }
-  struct isw_programme_sums *sums = g_new(struct isw_programme_sums, 1);
   for (int v = 0; v < view->plan->n_varieties; v++)
-    if (shown[v]) fill_row(view, v, &view->rows[view->n_rows++], sums);
-  g_free(sums);
+    if (shown[v]) fill_row(view, v, &view->rows[view->n_rows++]);
 }
 
 struct isw_year_view *isw_chart_new_year_view(const struct isw_plan *plan,

@@ -1,40 +1,60 @@
 #include "growth/cell.h"
 
+#include <assert.h>
 #include <string.h>
 
-static struct isw_kernel_tables *tables_of(struct isw_growth_workspace *workspace) {
-  const uintptr_t line = 64, start = (uintptr_t)workspace->tables;
-  return (struct isw_kernel_tables *)(void *)(workspace->tables + (line - start % line) % line);
-}
+#include "growth/workspace.h"
 
 void isw_growth_start_workspace(const struct isw_plan *plan,
                                 struct isw_growth_workspace *workspace) {
-  workspace->routines = isw_growth_kernel_best_routines();
-  isw_growth_kernel_compile(plan, &workspace->program);
+  struct isw_kernel_room *room = isw_growth_room_of(workspace);
+  room->routines = isw_growth_kernel_best_routines();
+  isw_growth_kernel_compile(plan, &room->recipe);
   /* Vectors read past what they use. */
-  memset(workspace->tables, 0, sizeof workspace->tables);
+  memset(&room->tables, 0, sizeof room->tables);
 }
 
-void isw_growth_cell(const struct isw_plan *plan, const struct isw_normals *normals, bool south,
-                     struct isw_growth_workspace *workspace, struct isw_result *results) {
-  (void)plan;
-  const struct isw_kernel_program *program = &workspace->program;
-  const struct isw_kernel_routines *routines = workspace->routines;
-  struct isw_kernel_tables *tables = tables_of(workspace);
-  routines->days(program, normals, tables);
-  for (int i = 0; i < program->n_steps; i++) {
-    const struct isw_kernel_step *step = &program->steps[i];
-    switch ((enum isw_kernel_work)step->work) {
-      case ISW_KERNEL_DO_RAMP: routines->ramp(program, step, tables); break;
-      case ISW_KERNEL_DO_FIT: routines->fit(program, step, tables); break;
-      case ISW_KERNEL_DO_KILL: routines->kill(program, step, tables); break;
-      case ISW_KERNEL_DO_CHILLING: routines->chilling(program, step, tables); break;
-      case ISW_KERNEL_DO_CLOCK: routines->clock(program, step, tables); break;
-      case ISW_KERNEL_DO_SEGMENT: routines->segment(program, step, tables); break;
-      case ISW_KERNEL_DO_SCORE:
-        routines->score(program, step, tables);
-        isw_growth_kernel_results(program, routines, step->what, south, tables, results);
-        break;
-    }
+void isw_growth_cell(struct isw_growth_workspace *workspace, const struct isw_normals *normals,
+                     bool south, struct isw_result *results) {
+  struct isw_kernel_room *room = isw_growth_room_of(workspace);
+  const struct isw_kernel_recipe *recipe = &room->recipe;
+  assert(room->routines != NULL); /* the workspace was started */
+  room->routines->days(recipe, normals, &room->tables);
+  for (int i = 0; i < recipe->n_steps; i++) {
+    const struct isw_kernel_step *step = &recipe->steps[i];
+    isw_growth_kernel_do_step(recipe, room->routines, step, &room->tables);
+    if (step->work == ISW_KERNEL_DO_SCORE)
+      isw_growth_kernel_results(recipe, room->routines, step->what, south, &room->tables, results);
   }
+}
+
+/* Up to where the programme's tables stand. */
+static const struct isw_kernel_room *do_programme(struct isw_growth_workspace *workspace,
+                                                  const struct isw_normals *normals,
+                                                  int programme) {
+  struct isw_kernel_room *room = isw_growth_room_of(workspace);
+  const struct isw_kernel_recipe *recipe = &room->recipe;
+  room->routines->days(recipe, normals, &room->tables);
+  for (int i = 0; i < recipe->n_steps; i++) {
+    const struct isw_kernel_step *step = &recipe->steps[i];
+    isw_growth_kernel_do_step(recipe, room->routines, step, &room->tables);
+    if (step->work == ISW_KERNEL_DO_SCORE && step->what == programme) return room;
+  }
+  assert(false); /* a programme of the plan */
+  return room;
+}
+
+void isw_growth_score_year(struct isw_growth_workspace *workspace,
+                           const struct isw_normals *normals, int programme,
+                           struct isw_scores *out) {
+  const struct isw_kernel_room *room = do_programme(workspace, normals, programme);
+  isw_growth_kernel_year(&room->recipe, programme, &room->tables, out);
+}
+
+void isw_growth_follow_sowing(struct isw_growth_workspace *workspace,
+                              const struct isw_normals *normals, int programme, int sow_day,
+                              struct isw_sowing *out) {
+  assert(sow_day >= 0 && sow_day < ISW_YEAR_DAYS);
+  const struct isw_kernel_room *room = do_programme(workspace, normals, programme);
+  isw_growth_kernel_sowing(&room->recipe, programme, &room->tables, sow_day, out);
 }

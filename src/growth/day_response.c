@@ -2,10 +2,10 @@
 
 #include <math.h>
 
+#include "growth/method_numbers.h"
+
 static const double half_pi = 1.57079632679489661923;
 static const double pi = 3.14159265358979323846;
-/* Below this half-swing the sine formula divides by nearly nothing. */
-static const double flat_day_K = 1e-6;
 
 struct isw_day isw_growth_shelter_day(const struct isw_shelter *shelter, struct isw_day day) {
   if (shelter == NULL) return day;
@@ -17,7 +17,7 @@ struct isw_day isw_growth_shelter_day(const struct isw_shelter *shelter, struct 
 
 double isw_growth_degree_days(double mean_C, double half_swing_K, double base_C) {
   double above = mean_C - base_C;
-  if (half_swing_K < flat_day_K) return fmax(above, 0.0);
+  if (half_swing_K < ISW_METHOD_FLAT_DAY_K) return fmax(above, 0.0);
   if (above >= half_swing_K) return above;
   if (above <= -half_swing_K) return 0.0;
   double u = above / half_swing_K;
@@ -49,12 +49,12 @@ double isw_growth_kill(double dies_below_C, double spread_K, double lo_C) {
 
 double isw_growth_chilling(const struct isw_band *chilling, const struct isw_shelter *shelter,
                            double spread_K, struct isw_day day) {
-  static const double root_three = 1.73205080756887729353;
   static const double step[3] = {-1.0, 0.0, 1.0};
-  static const double weight[3] = {1.0 / 6.0, 2.0 / 3.0, 1.0 / 6.0};
+  static const double weight[3] = {ISW_METHOD_OUTER_WEIGHT, ISW_METHOD_MIDDLE_WEIGHT,
+                                   ISW_METHOD_OUTER_WEIGHT};
   double sum = 0.0;
   for (int j = 0; j < 3; j++) {
-    double shift = step[j] * root_three * spread_K;
+    double shift = step[j] * ISW_METHOD_ROOT_THREE * spread_K;
     struct isw_day shifted = {day.lo_C + shift, day.hi_C + shift};
     sum +=
         weight[j] * isw_growth_respond(chilling, 1.0, isw_growth_shelter_day(shelter, shifted)).fit;

@@ -1,11 +1,11 @@
-/* The fast path of the growing model: every sowing day of every programme at one place.
+/* The inside of the growing model: every sowing day of every programme at one place.
  * Room-internal: the door is growth/cell.h.
  *
  * DESIGN
  *
- * The reference (growth/sowing.h) follows one sowing day through its stages. Here a plan is
- * compiled once into a list of steps over tables of consecutive days, and every distinct thing is
- * computed once per place, whichever varieties ask for it:
+ * The plain way (tests/growth/plain_path.h) follows one sowing day after another through its
+ * stages. Here a plan is compiled once into a recipe, a list of steps over tables of consecutive
+ * days, and every distinct thing is computed once per place, whichever varieties ask for it:
  *
  *   month means --> curve: lo, hi of 365 days
  *     per shelter ........... days: mean, half swing, lowest           growth/kernel_days.c
@@ -55,7 +55,7 @@
 
 #include "growth/daily_curve.h"
 #include "growth/plan.h"
-#include "growth/windows.h"
+#include "growth/result.h"
 
 enum {
   ISW_KERNEL_ROW = 368,  /* 365 days in whole vectors of 4, 8 or 16 */
@@ -71,7 +71,6 @@ enum { ISW_KERNEL_NONE = -1 };
 #define ISW_KERNEL_SURELY_ALIVE -5.2f
 #define ISW_KERNEL_EDGE_K 1e-3f          /* more than rounding can move a day's lowest or highest */
 #define ISW_KERNEL_NEVER_FIT -4194304.0f /* mean fit, in units, of what never matures */
-#define ISW_KERNEL_FLAT_K 1e-6f          /* half swing below which a day is flat */
 
 /* Distinct things of a plan, and slots for their tables. */
 enum {
@@ -150,7 +149,8 @@ struct isw_kernel_programme {
   float bolts_all, per_bolts;            /* days, 1/day; per_bolts 0: never bolts */
   int first_pair, n_pairs;               /* its entries in pairs[] */
   int16_t end_slot[ISW_STAGES_MAX], rise_slot[ISW_STAGES_MAX], fit_slot[ISW_STAGES_MAX];
-  int16_t kill_slot[ISW_STAGES_MAX], chilling[ISW_STAGES_MAX];
+  int16_t kill_slot[ISW_STAGES_MAX], chilling[ISW_STAGES_MAX], shelter[ISW_STAGES_MAX];
+  int16_t at_most_days[ISW_STAGES_MAX];
   int transplant_stage; /* or -1 */
 };
 struct isw_kernel_pair {
@@ -158,7 +158,7 @@ struct isw_kernel_pair {
 };
 
 /* Everything that depends on the plan only. */
-struct isw_kernel_program {
+struct isw_kernel_recipe {
   int n_stages, n_steps, n_shelters, n_pairs;
   int reach; /* table entries that are read, from day 0 */
   float swing, per_spread, spread_K, warmer_K;
@@ -216,21 +216,21 @@ struct isw_kernel_tables {
 /* The steps for one kind of processor. */
 struct isw_kernel_routines {
   const char *name;
-  void (*days)(const struct isw_kernel_program *program, const struct isw_normals *normals,
+  void (*days)(const struct isw_kernel_recipe *recipe, const struct isw_normals *normals,
                struct isw_kernel_tables *tables);
-  void (*ramp)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+  void (*ramp)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
                struct isw_kernel_tables *tables);
-  void (*fit)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+  void (*fit)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
               struct isw_kernel_tables *tables);
-  void (*kill)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+  void (*kill)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
                struct isw_kernel_tables *tables);
-  void (*chilling)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+  void (*chilling)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
                    struct isw_kernel_tables *tables);
-  void (*clock)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+  void (*clock)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
                 struct isw_kernel_tables *tables);
-  void (*segment)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+  void (*segment)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
                   struct isw_kernel_tables *tables);
-  void (*score)(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+  void (*score)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
                 struct isw_kernel_tables *tables);
   /* Index of the first largest of n > 0 keys. */
   int (*largest)(const int32_t *keys, int n);
@@ -241,12 +241,26 @@ const struct isw_kernel_routines *isw_growth_kernel_routines(int index);
 /* The fastest of them. */
 const struct isw_kernel_routines *isw_growth_kernel_best_routines(void);
 
-void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_program *program);
+void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_recipe *recipe);
+
+/* The days of a place, then every step of its recipe in order. After a score step the tables of
+ * that programme stand until the next step: its results are made then. */
+void isw_growth_kernel_do_step(const struct isw_kernel_recipe *recipe,
+                               const struct isw_kernel_routines *routines,
+                               const struct isw_kernel_step *step,
+                               struct isw_kernel_tables *tables);
 
 /* Results of the programme whose scores stand in tables: one per season that uses it. */
-void isw_growth_kernel_results(const struct isw_kernel_program *program,
+void isw_growth_kernel_results(const struct isw_kernel_recipe *recipe,
                                const struct isw_kernel_routines *routines, int programme,
                                bool south, const struct isw_kernel_tables *tables,
                                struct isw_result *results);
+
+/* The same tables, told in full: every sowing day, and one (0..364) stage by stage. */
+void isw_growth_kernel_year(const struct isw_kernel_recipe *recipe, int programme,
+                            const struct isw_kernel_tables *tables, struct isw_scores *out);
+void isw_growth_kernel_sowing(const struct isw_kernel_recipe *recipe, int programme,
+                              const struct isw_kernel_tables *tables, int sow_day,
+                              struct isw_sowing *out);
 
 #endif

@@ -15,7 +15,7 @@
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
 
-void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables);
 
@@ -94,8 +94,8 @@ static void find_ends(struct isw_kernel_clock clock, const int32_t *rate, int32_
   }
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables) {
-  find_ends(program->clocks[step->what], tables->ramp[step->rise_slot], tables->end[step->slot]);
+  find_ends(recipe->clocks[step->what], tables->ramp[step->rise_slot], tables->end[step->slot]);
 }

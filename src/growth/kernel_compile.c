@@ -1,12 +1,13 @@
 /* A plan into the kernel's steps: what is distinct gets a number, what is computed gets a slot. */
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
 #include "growth/kernel.h"
+#include "growth/method_numbers.h"
+#include "growth/windows.h"
 
-static const float far_off = 1e9f;           /* a temperature no place has */
-static const double clock_slack_days = 1e-6; /* the reference's */
-static const double good_survive = 0.9, good_stay = 0.9;
+static const float far_off = 1e9f; /* a temperature no place has */
 
 /* Which thing each slot holds, and when it was last asked for. */
 struct slots {
@@ -18,10 +19,11 @@ struct slots {
 /* The compiler's own notes while it works. */
 struct compiler {
   const struct isw_plan *plan;
-  struct isw_kernel_program *program;
+  struct isw_kernel_recipe *recipe;
   int n_ramps, n_fits, n_kills, n_clocks, n_stages, n_nodes;
   bool any_bolts;
-  unsigned now; /* counts requests */
+  unsigned now;             /* counts requests */
+  unsigned programme_since; /* the first request of the programme at work */
   bool chilling_done[ISW_KERNEL_SHELTERS];
   struct slots ramps, fits, kills, ends, nodes;
   int16_t stage_of[ISW_PROGRAMMES_MAX][ISW_STAGES_MAX];
@@ -35,20 +37,20 @@ static int32_t in_units(double days) {
   return (int32_t)ceil(days * ISW_KERNEL_UNITS);
 }
 
-static void fill_curve(struct isw_kernel_program *program) {
+static void fill_curve(struct isw_kernel_recipe *recipe) {
   for (int j = 0; j < ISW_YEAR_MONTHS; j++) {
     double unit_month[ISW_YEAR_MONTHS] = {0};
     unit_month[j] = 1.0;
-    isw_growth_curve_starts(unit_month, program->month_starts[j]);
+    isw_growth_curve_starts(unit_month, recipe->month_starts[j]);
   }
   for (int i = 0; i < ISW_YEAR_MONTHS; i++) {
     double n = isw_base_month_days[i];
     for (int k = 0; k < 32; k++) {
       double u1 = (k + 0.5) / n, u2 = ((k + 0.5) * (k + 0.5) + 1.0 / 12.0) / (n * n);
       double v = u1 - u2;
-      program->day_weight[0][i][k] = (float)(1.0 - u1 - 3.0 * v);
-      program->day_weight[1][i][k] = (float)(u1 - 3.0 * v);
-      program->day_weight[2][i][k] = (float)(6.0 * v);
+      recipe->day_weight[0][i][k] = (float)(1.0 - u1 - 3.0 * v);
+      recipe->day_weight[1][i][k] = (float)(u1 - 3.0 * v);
+      recipe->day_weight[2][i][k] = (float)(6.0 * v);
     }
   }
 }
@@ -62,14 +64,14 @@ static struct isw_kernel_band band_of(const struct isw_band *band) {
                                   .fall = ramp_of(band->best_to_C, band->stops_above_C)};
 }
 
-static void fill_shelters(const struct isw_sheet *sheet, struct isw_kernel_program *program) {
+static void fill_shelters(const struct isw_sheet *sheet, struct isw_kernel_recipe *recipe) {
   for (int i = 0; i < sheet->n_shelters; i++) {
     const struct isw_shelter *shelter = &sheet->shelters[i];
-    program->shelter[i] =
+    recipe->shelter[i] =
         (struct isw_kernel_shelter){finite(shelter->warm_to_C), finite(shelter->warm_most_K),
                                     finite(shelter->cool_to_C), finite(shelter->cool_most_K)};
   }
-  program->shelter[ISW_KERNEL_OPEN_GROUND] =
+  recipe->shelter[ISW_KERNEL_OPEN_GROUND] =
       (struct isw_kernel_shelter){-far_off, far_off, far_off, far_off};
 }
 
@@ -77,27 +79,28 @@ static int shelter_number(const struct isw_stage *stage) {
   return stage->shelter == ISW_OPEN_GROUND ? ISW_KERNEL_OPEN_GROUND : stage->shelter;
 }
 
-static void use_shelter(struct isw_kernel_program *program, int shelter) {
-  for (int i = 0; i < program->n_shelters; i++)
-    if (program->shelters[i] == shelter) return;
-  program->shelters[program->n_shelters++] = shelter;
+static void use_shelter(struct isw_kernel_recipe *recipe, int shelter) {
+  for (int i = 0; i < recipe->n_shelters; i++)
+    if (recipe->shelters[i] == shelter) return;
+  recipe->shelters[recipe->n_shelters++] = shelter;
 }
 
 /* Numbers of distinct things: the same thing gets the same number. */
 
 static int number_ramp(struct compiler *c, int shelter, struct isw_kernel_ramp wanted) {
-  struct isw_kernel_sheltered_ramp *all = c->program->ramps;
+  struct isw_kernel_sheltered_ramp *all = c->recipe->ramps;
   int i = 0;
   while (i < c->n_ramps &&
          !(all[i].shelter == shelter && all[i].ramp.foot_C == wanted.foot_C &&
            all[i].ramp.top_C == wanted.top_C && all[i].ramp.per_height == wanted.per_height))
     i++;
+  assert(i < 2 * ISW_KERNEL_STAGES);
   if (i == c->n_ramps) all[c->n_ramps++] = (struct isw_kernel_sheltered_ramp){shelter, wanted};
   return i;
 }
 
 static int number_fit(struct compiler *c, int rise, int fall) {
-  struct isw_kernel_fit *all = c->program->fits;
+  struct isw_kernel_fit *all = c->recipe->fits;
   int i = 0;
   while (i < c->n_fits && !(all[i].rise == rise && all[i].fall == fall)) i++;
   if (i == c->n_fits) all[c->n_fits++] = (struct isw_kernel_fit){rise, fall};
@@ -105,18 +108,18 @@ static int number_fit(struct compiler *c, int rise, int fall) {
 }
 
 /* The lowest temperature a shelter lets in, or far below any. */
-static double warmest_floor_C(const struct isw_kernel_program *program, int shelter) {
-  const struct isw_kernel_shelter *roof = &program->shelter[shelter];
+static double warmest_floor_C(const struct isw_kernel_recipe *recipe, int shelter) {
+  const struct isw_kernel_shelter *roof = &recipe->shelter[shelter];
   return roof->warm_most_K >= far_off ? (double)roof->warm_to_C : -(double)far_off;
 }
 
 static int number_kill(struct compiler *c, const struct isw_stage *stage) {
   if (isinf(stage->dies_below_C)) return ISW_KERNEL_NONE;
-  const double floor_C = warmest_floor_C(c->program, shelter_number(stage));
+  const double floor_C = warmest_floor_C(c->recipe, shelter_number(stage));
   if (stage->dies_below_C - floor_C <
       (double)ISW_KERNEL_SURELY_ALIVE * c->plan->conditions.spread_K)
     return ISW_KERNEL_NONE; /* nothing ever freezes in there */
-  struct isw_kernel_kill *all = c->program->kills;
+  struct isw_kernel_kill *all = c->recipe->kills;
   const struct isw_kernel_kill wanted = {shelter_number(stage), (float)stage->dies_below_C};
   int i = 0;
   while (i < c->n_kills &&
@@ -127,8 +130,9 @@ static int number_kill(struct compiler *c, const struct isw_stage *stage) {
 }
 
 static int number_clock(struct compiler *c, int rise, const struct isw_stage *stage) {
-  struct isw_kernel_clock *all = c->program->clocks;
-  const double days = fmin(fmax(stage->days - clock_slack_days, 0.0), ISW_KERNEL_LONGEST);
+  struct isw_kernel_clock *all = c->recipe->clocks;
+  const double days =
+      fmin(fmax(stage->days - ISW_METHOD_CLOCK_SLACK_DAYS, 0.0), ISW_KERNEL_LONGEST);
   const struct isw_kernel_clock wanted = {
       rise, in_units(days),
       stage->at_most_days < ISW_YEAR_DAYS ? stage->at_most_days : ISW_YEAR_DAYS};
@@ -144,13 +148,13 @@ static int number_chilling(const struct compiler *c, const struct isw_stage *sta
   if (!stage->chills || !c->any_bolts) return ISW_KERNEL_NONE;
   const int shelter = shelter_number(stage);
   /* Nothing chills where it never gets cold enough. */
-  return warmest_floor_C(c->program, shelter) >= c->plan->sheet->chilling.stops_above_C
+  return warmest_floor_C(c->recipe, shelter) >= c->plan->sheet->chilling.stops_above_C
              ? ISW_KERNEL_NONE
              : shelter;
 }
 
 static int number_stage(struct compiler *c, const struct isw_stage *stage) {
-  struct isw_kernel_stage *all = c->program->stages;
+  struct isw_kernel_stage *all = c->recipe->stages;
   const int shelter = shelter_number(stage);
   const struct isw_kernel_band band = band_of(&stage->band);
   const int rise = number_ramp(c, shelter, band.rise), fall = number_ramp(c, shelter, band.fall);
@@ -166,8 +170,8 @@ static int number_stage(struct compiler *c, const struct isw_stage *stage) {
 
 /* before: number of the stage before, or NONE. */
 static int number_node(struct compiler *c, int stage, int next, int before) {
-  struct isw_kernel_node *all = c->program->nodes;
-  const struct isw_kernel_stage *stages = c->program->stages, *own = &stages[stage];
+  struct isw_kernel_node *all = c->recipe->nodes;
+  const struct isw_kernel_stage *stages = c->recipe->stages, *own = &stages[stage];
   struct isw_kernel_node wanted = {.stage = stage,
                                    .next = next,
                                    .before_kill = ISW_KERNEL_NONE,
@@ -186,6 +190,7 @@ static int number_node(struct compiler *c, int stage, int next, int before) {
          !(all[i].stage == stage && all[i].next == next &&
            all[i].before_kill == wanted.before_kill && all[i].before_chill == wanted.before_chill))
     i++;
+  assert(i < ISW_KERNEL_NODES);
   if (i == c->n_nodes) all[c->n_nodes++] = wanted;
   return i;
 }
@@ -193,6 +198,7 @@ static int number_node(struct compiler *c, int stage, int next, int before) {
 /* Slots. */
 
 static void start_slots(struct slots *slots, int n) {
+  assert(n <= ISW_KERNEL_SEGMENT_SLOTS);
   slots->n = n;
   for (int i = 0; i < n; i++) {
     slots->holds[i] = ISW_KERNEL_NONE;
@@ -211,20 +217,23 @@ static int16_t slot_for(struct compiler *c, struct slots *slots, int thing, bool
     if (slots->used[i] < slots->used[chosen]) chosen = i;
   }
   *fresh = slots->holds[chosen] != thing;
+  /* What a programme asks for stays until its results are made. */
+  assert(!*fresh || slots->used[chosen] < c->programme_since);
   slots->holds[chosen] = thing;
   slots->used[chosen] = ++c->now;
   return (int16_t)chosen;
 }
 
 static void add_step(struct compiler *c, struct isw_kernel_step step) {
-  c->program->steps[c->program->n_steps++] = step;
+  assert(c->recipe->n_steps < ISW_KERNEL_STEPS);
+  c->recipe->steps[c->recipe->n_steps++] = step;
 }
 
 static int16_t need_ramp(struct compiler *c, int ramp) {
   bool fresh;
   int16_t slot = slot_for(c, &c->ramps, ramp, &fresh);
   if (fresh) {
-    use_shelter(c->program, c->program->ramps[ramp].shelter);
+    use_shelter(c->recipe, c->recipe->ramps[ramp].shelter);
     add_step(c, (struct isw_kernel_step){
                     .work = ISW_KERNEL_DO_RAMP, .what = (int16_t)ramp, .slot = slot});
   }
@@ -232,8 +241,8 @@ static int16_t need_ramp(struct compiler *c, int ramp) {
 }
 
 static int16_t need_fit(struct compiler *c, int fit) {
-  int16_t rise = need_ramp(c, c->program->fits[fit].rise);
-  int16_t fall = need_ramp(c, c->program->fits[fit].fall);
+  int16_t rise = need_ramp(c, c->recipe->fits[fit].rise);
+  int16_t fall = need_ramp(c, c->recipe->fits[fit].fall);
   bool fresh;
   int16_t slot = slot_for(c, &c->fits, fit, &fresh);
   if (fresh)
@@ -250,7 +259,7 @@ static int16_t need_kill(struct compiler *c, int kill) {
   bool fresh;
   int16_t slot = slot_for(c, &c->kills, kill, &fresh);
   if (fresh) {
-    use_shelter(c->program, c->program->kills[kill].shelter);
+    use_shelter(c->recipe, c->recipe->kills[kill].shelter);
     add_step(c, (struct isw_kernel_step){
                     .work = ISW_KERNEL_DO_KILL, .what = (int16_t)kill, .slot = slot});
   }
@@ -266,7 +275,7 @@ static void need_chilling(struct compiler *c, int chilling) {
 }
 
 static int16_t need_ends(struct compiler *c, int clock) {
-  int16_t rise = need_ramp(c, c->program->clocks[clock].rise);
+  int16_t rise = need_ramp(c, c->recipe->clocks[clock].rise);
   bool fresh;
   int16_t slot = slot_for(c, &c->ends, clock, &fresh);
   if (fresh)
@@ -279,8 +288,8 @@ static int16_t need_ends(struct compiler *c, int clock) {
 
 /* A chain of stages: what follows is computed first. Chains are at most ISW_STAGES_MAX deep. */
 static int16_t need_segment(struct compiler *c, int number) {
-  const struct isw_kernel_node *node = &c->program->nodes[number];
-  const struct isw_kernel_stage *stage = &c->program->stages[node->stage];
+  const struct isw_kernel_node *node = &c->recipe->nodes[number];
+  const struct isw_kernel_stage *stage = &c->recipe->stages[node->stage];
   int16_t next = node->next == ISW_KERNEL_NONE ? ISW_KERNEL_NONE : need_segment(c, node->next);
   bool fresh;
   int16_t slot = slot_for(c, &c->nodes, number, &fresh);
@@ -300,20 +309,20 @@ static int16_t need_segment(struct compiler *c, int number) {
 /* Whether a programme's stages may take more than a year together. */
 static bool may_outlast_year(const struct compiler *c, int programme) {
   int longest = 0;
-  for (int k = 0; k < c->program->n_stages; k++)
-    longest += c->program->clocks[c->program->stages[c->stage_of[programme][k]].clock].at_most_days;
+  for (int k = 0; k < c->recipe->n_stages; k++)
+    longest += c->recipe->clocks[c->recipe->stages[c->stage_of[programme][k]].clock].at_most_days;
   return longest >= ISW_KERNEL_LONGEST;
 }
 
 /* Lengths of a node and of all that follow it are asked for. */
 static void count_chain(struct compiler *c, int node) {
-  for (int i = node; i != ISW_KERNEL_NONE; i = c->program->nodes[i].next)
-    c->program->nodes[i].counts = true;
+  for (int i = node; i != ISW_KERNEL_NONE; i = c->recipe->nodes[i].next)
+    c->recipe->nodes[i].counts = true;
 }
 
 /* How many first stages another programme shares with this one; the last stage stays out. */
 static int shared_head(const struct compiler *c, int programme) {
-  int most = 0, n_stages = c->program->n_stages;
+  int most = 0, n_stages = c->recipe->n_stages;
   for (int other = 0; other < c->plan->n_programmes; other++) {
     if (other == programme) continue;
     int same = 0;
@@ -336,11 +345,12 @@ static int chain(struct compiler *c, int programme, int from, int to) {
 
 static void fill_thresholds(const struct isw_programme *source,
                             struct isw_kernel_programme *programme) {
-  programme->doubtful_kill = (int32_t)floor(-log(good_survive) * ISW_KERNEL_UNITS) + 1;
+  programme->doubtful_kill = (int32_t)floor(-log(ISW_METHOD_GOOD_SURVIVE) * ISW_KERNEL_UNITS) + 1;
   programme->doubtful_chill = INT32_MAX;
   if (!source->bolts) return;
   double span = source->bolts_all - source->bolts_safe;
-  double doubtful = floor((source->bolts_all - good_stay * span) * ISW_KERNEL_UNITS) + 1.0;
+  double doubtful =
+      floor((source->bolts_all - ISW_METHOD_GOOD_STAY * span) * ISW_KERNEL_UNITS) + 1.0;
   if (doubtful < INT32_MAX) programme->doubtful_chill = (int32_t)doubtful;
   programme->bolts_all = (float)source->bolts_all;
   programme->per_bolts = (float)(1.0 / span);
@@ -348,30 +358,33 @@ static void fill_thresholds(const struct isw_programme *source,
 
 static void add_pairs(struct compiler *c, int number) {
   const struct isw_plan *plan = c->plan;
-  struct isw_kernel_programme *programme = &c->program->programmes[number];
-  programme->first_pair = c->program->n_pairs;
+  struct isw_kernel_programme *programme = &c->recipe->programmes[number];
+  programme->first_pair = c->recipe->n_pairs;
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++)
       if (plan->programme_of[v][s] == number)
-        c->program->pairs[c->program->n_pairs++] =
+        c->recipe->pairs[c->recipe->n_pairs++] =
             (struct isw_kernel_pair){(int16_t)s, (int16_t)isw_growth_result_index(plan, v, s)};
-  programme->n_pairs = c->program->n_pairs - programme->first_pair;
+  programme->n_pairs = c->recipe->n_pairs - programme->first_pair;
 }
 
 static void compile_programme(struct compiler *c, int number) {
   const struct isw_programme *source = &c->plan->programmes[number];
-  struct isw_kernel_programme *programme = &c->program->programmes[number];
-  const int n_stages = c->program->n_stages;
+  struct isw_kernel_programme *programme = &c->recipe->programmes[number];
+  const int n_stages = c->recipe->n_stages;
+  c->programme_since = c->now + 1;
   *programme = (struct isw_kernel_programme){.transplant_stage = source->transplant_stage};
   fill_thresholds(source, programme);
   add_pairs(c, number);
   /* All tables of the programme's stages stay in their slots until its results are made. */
   for (int k = 0; k < n_stages; k++) {
-    const struct isw_kernel_stage *stage = &c->program->stages[c->stage_of[number][k]];
-    programme->rise_slot[k] = need_ramp(c, c->program->clocks[stage->clock].rise);
+    const struct isw_kernel_stage *stage = &c->recipe->stages[c->stage_of[number][k]];
+    programme->rise_slot[k] = need_ramp(c, c->recipe->clocks[stage->clock].rise);
     programme->end_slot[k] = need_ends(c, stage->clock);
     programme->fit_slot[k] = need_fit(c, stage->fit);
     programme->kill_slot[k] = need_kill(c, stage->kill);
+    programme->shelter[k] = (int16_t)shelter_number(&source->stages[k]);
+    programme->at_most_days[k] = (int16_t)c->recipe->clocks[stage->clock].at_most_days;
     programme->chilling[k] = (int16_t)stage->chilling;
     need_chilling(c, stage->chilling);
   }
@@ -381,15 +394,15 @@ static void compile_programme(struct compiler *c, int number) {
   if (programme->counts) count_chain(c, rest);
   count_chain(c, head);
   programme->rest_slot = need_segment(c, rest);
-  programme->rest_kills = c->program->nodes[rest].kills;
-  programme->rest_chills = c->program->nodes[rest].chills;
+  programme->rest_kills = c->recipe->nodes[rest].kills;
+  programme->rest_chills = c->recipe->nodes[rest].chills;
   programme->head_slot = ISW_KERNEL_NONE;
   if (head != ISW_KERNEL_NONE) {
     programme->head_slot = need_segment(c, head);
-    c->program->nodes[head].is_head = true;
-    c->program->nodes[rest].looked_up = true;
-    programme->head_kills = c->program->nodes[head].kills;
-    programme->head_chills = c->program->nodes[head].chills;
+    c->recipe->nodes[head].is_head = true;
+    c->recipe->nodes[rest].looked_up = true;
+    programme->head_kills = c->recipe->nodes[head].kills;
+    programme->head_chills = c->recipe->nodes[head].chills;
   }
   add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_SCORE, .what = (int16_t)number});
 }
@@ -399,9 +412,9 @@ static int reach_of(const struct compiler *c) {
   int furthest = 0;
   for (int p = 0; p < c->plan->n_programmes; p++) {
     int head = 0, n_head = shared_head(c, p);
-    for (int k = 0; k < c->program->n_stages; k++) {
-      int clock = c->program->stages[c->stage_of[p][k]].clock;
-      int longest = c->program->clocks[clock].at_most_days + 1;
+    for (int k = 0; k < c->recipe->n_stages; k++) {
+      int clock = c->recipe->stages[c->stage_of[p][k]].clock;
+      int longest = c->recipe->clocks[clock].at_most_days + 1;
       if (longest > furthest) furthest = longest;
       if (k < n_head) head += longest;
     }
@@ -412,23 +425,23 @@ static int reach_of(const struct compiler *c) {
   return reach < ISW_KERNEL_SPAN - 16 ? reach : ISW_KERNEL_SPAN - 16;
 }
 
-void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_program *program) {
-  struct compiler c = {.plan = plan, .program = program};
+void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_recipe *recipe) {
+  struct compiler c = {.plan = plan, .recipe = recipe};
   const struct isw_sheet *sheet = plan->sheet;
   const struct isw_conditions *conditions = &plan->conditions;
-  program->n_stages = sheet->n_stages;
-  program->n_steps = program->n_shelters = program->n_pairs = 0;
-  program->swing = (float)sheet->swing;
-  program->spread_K = (float)conditions->spread_K;
-  program->per_spread = (float)(1.0 / conditions->spread_K);
-  program->warmer_K = (float)conditions->warmer_K;
-  program->good_tenths = (int32_t)fmax(ceil(conditions->good_score * 10.0), 1.0);
-  if (sheet->has_chilling) program->chilling_band = band_of(&sheet->chilling);
-  fill_curve(program);
-  fill_shelters(sheet, program);
+  recipe->n_stages = sheet->n_stages;
+  recipe->n_steps = recipe->n_shelters = recipe->n_pairs = 0;
+  recipe->swing = (float)sheet->swing;
+  recipe->spread_K = (float)conditions->spread_K;
+  recipe->per_spread = (float)(1.0 / conditions->spread_K);
+  recipe->warmer_K = (float)conditions->warmer_K;
+  recipe->good_tenths = (int32_t)fmax(ceil(conditions->good_score * 10.0), 1.0);
+  if (sheet->has_chilling) recipe->chilling_band = band_of(&sheet->chilling);
+  fill_curve(recipe);
+  fill_shelters(sheet, recipe);
   for (int south = 0; south < 2; south++)
     for (int s = 0; s < plan->n_seasons; s++)
-      program->season_days[south][s] =
+      recipe->season_days[south][s] =
           isw_growth_season_days(&sheet->seasons[plan->seasons[s]], south == 1);
 
   start_slots(&c.ramps, ISW_KERNEL_RAMP_SLOTS);
@@ -441,6 +454,6 @@ void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_pr
   for (int p = 0; p < plan->n_programmes; p++)
     for (int k = 0; k < sheet->n_stages; k++)
       c.stage_of[p][k] = (int16_t)number_stage(&c, &plan->programmes[p].stages[k]);
-  program->reach = reach_of(&c);
+  recipe->reach = reach_of(&c);
   for (int p = 0; p < plan->n_programmes; p++) compile_programme(&c, p);
 }

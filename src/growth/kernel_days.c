@@ -1,30 +1,31 @@
 /* Days of a place: the daily curve, and every shelter's days. */
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
+#include "growth/method_numbers.h"
 
-void ISW_KERNEL_NAME(isw_growth_kernel_days)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_days)(const struct isw_kernel_recipe *recipe,
                                              const struct isw_normals *normals,
                                              struct isw_kernel_tables *tables);
 
 /* Twelve means to 365 days (method, equation 1), then the first days again to fill the row. */
-static void curve(const struct isw_kernel_program *program, const double month_mean[12],
+static void curve(const struct isw_kernel_recipe *recipe, const double month_mean[12],
                   float *day_C) {
   double at_start[ISW_YEAR_MONTHS + 1] = {0};
   for (int j = 0; j < ISW_YEAR_MONTHS; j++)
     for (int i = 0; i < ISW_YEAR_MONTHS; i++)
-      at_start[i] += program->month_starts[j][i] * month_mean[j];
+      at_start[i] += recipe->month_starts[j][i] * month_mean[j];
   at_start[ISW_YEAR_MONTHS] = at_start[0];
   for (int i = 0; i < ISW_YEAR_MONTHS; i++) {
     /* The weights of a day add up to 1, so warming the month warms the days. */
-    const lanes_f from = f_all((float)at_start[i] + program->warmer_K);
-    const lanes_f to = f_all((float)at_start[i + 1] + program->warmer_K);
-    const lanes_f mean = f_all((float)month_mean[i] + program->warmer_K);
+    const lanes_f from = f_all((float)at_start[i] + recipe->warmer_K);
+    const lanes_f to = f_all((float)at_start[i + 1] + recipe->warmer_K);
+    const lanes_f mean = f_all((float)month_mean[i] + recipe->warmer_K);
     float *month = day_C + isw_base_month_start[i];
     /* A month's last vector runs into the next month, which then overwrites it. */
     for (int k = 0; k < 32; k += LANES)
-      f_store(month + k, f_load(program->day_weight[0][i] + k) * from +
-                             f_load(program->day_weight[1][i] + k) * to +
-                             f_load(program->day_weight[2][i] + k) * mean);
+      f_store(month + k, f_load(recipe->day_weight[0][i] + k) * from +
+                             f_load(recipe->day_weight[1][i] + k) * to +
+                             f_load(recipe->day_weight[2][i] + k) * mean);
   }
   for (int day = ISW_YEAR_DAYS; day < ISW_KERNEL_ROW; day++)
     day_C[day] = day_C[day - ISW_YEAR_DAYS];
@@ -42,18 +43,18 @@ static void order_days(float *lo_C, float *hi_C) {
   }
 }
 
-static void shelter_days(const struct isw_kernel_program *program,
+static void shelter_days(const struct isw_kernel_recipe *recipe,
                          const struct isw_kernel_shelter *shelter, const float *lo_C,
                          const float *hi_C, struct isw_kernel_days *days) {
   const lanes_f warm_to = f_all(shelter->warm_to_C), warm_most = f_all(shelter->warm_most_K);
   const lanes_f cool_to = f_all(shelter->cool_to_C), cool_most = f_all(shelter->cool_most_K);
-  const lanes_f half = f_all(0.5f), half_swing = f_all(0.5f * program->swing);
+  const lanes_f half = f_all(0.5f), half_swing = f_all(0.5f * recipe->swing);
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
     lanes_f lo = f_load(lo_C + day), hi = f_load(hi_C + day);
     lo = f_max(lo, f_min(warm_to, lo + warm_most));
     hi = f_max(f_min(hi, f_max(cool_to, hi - cool_most)), lo);
     /* The least half swing keeps a flat day's quotient finite; its ramps are the trapezoid's. */
-    lanes_f half_K = f_max((hi - lo) * half_swing, f_all(ISW_KERNEL_FLAT_K));
+    lanes_f half_K = f_max((hi - lo) * half_swing, f_all((float)ISW_METHOD_FLAT_DAY_K));
     const lanes_f mean = (lo + hi) * half;
     days->edge_lo_C[day / LANES] = f_least(mean - half_K) - ISW_KERNEL_EDGE_K;
     days->edge_hi_C[day / LANES] = -f_least(-mean - half_K) + ISW_KERNEL_EDGE_K;
@@ -64,15 +65,15 @@ static void shelter_days(const struct isw_kernel_program *program,
   }
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_days)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_days)(const struct isw_kernel_recipe *recipe,
                                              const struct isw_normals *normals,
                                              struct isw_kernel_tables *tables) {
-  curve(program, normals->tmin_C, tables->lo_C);
-  curve(program, normals->tmax_C, tables->hi_C);
+  curve(recipe, normals->tmin_C, tables->lo_C);
+  curve(recipe, normals->tmax_C, tables->hi_C);
   order_days(tables->lo_C, tables->hi_C);
-  for (int i = 0; i < program->n_shelters; i++) {
-    int shelter = program->shelters[i];
-    shelter_days(program, &program->shelter[shelter], tables->lo_C, tables->hi_C,
+  for (int i = 0; i < recipe->n_shelters; i++) {
+    int shelter = recipe->shelters[i];
+    shelter_days(recipe, &recipe->shelter[shelter], tables->lo_C, tables->hi_C,
                  &tables->days[shelter]);
   }
 }

@@ -13,17 +13,18 @@
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
 #include "growth/kernel_sums.h"
+#include "growth/method_numbers.h"
 
-void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_recipe *recipe,
                                              const struct isw_kernel_step *step,
                                              struct isw_kernel_tables *tables);
-void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_recipe *recipe,
                                             const struct isw_kernel_step *step,
                                             struct isw_kernel_tables *tables);
-void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_recipe *recipe,
                                              const struct isw_kernel_step *step,
                                              struct isw_kernel_tables *tables);
-void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_recipe *recipe,
                                                  const struct isw_kernel_step *step,
                                                  struct isw_kernel_tables *tables);
 
@@ -62,11 +63,11 @@ static inline lanes_f ramp_share(const struct isw_kernel_ramp *ramp, const struc
   return f_clamp(flat + bent * (days->half * per_height), 0.0f, ISW_KERNEL_UNITS);
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_recipe *recipe,
                                              const struct isw_kernel_step *step,
                                              struct isw_kernel_tables *tables) {
-  const struct isw_kernel_ramp ramp = program->ramps[step->what].ramp;
-  const struct isw_kernel_days *days = &tables->days[program->ramps[step->what].shelter];
+  const struct isw_kernel_ramp ramp = recipe->ramps[step->what].ramp;
+  const struct isw_kernel_days *days = &tables->days[recipe->ramps[step->what].shelter];
   const lanes_i whole_days = (i_lane_numbers() + 1) * ISW_KERNEL_UNITS;
   int32_t *sums = tables->ramp[step->slot];
   lanes_i sum = {0};
@@ -83,15 +84,15 @@ void ISW_KERNEL_NAME(isw_growth_kernel_ramp)(const struct isw_kernel_program *pr
       sum = sums_store(sums, day, sum, i_nearest(ramp_share(&ramp, &sine)));
     }
   }
-  sums_carry_on(sums, sums[ISW_YEAR_DAYS], program->reach);
+  sums_carry_on(sums, sums[ISW_YEAR_DAYS], recipe->reach);
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_fit)(const struct isw_kernel_recipe *recipe,
                                             const struct isw_kernel_step *step,
                                             struct isw_kernel_tables *tables) {
   const int32_t *rise = tables->ramp[step->rise_slot], *fall = tables->ramp[step->fall_slot];
   int32_t *fit = tables->fit[step->slot];
-  for (int day = 0; day < program->reach; day += LANES)
+  for (int day = 0; day < recipe->reach; day += LANES)
     i_store(fit + day, i_load(rise + day) - i_load(fall + day));
 }
 
@@ -113,12 +114,12 @@ static inline lanes_f normal_below(lanes_f x) {
   return f_if_negative(x, outside, ISW_KERNEL_UNITS - outside);
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_recipe *recipe,
                                              const struct isw_kernel_step *step,
                                              struct isw_kernel_tables *tables) {
-  const struct isw_kernel_kill kill = program->kills[step->what];
+  const struct isw_kernel_kill kill = recipe->kills[step->what];
   const float *lo_C = tables->days[kill.shelter].lo_C;
-  const float per_spread = program->per_spread * 0.707106781187f;
+  const float per_spread = recipe->per_spread * 0.707106781187f;
   const float surely_alive = ISW_KERNEL_SURELY_ALIVE * 0.707106781187f;
   int32_t *sums = tables->kill[step->slot];
   lanes_i sum = {0};
@@ -129,7 +130,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_kill)(const struct isw_kernel_program *pr
     else
       sum = sums_store(sums, day, sum, i_nearest(normal_below(x)));
   }
-  sums_carry_on(sums, sums[ISW_YEAR_DAYS], program->reach);
+  sums_carry_on(sums, sums[ISW_YEAR_DAYS], recipe->reach);
 }
 
 static inline lanes_f chilling_fit(const struct isw_kernel_band *band,
@@ -143,7 +144,7 @@ static inline lanes_f chilling_fit(const struct isw_kernel_band *band,
 }
 
 static inline struct sine_days full_swing(lanes_f lo, lanes_f hi) {
-  const lanes_f half = f_max((hi - lo) * 0.5f, f_all(ISW_KERNEL_FLAT_K));
+  const lanes_f half = f_max((hi - lo) * 0.5f, f_all((float)ISW_METHOD_FLAT_DAY_K));
   return (struct sine_days){.mean = (lo + hi) * 0.5f,
                             .half = half,
                             .per_half = 1.0f / half,
@@ -173,13 +174,13 @@ static inline lanes_f sheltered_chilling(const struct isw_kernel_band *band,
   return chilling_fit(band, &days);
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_recipe *recipe,
                                                  const struct isw_kernel_step *step,
                                                  struct isw_kernel_tables *tables) {
   const bool open = step->chilling == ISW_KERNEL_OPEN_GROUND;
-  const struct isw_kernel_shelter *shelter = &program->shelter[step->chilling];
-  const struct isw_kernel_band chilling_band = program->chilling_band, *band = &chilling_band;
-  const float far_K = 1.73205080757f * program->spread_K;
+  const struct isw_kernel_shelter *shelter = &recipe->shelter[step->chilling];
+  const struct isw_kernel_band chilling_band = recipe->chilling_band, *band = &chilling_band;
+  const float far_K = (float)ISW_METHOD_ROOT_THREE * recipe->spread_K;
   int32_t *sums = tables->chilling[step->chilling];
   lanes_i sum = {0};
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
@@ -195,8 +196,9 @@ void ISW_KERNEL_NAME(isw_growth_kernel_chilling)(const struct isw_kernel_program
       middle = sheltered_chilling(band, shelter, lo, hi, 0.0f);
       warmer = sheltered_chilling(band, shelter, lo, hi, far_K);
     }
-    const lanes_f share = (colder + warmer) * (1.0f / 6.0f) + middle * (2.0f / 3.0f);
+    const lanes_f share = (colder + warmer) * (float)ISW_METHOD_OUTER_WEIGHT +
+                          middle * (float)ISW_METHOD_MIDDLE_WEIGHT;
     sum = sums_store(sums, day, sum, i_nearest(f_min(share, f_all(ISW_KERNEL_UNITS))));
   }
-  sums_carry_on(sums, sums[ISW_YEAR_DAYS], program->reach);
+  sums_carry_on(sums, sums[ISW_YEAR_DAYS], recipe->reach);
 }

@@ -1,13 +1,15 @@
 /* Chains of stages, and from them the score of every sowing day (method, equations 7-11).
  * The drawing is in growth/kernel.h. */
+#include <assert.h>
+
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
 #include "growth/kernel_sums.h"
 
-void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_recipe *recipe,
                                                 const struct isw_kernel_step *step,
                                                 struct isw_kernel_tables *tables);
-void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables);
 int ISW_KERNEL_NAME(isw_growth_kernel_largest)(const int32_t *keys, int n);
@@ -65,11 +67,22 @@ static inline __attribute__((always_inline)) void chain_days(struct segment_part
                   i_load(parts.chill_before + day)));
 }
 
+/* Ends never fall from one start day to the next, and lie within the tables. */
+static inline void check_ends(const int32_t *end, int day) {
+  for (int i = 0; i < LANES; i++) {
+    assert(end[day + i] > day + i && end[day + i] < ISW_KERNEL_SPAN - 2 * LANES);
+    assert(i == 0 || end[day + i] >= end[day + i - 1]);
+  }
+  (void)end;
+  (void)day;
+}
+
 static inline __attribute__((always_inline)) void chain_stage(struct segment_parts parts,
                                                               struct segment_flags flags,
                                                               struct isw_kernel_segment *segment) {
   lanes_i here = i_lane_numbers();
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
+    check_ends(parts.end, day);
     switch (spread_of(parts.end + day)) {
       case LANES_IN_ONE: chain_days(parts, day, here, LANES_IN_ONE, flags, segment); break;
       case LANES_IN_TWO: chain_days(parts, day, here, LANES_IN_TWO, flags, segment); break;
@@ -119,11 +132,11 @@ static void store_ends(struct isw_kernel_segment *segment) {
             i_min(i_load(segment->length + day), i_all(ISW_KERNEL_LONGEST)) + here);
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_recipe *recipe,
                                                 const struct isw_kernel_step *step,
                                                 struct isw_kernel_tables *tables) {
-  const struct isw_kernel_node *node = &program->nodes[step->what];
-  const struct isw_kernel_stage *stage = &program->stages[node->stage];
+  const struct isw_kernel_node *node = &recipe->nodes[step->what];
+  const struct isw_kernel_stage *stage = &recipe->stages[node->stage];
   struct isw_kernel_segment *segment = &tables->segment[step->slot];
   const int32_t *zero = tables->zero;
   const bool has_next = node->next != ISW_KERNEL_NONE;
@@ -131,7 +144,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program 
   struct segment_parts parts = {
       .end = tables->end[step->end_slot],
       .fit = tables->fit[step->fit_slot],
-      .at_most_days = program->clocks[stage->clock].at_most_days,
+      .at_most_days = recipe->clocks[stage->clock].at_most_days,
       .next = next,
       .kill = stage->kill == ISW_KERNEL_NONE ? zero : tables->kill[step->kill_slot],
       .kill_before =
@@ -139,18 +152,17 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_program 
       .chill = stage->chilling == ISW_KERNEL_NONE ? zero : tables->chilling[stage->chilling],
       .chill_before =
           node->before_chill == ISW_KERNEL_NONE ? zero : tables->chilling[node->before_chill]};
-  parts.kill_at_end = has_next && program->nodes[node->next].kills ? next->kill : parts.kill;
-  parts.chill_at_end = has_next && program->nodes[node->next].chills ? next->chill : parts.chill;
+  parts.kill_at_end = has_next && recipe->nodes[node->next].kills ? next->kill : parts.kill;
+  parts.chill_at_end = has_next && recipe->nodes[node->next].chills ? next->chill : parts.chill;
   const struct segment_flags flags = {
       .has_next = has_next, .counts = node->counts, .kills = node->kills, .chills = node->chills};
   chain_any(parts, flags, segment);
   if (node->is_head) store_ends(segment);
   if (!node->looked_up) return;
-  if (node->counts) days_carry_on(segment->length, program->reach);
-  days_carry_on((int32_t *)(void *)segment->fit, program->reach);
-  if (node->kills) sums_carry_on(segment->kill, parts.kill_before[ISW_YEAR_DAYS], program->reach);
-  if (node->chills)
-    sums_carry_on(segment->chill, parts.chill_before[ISW_YEAR_DAYS], program->reach);
+  if (node->counts) days_carry_on(segment->length, recipe->reach);
+  days_carry_on((int32_t *)(void *)segment->fit, recipe->reach);
+  if (node->kills) sums_carry_on(segment->kill, parts.kill_before[ISW_YEAR_DAYS], recipe->reach);
+  if (node->chills) sums_carry_on(segment->chill, parts.chill_before[ISW_YEAR_DAYS], recipe->reach);
 }
 
 /* exp(-kill), kill in units: 2 to a whole power by the exponent's bits, the rest (-1/2..1/2) by a
@@ -182,7 +194,7 @@ struct score_parts {
   int32_t good_tenths, doubtful_kill, doubtful_chill;
 };
 
-static struct score_parts parts_of(const struct isw_kernel_program *program,
+static struct score_parts parts_of(const struct isw_kernel_recipe *recipe,
                                    const struct isw_kernel_programme *programme,
                                    const struct isw_kernel_tables *tables) {
   const int32_t *zero = tables->zero;
@@ -196,7 +208,7 @@ static struct score_parts parts_of(const struct isw_kernel_program *program,
                               .bolts = programme->per_bolts > 0.0f,
                               .bolts_all = programme->bolts_all,
                               .per_bolts = programme->per_bolts,
-                              .good_tenths = program->good_tenths,
+                              .good_tenths = recipe->good_tenths,
                               .doubtful_kill = programme->doubtful_kill,
                               .doubtful_chill = programme->doubtful_chill};
   if (programme->head_slot != ISW_KERNEL_NONE) {
@@ -281,6 +293,7 @@ static inline __attribute__((always_inline)) void score_days(struct score_parts 
                                                              struct isw_kernel_scores *scores) {
   lanes_i here = i_lane_numbers();
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
+    if (parts.has_head) check_ends(parts.head_end, day);
     const enum lanes_spread spread =
         parts.has_head ? spread_of(parts.head_end + day) : LANES_IN_ONE;
     switch (spread) {
@@ -291,10 +304,10 @@ static inline __attribute__((always_inline)) void score_days(struct score_parts 
   }
 }
 
-void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_program *program,
+void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables) {
-  struct score_parts parts = parts_of(program, &program->programmes[step->what], tables);
+  struct score_parts parts = parts_of(recipe, &recipe->programmes[step->what], tables);
   memset(tables->scores.good, 0, sizeof tables->scores.good);
   if (parts.has_head && !parts.head_suffers && !parts.counts) {
     parts.has_head = true; /* said again for the compiler: the usual case gets code of its own */

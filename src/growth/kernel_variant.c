@@ -6,10 +6,10 @@
 #define ISW_KERNEL_TEXT(text) #text
 #define ISW_KERNEL_TEXT_EXPANDED(text) ISW_KERNEL_TEXT(text)
 
-void ROUTINE(days)(const struct isw_kernel_program *program, const struct isw_normals *normals,
+void ROUTINE(days)(const struct isw_kernel_recipe *recipe, const struct isw_normals *normals,
                    struct isw_kernel_tables *tables);
-#define STEP_ROUTINE(name)                                                                         \
-  void ROUTINE(name)(const struct isw_kernel_program *program, const struct isw_kernel_step *step, \
+#define STEP_ROUTINE(name)                                                                       \
+  void ROUTINE(name)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step, \
                      struct isw_kernel_tables *tables)
 STEP_ROUTINE(ramp);
 STEP_ROUTINE(fit);
@@ -24,7 +24,7 @@ int ROUTINE(largest)(const int32_t *keys, int n);
  * than eight do: there the narrower clock is quicker. */
 #if LANES == 16
 #define CLOCK isw_growth_kernel_clock_avx2
-void CLOCK(const struct isw_kernel_program *program, const struct isw_kernel_step *step,
+void CLOCK(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
            struct isw_kernel_tables *tables);
 #else
 #define CLOCK ROUTINE(clock)

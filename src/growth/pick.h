@@ -2,7 +2,8 @@
 #ifndef ISW_GROWTH_PICK_H
 #define ISW_GROWTH_PICK_H
 
-#include "growth/windows.h"
+#include "growth/plan.h"
+#include "growth/result.h"
 
 struct isw_pick {
   int variety; /* sheet index, or -1: none */

@@ -1,7 +1,5 @@
-/* DESIGN: the numbers that rasters hold come from isw_growth_cell alone. The detail (single sowing
- * days, stages, further windows) is asked of the sowing functions afterwards, for the best day that
- * isw_growth_cell named, so that a faster way through a cell can never make a card disagree with a
- * map about dates, score or risk. */
+/* DESIGN: everything is asked of the growing model's one door, so that a card cannot disagree with
+ * a map about dates, scores or risks. */
 #include "survey/place.h"
 
 #include <glib.h>
@@ -12,8 +10,7 @@ static const double shift_K = 1.0; /* of "1 degC warmer and cooler" */
 
 /* What a full answer needs beside the answer itself. */
 struct detail {
-  struct isw_growth_workspace cell;
-  struct isw_programme_sums sums;
+  struct isw_growth_workspace growth;
   struct isw_scores shifted;
 };
 
@@ -42,13 +39,14 @@ static void find_other_windows(const struct isw_scores *scores, struct isw_windo
   }
 }
 
-static void fill_result(const struct isw_plan *plan, int p, const struct isw_programme_sums *sums,
-                        const struct isw_scores *scores, struct isw_window season,
+static void fill_result(const struct isw_site *site, int programme, const struct isw_scores *scores,
+                        struct isw_window season, struct detail *detail,
                         struct isw_place_result *out) {
   const struct isw_result *result = &out->result;
   out->harvest_from_day = out->harvest_to_day = -1;
   if (result->best_sow_day >= 0)
-    isw_growth_score_sowing(plan, &plan->programmes[p], sums, result->best_sow_day, &out->sowing);
+    isw_growth_follow_sowing(&detail->growth, &site->normals, programme, result->best_sow_day,
+                             &out->sowing);
   find_other_windows(scores, season, out);
   if (result->window.days == 0) return;
   out->harvest_from_after = scores->growing_days[result->window.from_day];
@@ -57,12 +55,14 @@ static void fill_result(const struct isw_plan *plan, int p, const struct isw_pro
   out->harvest_to_day = isw_base_wrap_day(result->window.to_day + out->harvest_to_after);
 }
 
-static int days_left(const struct isw_plan *plan, int p, const struct isw_normals *normals,
-                     double warmer_K, struct isw_window window, struct detail *detail) {
-  struct isw_year year;
-  isw_growth_curve_year(normals, plan->conditions.warmer_K + warmer_K, &year);
-  isw_growth_sum_programme(plan, &plan->programmes[p], &year, &detail->sums);
-  isw_growth_score_year(plan, &plan->programmes[p], &detail->sums, &detail->shifted);
+static int days_left(int programme, const struct isw_normals *normals, double warmer_K,
+                     struct isw_window window, struct detail *detail) {
+  struct isw_normals shifted = *normals;
+  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
+    shifted.tmin_C[m] += warmer_K;
+    shifted.tmax_C[m] += warmer_K;
+  }
+  isw_growth_score_year(&detail->growth, &shifted, programme, &detail->shifted);
   int left = 0;
   for (int i = 0; i < window.days; i++)
     left += detail->shifted.good[isw_base_wrap_day(window.from_day + i)];
@@ -79,8 +79,8 @@ static void fill_season(const struct isw_plan *plan, int s, const struct isw_res
     int p = plan->programme_of[v][s];
     season->window_days = window.days;
     if (window.days == 0) continue;
-    season->days_if_warmer = days_left(plan, p, &place->normals, shift_K, window, detail);
-    season->days_if_cooler = days_left(plan, p, &place->normals, -shift_K, window, detail);
+    season->days_if_warmer = days_left(p, &place->normals, shift_K, window, detail);
+    season->days_if_cooler = days_left(p, &place->normals, -shift_K, window, detail);
   }
 }
 
@@ -112,15 +112,14 @@ static struct isw_place *new_place(const struct isw_plan *plan, const struct isw
         isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], site->south);
 
   struct isw_result *results = g_new0(struct isw_result, (gsize)place->n_results);
-  isw_growth_cell(plan, &site->normals, site->south, &detail->cell, results);
+  isw_growth_cell(&detail->growth, &site->normals, site->south, results);
   for (int r = 0; r < place->n_results; r++) place->results[r].result = results[r];
   for (int p = 0; p < plan->n_programmes; p++) {
-    isw_growth_sum_programme(plan, &plan->programmes[p], &place->year, &detail->sums);
-    isw_growth_score_year(plan, &plan->programmes[p], &detail->sums, &place->scores[p]);
+    isw_growth_score_year(&detail->growth, &site->normals, p, &place->scores[p]);
     for (int v = 0; v < plan->n_varieties; v++)
       for (int s = 0; s < plan->n_seasons; s++)
         if (plan->programme_of[v][s] == p)
-          fill_result(plan, p, &detail->sums, &place->scores[p], place->seasons[s].sowing_dates,
+          fill_result(site, p, &place->scores[p], place->seasons[s].sowing_dates, detail,
                       &place->results[isw_growth_result_index(plan, v, s)]);
   }
   for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, place, detail);
@@ -130,7 +129,7 @@ static struct isw_place *new_place(const struct isw_plan *plan, const struct isw
 
 static struct detail *new_detail(const struct isw_plan *plan) {
   struct detail *detail = g_new0(struct detail, 1);
-  isw_growth_start_workspace(plan, &detail->cell);
+  isw_growth_start_workspace(plan, &detail->growth);
   return detail;
 }
 
@@ -177,7 +176,7 @@ static enum isw_status work_on_run(void *self, int number, struct isw_error *err
     if (job->places != NULL)
       job->places[i] = new_place(job->plan, site, detail);
     else
-      isw_growth_cell(job->plan, &site->normals, site->south, &detail->cell,
+      isw_growth_cell(&detail->growth, &site->normals, site->south,
                       job->results + (size_t)i * n_results);
   }
   g_free(detail);

@@ -7,6 +7,8 @@
 #include <stdbool.h>
 
 #include "growth/cell.h"
+#include "growth/pick.h"
+#include "growth/windows.h"
 
 /* A place to be asked about. Strings are borrowed. */
 struct isw_site {

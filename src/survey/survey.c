@@ -141,8 +141,8 @@ static void compute_cell(const struct survey *survey, const struct slot *slot, s
     const struct isw_plan *plan = survey->plans[p];
     size_t n_results = results_of(plan);
     if (valid)
-      isw_growth_cell(plan, &normals, (slot->flags[cell] & ISW_CELL_SOUTH) != 0,
-                      bench->workspaces[p], bench->results);
+      isw_growth_cell(bench->workspaces[p], &normals, (slot->flags[cell] & ISW_CELL_SOUTH) != 0,
+                      bench->results);
     for (size_t r = 0; r < n_results; r++) {
       int16_t *bands = slot->bands[p] + (r * cells + cell) * ISW_CELL_BANDS;
       if (valid)

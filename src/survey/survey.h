@@ -5,6 +5,7 @@
 
 #include "climate/climate.h"
 #include "growth/cell.h"
+#include "growth/pick.h"
 #include "survey/cell_bands.h"
 
 enum { ISW_BLOCK_SIZE = 256 }; /* cells; also the rasters' tile size */

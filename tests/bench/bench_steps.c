@@ -21,7 +21,8 @@
 #include <string.h>
 #include <time.h>
 
-#include "growth/cell.h"
+#include "growth/pick.h"
+#include "growth/workspace.h"
 #include "output/window_rasters.h"
 #include "survey/tally.h"
 
@@ -69,21 +70,6 @@ struct bench {
 
 /* ---- the kernel ---- */
 
-/* As isw_growth_cell runs it. */
-static void run_step(const struct isw_kernel_program *program,
-                     const struct isw_kernel_routines *routines, const struct isw_kernel_step *step,
-                     struct isw_kernel_tables *tables) {
-  switch ((enum isw_kernel_work)step->work) {
-    case ISW_KERNEL_DO_RAMP: routines->ramp(program, step, tables); break;
-    case ISW_KERNEL_DO_FIT: routines->fit(program, step, tables); break;
-    case ISW_KERNEL_DO_KILL: routines->kill(program, step, tables); break;
-    case ISW_KERNEL_DO_CHILLING: routines->chilling(program, step, tables); break;
-    case ISW_KERNEL_DO_CLOCK: routines->clock(program, step, tables); break;
-    case ISW_KERNEL_DO_SEGMENT: routines->segment(program, step, tables); break;
-    case ISW_KERNEL_DO_SCORE: routines->score(program, step, tables); break;
-  }
-}
-
 static enum step step_of(int work) {
   switch ((enum isw_kernel_work)work) {
     case ISW_KERNEL_DO_RAMP:
@@ -97,29 +83,25 @@ static enum step step_of(int work) {
   return STEP_SCORES;
 }
 
-static struct isw_kernel_tables *tables_of(struct isw_growth_workspace *workspace) {
-  const uintptr_t line = 64, start = (uintptr_t)workspace->tables;
-  return (struct isw_kernel_tables *)(void *)(workspace->tables + (line - start % line) % line);
-}
-
 static void sample_cell(struct bench *bench, const struct isw_normals *normals, bool south) {
-  const struct isw_kernel_program *program = &bench->workspace->program;
-  const struct isw_kernel_routines *routines = bench->workspace->routines;
-  struct isw_kernel_tables *tables = tables_of(bench->workspace);
-  isw_growth_cell(bench->plan, normals, south, bench->workspace, bench->results);
+  struct isw_kernel_room *room = isw_growth_room_of(bench->workspace);
+  const struct isw_kernel_recipe *recipe = &room->recipe;
+  const struct isw_kernel_routines *routines = room->routines;
+  struct isw_kernel_tables *tables = &room->tables;
+  isw_growth_cell(bench->workspace, normals, south, bench->results);
   double start = cpu_seconds();
-  for (int r = 0; r < REPEATS; r++) routines->days(program, normals, tables);
+  for (int r = 0; r < REPEATS; r++) routines->days(recipe, normals, tables);
   bench->seconds[STEP_CURVE] += cpu_seconds() - start;
   static const enum step kinds[] = {STEP_RESPONSE, STEP_CLOCK, STEP_SCORES};
   for (size_t k = 0; k < G_N_ELEMENTS(kinds); k++) {
     start = cpu_seconds();
     for (int r = 0; r < REPEATS; r++)
-      for (int i = 0; i < program->n_steps; i++) {
-        const struct isw_kernel_step *step = &program->steps[i];
+      for (int i = 0; i < recipe->n_steps; i++) {
+        const struct isw_kernel_step *step = &recipe->steps[i];
         if (step_of(step->work) != kinds[k]) continue;
-        run_step(program, routines, step, tables);
+        isw_growth_kernel_do_step(recipe, routines, step, tables);
         if (step->work == ISW_KERNEL_DO_SCORE)
-          isw_growth_kernel_results(program, routines, step->what, south, tables, bench->results);
+          isw_growth_kernel_results(recipe, routines, step->what, south, tables, bench->results);
       }
     bench->seconds[kinds[k]] += cpu_seconds() - start;
   }
@@ -152,8 +134,8 @@ static void compute_block(struct bench *bench, const struct isw_block *block,
   for (size_t c = 0; c < cells; c++) {
     if ((block->flags[c] & ISW_CELL_VALID) == 0) continue;
     struct isw_normals normals = normals_of(room->normals + c * ISW_CELL_NORMALS);
-    isw_growth_cell(bench->plan, &normals, (block->flags[c] & ISW_CELL_SOUTH) != 0,
-                    bench->workspace, room->results + c * n_results);
+    isw_growth_cell(bench->workspace, &normals, (block->flags[c] & ISW_CELL_SOUTH) != 0,
+                    room->results + c * n_results);
     bench->cells++;
   }
   double computed = cpu_seconds();
@@ -352,7 +334,8 @@ int main(int argc, char **argv) {
   bench.results = g_new0(struct isw_result, bench.plan->n_varieties * bench.plan->n_seasons);
   run(&bench, argv[5]);
   measure_floor(&bench, argv[1], argv[2], argv[4], argv[5]);
-  printf("kernel %s\ncells %lld\n", bench.workspace->routines->name, bench.cells);
+  printf("kernel %s\ncells %lld\n", isw_growth_room_of(bench.workspace)->routines->name,
+         bench.cells);
   for (int i = 0; i < STEPS; i++) {
     bool sampled = i >= STEP_CURVE && i <= STEP_SCORES;
     double per = sampled ? (double)bench.samples * REPEATS : (double)bench.cells;

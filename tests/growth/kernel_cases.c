@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "growth/workspace.h"
+
 static uint64_t roll(struct dice *dice) {
   uint64_t z = dice->state += UINT64_C(0x9e3779b97f4a7c15);
   z = (z ^ (z >> 30)) * UINT64_C(0xbf58476d1ce4e5b9);
@@ -164,7 +166,7 @@ static void print_place(const struct isw_normals *normals) {
 void check_against_reference(struct kernel_bench *bench, const struct isw_normals *normals,
                              bool south) {
   const struct isw_plan *plan = &bench->plan;
-  isw_growth_cell(plan, normals, south, &bench->workspace, bench->results);
+  isw_growth_cell(&bench->workspace, normals, south, bench->results);
   reference_cell(plan, normals, south, &bench->memory, bench->other);
   for (int v = 0; v < plan->n_varieties; v++) {
     for (int s = 0; s < plan->n_seasons; s++) {
@@ -197,21 +199,22 @@ static bool exactly_same(const struct isw_result *a, const struct isw_result *b)
 void check_all_routines_alike(struct kernel_bench *bench, const struct isw_normals *normals,
                               bool south) {
   const struct isw_plan *plan = &bench->plan;
-  const struct isw_kernel_routines *chosen = bench->workspace.routines;
-  bench->workspace.routines = isw_growth_kernel_routines(0);
-  isw_growth_cell(plan, normals, south, &bench->workspace, bench->results);
+  struct isw_kernel_room *room = isw_growth_room_of(&bench->workspace);
+  const struct isw_kernel_routines *chosen = room->routines;
+  room->routines = isw_growth_kernel_routines(0);
+  isw_growth_cell(&bench->workspace, normals, south, bench->results);
   for (int i = 1; isw_growth_kernel_routines(i) != NULL; i++) {
-    bench->workspace.routines = isw_growth_kernel_routines(i);
-    isw_growth_cell(plan, normals, south, &bench->workspace, bench->other);
+    room->routines = isw_growth_kernel_routines(i);
+    isw_growth_cell(&bench->workspace, normals, south, bench->other);
     for (int r = 0; r < plan->n_varieties * plan->n_seasons; r++) {
       if (exactly_same(&bench->results[r], &bench->other[r])) continue;
       print_result("baseline", &bench->results[r]);
-      print_result(bench->workspace.routines->name, &bench->other[r]);
+      print_result(room->routines->name, &bench->other[r]);
       print_place(normals);
-      ck_abort_msg("%s differs from the baseline", bench->workspace.routines->name);
+      ck_abort_msg("%s differs from the baseline", room->routines->name);
     }
   }
-  bench->workspace.routines = chosen;
+  room->routines = chosen;
 }
 
 int read_station_normals(const char *path, int max, struct isw_normals *out) {

@@ -7,7 +7,7 @@ static const double score_tolerance_tenths = 0.51, share_tolerance = 1e-4, clock
 
 static struct isw_result season_result(const struct isw_plan *plan,
                                        const struct isw_programme *programme,
-                                       const struct isw_programme_sums *sums,
+                                       const struct plain_programme_sums *sums,
                                        const struct isw_scores *scores,
                                        struct isw_window season_days) {
   struct isw_result result = {.best_sow_day = -1,
@@ -18,11 +18,11 @@ static struct isw_result season_result(const struct isw_plan *plan,
                               .years = -1,
                               .cut_from_day = -1,
                               .cut_to_day = -1};
-  int fallback, best = isw_growth_best_day(scores, season_days, &fallback);
+  int fallback, best = plain_best_day(scores, season_days, &fallback);
   int shown = best >= 0 ? best : fallback;
   if (shown < 0) return result;
   struct isw_sowing sowing;
-  isw_growth_score_sowing(plan, programme, sums, shown, &sowing);
+  plain_score_sowing(plan, programme, sums, shown, &sowing);
   result.limit = sowing.limit;
   result.frost_risk = 1.0 - sowing.survive;
   result.bolt_risk = 1.0 - sowing.stay;
@@ -43,8 +43,8 @@ void reference_cell(const struct isw_plan *plan, const struct isw_normals *norma
   isw_growth_curve_year(normals, plan->conditions.warmer_K, &memory->year);
   for (int p = 0; p < plan->n_programmes; p++) {
     const struct isw_programme *programme = &plan->programmes[p];
-    isw_growth_sum_programme(plan, programme, &memory->year, &memory->sums);
-    isw_growth_score_year(plan, programme, &memory->sums, &memory->scores);
+    plain_sum_programme(plan, programme, &memory->year, &memory->sums);
+    plain_score_year(plan, programme, &memory->sums, &memory->scores);
     for (int v = 0; v < plan->n_varieties; v++)
       for (int s = 0; s < plan->n_seasons; s++)
         if (plan->programme_of[v][s] == p)
@@ -84,7 +84,7 @@ static void make_late(const struct isw_sowing *right, struct isw_programme *late
 }
 
 static void bound_day(const struct isw_plan *plan, const struct isw_programme *programme,
-                      const struct isw_programme *early, const struct isw_programme_sums *sums,
+                      const struct isw_programme *early, const struct plain_programme_sums *sums,
                       int day, struct bounded_day *out) {
   *out = (struct bounded_day){.least_tenths = 1e9,
                               .most_tenths = -1e9,
@@ -97,7 +97,7 @@ static void bound_day(const struct isw_plan *plan, const struct isw_programme *p
   const struct isw_programme *programmes[CLOCKS] = {programme, early, &late};
   for (int i = 0; i < CLOCKS; i++) {
     struct isw_sowing *sowing = &out->sowing[i];
-    isw_growth_score_sowing(plan, programmes[i], sums, day, sowing);
+    plain_score_sowing(plan, programmes[i], sums, day, sowing);
     if (i == RIGHT) make_late(sowing, &late);
     double fit = sowing->matures ? least_mean_fit(sowing) : -1.0;
     double tenths = sowing->matures ? 1000.0 * fit * sowing->survive * sowing->stay : 0.0;
@@ -156,7 +156,7 @@ static bool sowing_explains(const struct isw_programme *programme, const struct 
 struct courses {
   const struct isw_plan *plan;
   const struct isw_programme *programme;
-  const struct isw_programme_sums *sums;
+  const struct plain_programme_sums *sums;
   const struct isw_result *result;
   int sow_day;
   struct isw_programme tried;
@@ -167,8 +167,7 @@ struct courses {
 static bool course_explains(struct courses *courses, int k) {
   struct isw_sowing sowing;
   if (k == courses->plan->sheet->n_stages) {
-    isw_growth_score_sowing(courses->plan, &courses->tried, courses->sums, courses->sow_day,
-                            &sowing);
+    plain_score_sowing(courses->plan, &courses->tried, courses->sums, courses->sow_day, &sowing);
     return sowing_explains(courses->programme, &sowing, courses->result, courses->sow_day);
   }
   const double days = courses->programme->stages[k].days;
@@ -177,8 +176,7 @@ static bool course_explains(struct courses *courses, int k) {
   bool explains = false, at_best = false;
   for (int i = 0; i < CLOCKS && !explains && !(i == LATE && at_best); i++) {
     courses->tried.stages[k].days = days + shifts[i];
-    isw_growth_score_sowing(courses->plan, &courses->tried, courses->sums, courses->sow_day,
-                            &sowing);
+    plain_score_sowing(courses->plan, &courses->tried, courses->sums, courses->sow_day, &sowing);
     if (k >= sowing.n_stages) continue; /* it does not end */
     if (i == RIGHT) at_best = sowing.runs[k].rate >= 1.0 - 1e-12;
     bool known = false;
@@ -193,7 +191,7 @@ static bool course_explains(struct courses *courses, int k) {
 
 /* Dates, limit and risks are those of one of the day's clocks, or of some of them mixed. */
 static bool day_explained(const struct isw_plan *plan, const struct isw_programme *programme,
-                          const struct isw_programme_sums *sums, const struct bounded_day *day,
+                          const struct plain_programme_sums *sums, const struct bounded_day *day,
                           const struct isw_result *result, int sow_day) {
   for (int i = 0; i < CLOCKS; i++)
     if (sowing_explains(programme, &day->sowing[i], result, sow_day)) return true;
@@ -217,7 +215,7 @@ static const char *window_explained(const struct bounded_day days[ISW_YEAR_DAYS]
 }
 
 static const char *explained(const struct isw_plan *plan, const struct isw_programme *programme,
-                             const struct isw_programme_sums *sums,
+                             const struct plain_programme_sums *sums,
                              const struct bounded_day days[ISW_YEAR_DAYS], struct isw_window season,
                              const struct isw_result *result) {
   const int best = result->best_sow_day;
@@ -263,7 +261,7 @@ const char *reference_accepts(const struct isw_plan *plan, const struct isw_norm
   struct isw_programme early = *programme;
   for (int k = 0; k < plan->sheet->n_stages; k++) early.stages[k].days -= clock_tolerance;
   isw_growth_curve_year(normals, plan->conditions.warmer_K, &memory->year);
-  isw_growth_sum_programme(plan, programme, &memory->year, &memory->sums);
+  plain_sum_programme(plan, programme, &memory->year, &memory->sums);
   for (int day = 0; day < ISW_YEAR_DAYS; day++)
     bound_day(plan, programme, &early, &memory->sums, day, &days[day]);
   const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];

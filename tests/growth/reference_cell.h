@@ -1,5 +1,5 @@
 /* The plain way through the model, kept as the kernel's oracle: every sowing day of every programme
- * followed through its stages in double precision, with src/growth/sowing.h.
+ * followed through its stages in double precision, with plain_path.h.
  *
  * The kernel works in single precision with clocks in units of 2^-21 day, so a comparison has to
  * say what may differ. A result passes `reference_accepts` when scores within the tolerance of the
@@ -9,11 +9,11 @@
 #ifndef ISW_TEST_REFERENCE_CELL_H
 #define ISW_TEST_REFERENCE_CELL_H
 
-#include "growth/windows.h"
+#include "plain_path.h"
 
 struct reference_memory {
   struct isw_year year;
-  struct isw_programme_sums sums;
+  struct plain_programme_sums sums;
   struct isw_scores scores;
 };
 

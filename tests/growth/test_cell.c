@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "hand_sheet.h"
+#include "plain_path.h"
 #include "suite_main.h"
 
 /* Best from 10 to 20 degC, nothing at 0 and 30: a cold winter, a hot summer. */
@@ -141,7 +142,7 @@ START_TEST(a_choice_of_varieties_and_seasons) {
   ck_assert_int_eq(plan.n_varieties, 2);
   ck_assert_int_eq(plan.n_seasons, 2);
   isw_growth_start_workspace(&plan, &workspace);
-  isw_growth_cell(&plan, &two_seasons, false, &workspace, few);
+  isw_growth_cell(&workspace, &two_seasons, false, few);
   static const int same[4] = {0 * 3 + 1, 0 * 3 + 2, 2 * 3 + 1, 2 * 3 + 2};
   for (int i = 0; i < 4; i++) {
     ck_assert_int_gt(few[i].score_tenths, 0);
@@ -166,15 +167,15 @@ START_TEST(the_cell_agrees_with_its_days) {
   struct isw_conditions conditions = isw_growth_default_conditions();
   conditions.warmer_K = 0.5 * (_i - 6);
   static struct isw_plan plan;
-  static struct isw_programme_sums sums;
+  static struct plain_programme_sums sums;
   static struct isw_scores scores;
   struct isw_year year;
   struct isw_result result;
   hand_sheet_cell(&hand.sheet, &conditions, &two_seasons, false, &result);
   isw_growth_make_plan(&hand.sheet, &conditions, 0, NULL, 0, NULL, &plan);
   isw_growth_curve_year(&two_seasons, conditions.warmer_K, &year);
-  isw_growth_sum_programme(&plan, &plan.programmes[0], &year, &sums);
-  isw_growth_score_year(&plan, &plan.programmes[0], &sums, &scores);
+  plain_sum_programme(&plan, &plan.programmes[0], &year, &sums);
+  plain_score_year(&plan, &plan.programmes[0], &sums, &scores);
   int best = 30;
   for (int day = 31; day <= 150; day++)
     if (scores.good[day] == scores.good[best] ? scores.score_tenths[day] > scores.score_tenths[best]

@@ -4,12 +4,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "growth/workspace.h"
 #include "kernel_cases.h"
 #include "suite_main.h"
-
-/* A test program is one source file; these two are shared. */
-#include "kernel_cases.c"
-#include "reference_cell.c"
 
 static struct isw_sheet *builtin_sheet(void) {
   struct isw_sheet *sheet = NULL;
@@ -194,7 +191,7 @@ START_TEST(test_reference_refuses_wrong_results) {
   }
   int tried = 0;
   for (int i = 0; i < n; i++) {
-    isw_growth_cell(&bench->plan, &normals[i], false, &bench->workspace, bench->results);
+    isw_growth_cell(&bench->workspace, &normals[i], false, bench->results);
     for (int r = 0; r < bench->plan.n_varieties * bench->plan.n_seasons; r++) {
       const struct isw_result right = bench->results[r];
       if (right.window.days < 10 || right.window.days > 300) continue;

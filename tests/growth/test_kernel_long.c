@@ -5,10 +5,6 @@
 #include "kernel_cases.h"
 #include "suite_main.h"
 
-/* A test program is one source file; these two are shared. */
-#include "kernel_cases.c"
-#include "reference_cell.c"
-
 enum { RUNS = 20, PLACES_PER_RUN = 50000, SHEETS_PER_RUN = 50 };
 
 START_TEST(test_million_places) {

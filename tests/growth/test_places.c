@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "growth/pick.h"
+#include "growth/windows.h"
 #include "napa.h"
 #include "suite_main.h"
 
@@ -21,7 +22,7 @@ START_TEST(published_window) {
   int from_day = isw_base_parse_month_day(from_text), to_day = isw_base_parse_month_day(to_text);
   struct napa *napa = napa_open();
   struct isw_normals normals = napa_station(station);
-  isw_growth_cell(&napa->plan, &normals, false, &napa->workspace, napa->results);
+  isw_growth_cell(&napa->workspace, &normals, false, napa->results);
   const struct isw_result *result = napa_result(napa, variety, season);
   if (strcmp(check, "contains") == 0 || strcmp(check, "crosses") == 0) {
     ck_assert_msg(from_day >= 0 && to_day >= 0, "dates of: %s", row.text);
@@ -62,8 +63,8 @@ START_TEST(moved_south_by_half_a_year) {
     south.tmax_C[m] = north.tmax_C[(m + 6) % ISW_YEAR_MONTHS];
   }
   struct isw_result north_results[NAPA_RESULTS_MAX];
-  isw_growth_cell(&napa->plan, &north, false, &napa->workspace, north_results);
-  isw_growth_cell(&napa->plan, &south, true, &napa->workspace, napa->results);
+  isw_growth_cell(&napa->workspace, &north, false, north_results);
+  isw_growth_cell(&napa->workspace, &south, true, napa->results);
   int windows = 0;
   for (int i = 0; i < napa->plan.n_varieties * napa->plan.n_seasons; i++) {
     const struct isw_result *a = &north_results[i], *b = &napa->results[i];
@@ -92,7 +93,7 @@ START_TEST(results_are_in_range_and_in_order) {
     normals.tmin_C[m] += (_i / 4 - 4) * 6.0;
     normals.tmax_C[m] += (_i / 4 - 4) * 6.0;
   }
-  isw_growth_cell(&napa->plan, &normals, _i % 2 == 1, &napa->workspace, napa->results);
+  isw_growth_cell(&napa->workspace, &normals, _i % 2 == 1, napa->results);
   for (int s = 0; s < napa->plan.n_seasons; s++) {
     struct isw_window season = isw_growth_season_days(&napa->sheet->seasons[s], _i % 2 == 1);
     for (int v = 0; v < napa->plan.n_varieties; v++) {

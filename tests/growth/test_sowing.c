@@ -5,10 +5,11 @@
 #include "growth/day_response.h"
 #include "hand_sheet.h"
 #include "made_up.h"
+#include "plain_path.h"
 #include "suite_main.h"
 
 static struct isw_plan plan;
-static struct isw_programme_sums sums;
+static struct plain_programme_sums sums;
 
 static struct isw_sowing sow(const struct isw_sheet *sheet, const struct isw_conditions *conditions,
                              const struct isw_normals *normals, int day) {
@@ -16,8 +17,8 @@ static struct isw_sowing sow(const struct isw_sheet *sheet, const struct isw_con
   struct isw_sowing sowing;
   isw_growth_make_plan(sheet, conditions, 0, NULL, 0, NULL, &plan);
   isw_growth_curve_year(normals, conditions->warmer_K, &year);
-  isw_growth_sum_programme(&plan, &plan.programmes[0], &year, &sums);
-  isw_growth_score_sowing(&plan, &plan.programmes[0], &sums, day, &sowing);
+  plain_sum_programme(&plan, &plan.programmes[0], &year, &sums);
+  plain_score_sowing(&plan, &plan.programmes[0], &sums, day, &sowing);
   return sowing;
 }
 
@@ -123,7 +124,7 @@ START_TEST(frost_by_hand) {
   ck_assert_int_eq(sowing.score_tenths, frost_cases[_i].score_tenths);
   ck_assert_int_eq(sowing.limit, frost_cases[_i].limit);
   struct isw_scores scores;
-  isw_growth_score_year(&plan, &plan.programmes[0], &sums, &scores);
+  plain_score_year(&plan, &plan.programmes[0], &sums, &scores);
   ck_assert(scores.good[200] == frost_cases[_i].good);
 }
 END_TEST
@@ -244,17 +245,17 @@ START_TEST(good_is_at_least_the_threshold) {
   struct isw_conditions conditions = isw_growth_default_conditions();
   struct isw_normals normals = hand_constant_normals(6.9996, 6.9996); /* 69.996: 70.0 */
   sow(&hand.sheet, &conditions, &normals, 0);
-  isw_growth_score_year(&plan, &plan.programmes[0], &sums, &scores);
+  plain_score_year(&plan, &plan.programmes[0], &sums, &scores);
   ck_assert_int_eq(scores.score_tenths[0], 700);
   ck_assert(scores.good[0]);
   conditions.good_score = 70.05;
   sow(&hand.sheet, &conditions, &normals, 0);
-  isw_growth_score_year(&plan, &plan.programmes[0], &sums, &scores);
+  plain_score_year(&plan, &plan.programmes[0], &sums, &scores);
   ck_assert(!scores.good[0]);
   conditions.good_score = 0.0; /* a score of 0 is never good */
   normals = hand_constant_normals(30.0, 30.0);
   sow(&hand.sheet, &conditions, &normals, 0);
-  isw_growth_score_year(&plan, &plan.programmes[0], &sums, &scores);
+  plain_score_year(&plan, &plan.programmes[0], &sums, &scores);
   ck_assert_int_gt(scores.growing_days[0], 0);
   ck_assert(!scores.good[0]);
 }
@@ -386,10 +387,10 @@ START_TEST(the_year_is_its_days) {
   struct isw_normals normals = make_up_normals(&state);
   static struct isw_scores scores;
   sow(&hand.sheet, &conditions, &normals, 0);
-  isw_growth_score_year(&plan, &plan.programmes[0], &sums, &scores);
+  plain_score_year(&plan, &plan.programmes[0], &sums, &scores);
   for (int day = 0; day < ISW_YEAR_DAYS; day++) {
     struct isw_sowing sowing;
-    isw_growth_score_sowing(&plan, &plan.programmes[0], &sums, day, &sowing);
+    plain_score_sowing(&plan, &plan.programmes[0], &sums, day, &sowing);
     ck_assert_int_eq(scores.score_tenths[day], sowing.score_tenths);
     ck_assert_int_eq(scores.growing_days[day], sowing.growing_days);
     ck_assert_int_eq(scores.transplant_after[day], sowing.matures ? sowing.runs[1].from_after : 0);

@@ -7,12 +7,13 @@
 #include "base/units.h"
 #include "growth/day_response.h"
 #include "napa.h"
+#include "plain_path.h"
 #include "suite_main.h"
 
 enum { EMERGENCE, SEEDLING, ROSETTE, HEADING, FILLING, STAGES };
 enum { SOWING_DAY = 100 }; /* any, at a constant temperature */
 
-static struct isw_programme_sums sums;
+static struct plain_programme_sums sums;
 
 static const struct isw_programme *programme_of(const struct napa *napa, const char *variety) {
   int v = isw_crop_find_variety(napa->sheet, variety);
@@ -35,8 +36,8 @@ static struct isw_sowing sow(struct napa *napa, const char *variety,
   const struct isw_programme *programme = programme_of(napa, variety);
   napa->plan.conditions.spread_K = spread_K;
   isw_growth_curve_year(normals, 0.0, &year);
-  isw_growth_sum_programme(&napa->plan, programme, &year, &sums);
-  isw_growth_score_sowing(&napa->plan, programme, &sums, day, &sowing);
+  plain_sum_programme(&napa->plan, programme, &year, &sums);
+  plain_score_sowing(&napa->plan, programme, &sums, day, &sowing);
   return sowing;
 }
 
@@ -189,7 +190,7 @@ START_TEST(autumn_gives_the_best_heads) {
   char name[SCIENCE_TEXT_SIZE];
   struct napa *napa = napa_open();
   struct isw_normals normals = napa_station_row(_i, name);
-  isw_growth_cell(&napa->plan, &normals, false, &napa->workspace, napa->results);
+  isw_growth_cell(&napa->workspace, &normals, false, napa->results);
   for (int v = 0; v < VARIETIES; v++) {
     const struct isw_result *spring = napa_result(napa, varieties[v], "spring");
     const struct isw_result *summer = napa_result(napa, varieties[v], "summer");
@@ -213,7 +214,7 @@ START_TEST(early_types_for_spring_and_summer) {
   char name[SCIENCE_TEXT_SIZE];
   struct napa *napa = napa_open();
   struct isw_normals normals = napa_station_row(_i, name);
-  isw_growth_cell(&napa->plan, &normals, false, &napa->workspace, napa->results);
+  isw_growth_cell(&napa->workspace, &normals, false, napa->results);
   const struct isw_result *early = napa_result(napa, "early-heat-tolerant", "summer");
   for (int v = 0; v < VARIETIES - 1; v++)
     ck_assert_msg(early->score_tenths > napa_result(napa, varieties[v], "summer")->score_tenths,
@@ -233,7 +234,7 @@ START_TEST(plants_go_out_once_it_stays_above_40) {
   struct isw_normals normals = napa_station(stations[_i]);
   struct isw_year year;
   isw_growth_curve_year(&normals, 0.0, &year);
-  isw_growth_cell(&napa->plan, &normals, false, &napa->workspace, napa->results);
+  isw_growth_cell(&napa->workspace, &normals, false, napa->results);
   const struct isw_result *spring = napa_result(napa, "spring-slow-bolting", "spring");
   ck_assert_double_gt(isw_base_from_celsius(year.tmin_C[spring->transplant_day], ISW_UNIT_F), 40.0);
   napa_close(napa);

@@ -2,6 +2,7 @@
 #include <stdlib.h>
 
 #include "growth/windows.h"
+#include "plain_path.h"
 #include "suite_main.h"
 
 enum { PIECES_MAX = 5 };
@@ -90,8 +91,7 @@ START_TEST(best_day_and_window) {
                               .sow_to_day = cases[_i].season_to};
   struct isw_scores scores;
   make_scores(cases[_i].pieces, &scores);
-  int fallback,
-      best = isw_growth_best_day(&scores, isw_growth_season_days(&season, false), &fallback);
+  int fallback, best = plain_best_day(&scores, isw_growth_season_days(&season, false), &fallback);
   ck_assert_msg(best == cases[_i].best, "%s: best %d", cases[_i].why, best);
   if (best < 0 || !scores.good[best]) {
     ck_assert_msg(cases[_i].window_days == 0, "%s", cases[_i].why);
@@ -127,10 +127,10 @@ START_TEST(fallback_of_a_season_without_scores) {
   struct isw_season season = {.sow_from_day = 340, .sow_to_day = 30};
   struct isw_window days = isw_growth_season_days(&season, false);
   int fallback;
-  ck_assert_int_eq(isw_growth_best_day(&scores, days, &fallback), -1);
+  ck_assert_int_eq(plain_best_day(&scores, days, &fallback), -1);
   ck_assert_int_eq(fallback, -1);
   for (int day = 0; day < ISW_YEAR_DAYS; day++) scores.least_fit[day] = 0.9;
-  ck_assert_int_eq(isw_growth_best_day(&scores, days, &fallback), -1);
+  ck_assert_int_eq(plain_best_day(&scores, days, &fallback), -1);
   ck_assert_int_eq(fallback, -1); /* a fit is no fit when nothing matures */
   static const struct {
     int day;
@@ -140,7 +140,7 @@ START_TEST(fallback_of_a_season_without_scores) {
   for (int i = 0; i < 4; i++) {
     scores.growing_days[maturing[i].day] = 90;
     scores.least_fit[maturing[i].day] = maturing[i].least_fit;
-    ck_assert_int_eq(isw_growth_best_day(&scores, days, &fallback), -1);
+    ck_assert_int_eq(plain_best_day(&scores, days, &fallback), -1);
     ck_assert_int_eq(fallback, expected[i]);
   }
 }

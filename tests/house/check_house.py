@@ -30,15 +30,18 @@ LIBRARIES = [
     (re.compile(r"^yaml"), "libyaml", {"documents", "crop", "jobs"}),
     (re.compile(r"^libintl"), "gettext", {"words"}),
 ]
-GROWTH_HEADERS = {"math.h", "stdbool.h", "stddef.h", "stdint.h", "string.h", "stdio.h", "float.h",
+GROWTH_HEADERS = {"assert.h", "math.h", "stdbool.h", "stddef.h", "stdint.h", "string.h", "stdio.h", "float.h",
                   "limits.h", "immintrin.h", "emmintrin.h", "arm_neon.h"}
+# What only growth itself and its tests may look into.
+GROWTH_INSIDE = re.compile(r"growth/(kernel|workspace|method_numbers)")
 GROWTH_CALLS = re.compile(r"\b(malloc|calloc|realloc|free|fopen|printf|fprintf|puts|getenv|exit|"
                           r"abort|time|rand)\s*\(")
-# What the growing model may call: libm, memory blocks, and snprintf into a caller's buffer.
+# What the growing model may call: libm, memory blocks, snprintf into a caller's buffer, and where
+# asserts are on, their end.
 PURE_CALLS = {"exp", "sqrt", "floor", "ceil", "erfc", "erf", "asin", "sin", "cos", "fabs", "fmin",
               "fmax", "lround", "lrint", "llround", "log", "pow", "round", "rint", "trunc",
               "memcpy", "memset", "memmove", "strlen", "strcmp", "snprintf", "__snprintf_chk",
-              "__memcpy_chk", "__memset_chk", "__stack_chk_fail", "__cpu_model",
+              "__assert_fail", "__memcpy_chk", "__memset_chk", "__stack_chk_fail", "__cpu_model",
               "__cpu_indicator_init", "_GLOBAL_OFFSET_TABLE_"}
 
 CODE = (".c", ".h", ".py")
@@ -83,6 +86,8 @@ def check_source(root, path, text):
             other = header.split("/")[0]
             if other not in ROOMS or header.count("/") < 1:
                 yield f"{where}: write \"room/file.h\", not \"{header}\""
+            elif room != "growth" and GROWTH_INSIDE.match(header):
+                yield f"{where}: {header} is inside the growing model; its door is growth/cell.h"
             elif not os.path.exists(os.path.join(root, "src", header)):
                 yield f"{where}: there is no src/{header}"
             elif ROOMS.index(other) > ROOMS.index(room):
@@ -208,6 +213,7 @@ BREACHES = [
     ("src/growth/c.c", '#include "d.h"\n', 'write "room/file.h"'),
     ("src/growth/e.c", '#include "base/missing.h"\n', "there is no"),
     ("src/growth/f.c", "#include <glib.h>\n", "GLib is not for growth"),
+    ("src/survey/s.c", '#include "growth/kernel.h"\n', "inside the growing model"),
     ("src/base/g.c", "#include <glib.h>\n", "GLib is not for base"),
     ("src/growth/q.c", "#include <stdlib.h>\n", "growth is C and its mathematics only"),
     ("src/crop/h.c", "#include <gdal.h>\n", "GDAL is not for crop"),

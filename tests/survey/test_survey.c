@@ -198,7 +198,7 @@ START_TEST(a_cell_is_the_models_own_answer) {
           cell.tmax_C[m] = normals[ISW_YEAR_MONTHS + m];
         }
         struct isw_result result;
-        isw_growth_cell(set.plan, &cell, false, workspace, &result);
+        isw_growth_cell(workspace, &cell, false, &result);
         isw_survey_encode_result(&result, expected);
       } else {
         for (int b = 0; b < ISW_CELL_BANDS; b++) expected[b] = ISW_BANDS_NODATA;

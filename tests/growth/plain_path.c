@@ -1,7 +1,6 @@
-#include "growth/sowing.h"
+#include "plain_path.h"
 
 #include <math.h>
-#include <stdio.h>
 
 #include "growth/day_response.h"
 
@@ -10,28 +9,6 @@ static const double clock_slack_days = 1e-6;
 static const double rounding_unit = 1e-6;
 static const double limit_matters_below = 0.95;
 static const double good_survive = 0.9, good_stay = 0.9;
-
-const char *isw_growth_limit_name(const struct isw_sheet *sheet, int limit,
-                                  char out[ISW_LIMIT_NAME_SIZE]) {
-  const char *fixed = limit == ISW_LIMIT_NOTHING         ? "nothing"
-                      : limit == ISW_LIMIT_FROST         ? "frost"
-                      : limit == ISW_LIMIT_BOLTING       ? "bolting"
-                      : limit == ISW_LIMIT_NEVER_MATURES ? "never matures"
-                      : limit == ISW_LIMIT_CUT_OUTSIDE   ? "cut outside"
-                                                         : NULL;
-  if (fixed != NULL) {
-    snprintf(out, ISW_LIMIT_NAME_SIZE, "%s", fixed);
-  } else {
-    int stage = (limit - 1) / 2;
-    const char *name = stage < sheet->n_stages ? sheet->varieties[0].stages[stage].name : "?";
-    snprintf(out, ISW_LIMIT_NAME_SIZE, "%s too %s", name, limit % 2 == 1 ? "cold" : "warm");
-  }
-  return out;
-}
-
-int isw_growth_round_tenths(double percent) {
-  return (int)floor(percent * 10.0 + 0.5);
-}
 
 static double round_share(double share) {
   return floor(share / rounding_unit + 0.5) * rounding_unit;
@@ -44,7 +21,7 @@ static const struct isw_shelter *shelter_of(const struct isw_plan *plan,
 
 static void sum_stage(const struct isw_plan *plan, const struct isw_programme *programme,
                       const struct isw_stage *stage, const struct isw_year *year,
-                      struct isw_stage_sums *sums) {
+                      struct plain_stage_sums *sums) {
   const struct isw_shelter *shelter = shelter_of(plan, stage);
   bool chills = programme->bolts && stage->chills;
   sums->rate[0] = sums->fit[0] = sums->kill[0] = sums->chilling[0] = sums->mean_C[0] = 0.0;
@@ -71,8 +48,8 @@ static void sum_stage(const struct isw_plan *plan, const struct isw_programme *p
   }
 }
 
-void isw_growth_sum_programme(const struct isw_plan *plan, const struct isw_programme *programme,
-                              const struct isw_year *year, struct isw_programme_sums *out) {
+void plain_sum_programme(const struct isw_plan *plan, const struct isw_programme *programme,
+                         const struct isw_year *year, struct plain_programme_sums *out) {
   for (int k = 0; k < plan->sheet->n_stages; k++)
     sum_stage(plan, programme, &programme->stages[k], year, &out->stages[k]);
 }
@@ -114,16 +91,16 @@ static int find_limit(const struct isw_sowing *sowing, int n_stages) {
   return least >= limit_matters_below ? ISW_LIMIT_NOTHING : limit;
 }
 
-void isw_growth_score_sowing(const struct isw_plan *plan, const struct isw_programme *programme,
-                             const struct isw_programme_sums *sums, int sow_day,
-                             struct isw_sowing *out) {
+void plain_score_sowing(const struct isw_plan *plan, const struct isw_programme *programme,
+                        const struct plain_programme_sums *sums, int sow_day,
+                        struct isw_sowing *out) {
   int n_stages = plan->sheet->n_stages;
   *out = (struct isw_sowing){.limit = ISW_LIMIT_NEVER_MATURES, .stay = 1.0, .survive = 1.0};
   int from = sow_day;
   double kill = 0.0, chilling = 0.0, least_fit = 1.0;
   for (int k = 0; k < n_stages; k++) {
     const struct isw_stage *stage = &programme->stages[k];
-    const struct isw_stage_sums *days = &sums->stages[k];
+    const struct plain_stage_sums *days = &sums->stages[k];
     int latest = from + stage->at_most_days;
     if (latest > sow_day + ISW_YEAR_DAYS) latest = sow_day + ISW_YEAR_DAYS;
     int to = end_of_stage(days->rate, from, latest, stage->days - clock_slack_days);
@@ -156,21 +133,39 @@ void isw_growth_score_sowing(const struct isw_plan *plan, const struct isw_progr
   out->limit = find_limit(out, n_stages);
 }
 
-void isw_growth_score_year(const struct isw_plan *plan, const struct isw_programme *programme,
-                           const struct isw_programme_sums *sums, struct isw_scores *out) {
+void plain_score_year(const struct isw_plan *plan, const struct isw_programme *programme,
+                      const struct plain_programme_sums *sums, struct isw_scores *out) {
   for (int day = 0; day < ISW_YEAR_DAYS; day++) {
     struct isw_sowing sowing;
-    isw_growth_score_sowing(plan, programme, sums, day, &sowing);
+    plain_score_sowing(plan, programme, sums, day, &sowing);
     out->score_tenths[day] = (int16_t)sowing.score_tenths;
     out->growing_days[day] = (int16_t)sowing.growing_days;
     out->transplant_after[day] = sowing.matures && programme->transplant_stage >= 0
                                      ? (int16_t)sowing.runs[programme->transplant_stage].from_after
                                      : 0;
     out->least_fit[day] = sowing.least_fit;
+    out->limit[day] = (int16_t)sowing.limit;
     out->survive[day] = sowing.survive;
     out->stay[day] = sowing.stay;
     out->good[day] = sowing.matures && sowing.score_tenths > 0 &&
                      sowing.score_tenths >= plan->conditions.good_score * 10.0 &&
                      sowing.survive >= good_survive && sowing.stay >= good_stay;
   }
+}
+
+int plain_best_day(const struct isw_scores *scores, struct isw_window season_days,
+                   int *fallback_day) {
+  int best = -1, best_good = -1, fallback = -1;
+  for (int i = 0; i < season_days.days; i++) {
+    int day = isw_base_wrap_day(season_days.from_day + i);
+    int score = scores->score_tenths[day];
+    if (score > 0 && (best < 0 || score > scores->score_tenths[best])) best = day;
+    if (scores->good[day] && (best_good < 0 || score > scores->score_tenths[best_good]))
+      best_good = day;
+    if (scores->growing_days[day] > 0 &&
+        (fallback < 0 || scores->least_fit[day] > scores->least_fit[fallback]))
+      fallback = day;
+  }
+  *fallback_day = fallback;
+  return best_good >= 0 ? best_good : best;
 }
