@@ -4,7 +4,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "chart/palette.h"
 #include "words/date_words.h"
+#include "words/say.h"
 #include "words/shares.h"
 
 static const struct isw_colour text_ink = {0.12, 0.12, 0.14};
@@ -22,6 +24,36 @@ struct isw_legend_entry *isw_chart_add_entry(struct isw_legend *legend, const ch
   g_strlcpy(entry->label, label, ISW_LEGEND_LABEL_SIZE);
   legend->n_entries = i + 1;
   return entry;
+}
+
+void isw_chart_set_calendar(struct isw_legend *legend, int first_period,
+                            const double period_m2[ISW_TEN_DAY_PERIODS]) {
+  legend->has_calendar = true;
+  legend->first_period = first_period;
+  isw_chart_period_colours(legend->period_colours);
+  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
+    legend->period_m2[i] = period_m2[i];
+    legend->whole_m2 += period_m2[i];
+  }
+}
+
+void isw_chart_shorten_legend(struct isw_legend *legend) {
+  struct isw_legend *full = g_memdup2(legend, sizeof *legend);
+  legend->n_entries = 0;
+  legend->has_calendar = false;
+  for (int i = 0; full->has_calendar && i < ISW_TEN_DAY_PERIODS; i++) {
+    int period = (full->first_period + i) % ISW_TEN_DAY_PERIODS;
+    char label[ISW_DATE_SIZE];
+    if (!(full->period_m2[period] > 0)) continue;
+    struct isw_legend_entry *entry = isw_chart_add_entry(legend, isw_words_period(period, label));
+    entry->fill = isw_chart_plain_fill(full->period_colours[period]);
+    entry->has_share = true;
+    entry->area_m2 = full->period_m2[period];
+  }
+  for (int i = 0; i < full->n_entries; i++)
+    if (full->entries[i].has_share && full->entries[i].area_m2 > 0)
+      *isw_chart_add_entry(legend, "") = full->entries[i];
+  g_free(full);
 }
 
 static double paragraph(struct isw_pen *pen, struct isw_text style, double x, double y,
@@ -107,8 +139,9 @@ static int calendar_months(const struct isw_legend *legend, int months[ISW_YEAR_
 }
 
 static const char *third_label(int third) {
-  static const char *const labels[3] = {"1–10", "11–20", "21–end"};
-  return labels[third];
+  static const enum isw_sentence labels[3] = {ISW_SAY_LEGEND_EARLY, ISW_SAY_LEGEND_MID,
+                                              ISW_SAY_LEGEND_LATE};
+  return isw_words_text(labels[third]);
 }
 
 static void draw_period(struct isw_pen *pen, const struct isw_legend *legend, int period, double x,
@@ -207,7 +240,9 @@ static double lay_entries(struct isw_pen *pen, const struct isw_legend *legend, 
     y += lay_entry(pen, entry, legend->whole_m2, x, y, width, draw) + row_gap * pen->scale;
   }
   if (n_others > 0) {
-    g_snprintf(others.label, sizeof others.label, "%d smaller classes", n_others);
+    char *label = isw_words_count(ISW_SAY_LEGEND_SMALLER, n_others);
+    g_strlcpy(others.label, label, sizeof others.label);
+    g_free(label);
     y += lay_entry(pen, &others, legend->whole_m2, x, y, width, draw) + row_gap * pen->scale;
   }
   return y - start;

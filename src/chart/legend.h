@@ -34,6 +34,13 @@ struct isw_legend {
   const char *note; /* small lines at the end, or NULL */
 };
 
+/* The calendar: where the season starts, and each period's area, which adds to whole_m2. */
+void isw_chart_set_calendar(struct isw_legend *legend, int first_period,
+                            const double period_m2[ISW_TEN_DAY_PERIODS]);
+
+/* For little room: periods as entries of their own, only classes that are there, nothing else. */
+void isw_chart_shorten_legend(struct isw_legend *legend);
+
 /* Append an entry and return it to be filled; the last one again when full. */
 struct isw_legend_entry *isw_chart_add_entry(struct isw_legend *legend, const char *label);
 

@@ -5,10 +5,8 @@
 
 #include "chart/graticule.h"
 #include "chart/scale_bar.h"
+#include "words/say.h"
 
-const char isw_chart_caution[] =
-    "Normals are an average year, not a forecast; soil, water, light, pests, slope, frost hollows "
-    "and city heat are not known here. Ask your extension service.";
 static const struct isw_text title_style = {.size_mm = 6.2, .bold = true, .ink = {0.08, 0.08, 0.1}};
 static const struct isw_text subtitle_style = {.size_mm = 3.1, .ink = {0.25, 0.25, 0.28}};
 static const struct isw_text caution_style = {.size_mm = 2.5, .ink = {0.15, 0.15, 0.17}};
@@ -24,8 +22,9 @@ static double base_scale(const struct isw_map_page *page) {
 }
 
 static const char *source_line(const struct isw_map_page *page) {
-  return page->source_line != NULL && page->source_line[0] != '\0' ? page->source_line
-                                                                   : "Source and period not stated";
+  return page->source_line != NULL && page->source_line[0] != '\0'
+             ? page->source_line
+             : isw_words_text(ISW_SAY_MAP_SOURCE_UNKNOWN);
 }
 
 static double text_width(const struct isw_map_page *page, const struct isw_sheet_layout *layout) {
@@ -60,8 +59,9 @@ static double lay_foot(struct isw_pen *pen, const struct isw_map_page *page,
   double right = page->width_mm - layout->margin_mm;
   struct isw_text style = caution_style;
   style.wrap_mm = width;
-  y += (draw ? isw_chart_draw_text(pen, &style, layout->margin_mm, y, isw_chart_caution)
-             : isw_chart_measure_text(pen, &style, isw_chart_caution))
+  y += (draw ? isw_chart_draw_text(pen, &style, layout->margin_mm, y,
+                                   isw_words_text(ISW_SAY_MAP_CAUTION))
+             : isw_chart_measure_text(pen, &style, isw_words_text(ISW_SAY_MAP_CAUTION)))
            .height_mm;
   y += 0.5 * pen->scale;
   style = source_style;

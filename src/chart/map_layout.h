@@ -7,9 +7,6 @@
 #include "chart/map_frame.h"
 #include "chart/map_sheet.h"
 
-/* What every page says of normals. */
-extern const char isw_chart_caution[];
-
 struct isw_sheet_words {
   const char *title, *subtitle;
 };

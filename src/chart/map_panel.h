@@ -6,14 +6,16 @@
 #include "chart/map_frame.h"
 #include "chart/map_sheet.h"
 
-/* pen's user space: mm. Of page only districts, district_name and south are read. raster, tally: as
- * for the maps of map_sheet.h. ISW_INPUT_FILE, ISW_RESOURCES. */
+/* pen's user space: mm. page, raster, tally: as for the maps of map_sheet.h. ISW_INPUT_FILE,
+ * ISW_RESOURCES. */
 enum isw_status isw_chart_draw_sowing_panel(struct isw_pen *pen, const struct isw_map_page *page,
-                                            const char *raster, const struct isw_season *season,
+                                            const char *raster, const struct isw_variety *variety,
+                                            const struct isw_season *season,
                                             const struct isw_result_tally *tally,
                                             struct isw_box room, struct isw_error *error);
 enum isw_status isw_chart_draw_pick_panel(struct isw_pen *pen, const struct isw_map_page *page,
                                           const char *raster, const struct isw_plan *plan,
+                                          const struct isw_season *season,
                                           const struct isw_pick_tally *tally, struct isw_box room,
                                           struct isw_error *error);
 

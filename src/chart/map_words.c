@@ -1,10 +1,8 @@
 #include "chart/map_words.h"
 
-#include <string.h>
-
-#include "chart/condition_words.h"
 #include "growth/windows.h"
 #include "words/classes.h"
+#include "words/condition_words.h"
 #include "words/date_words.h"
 #include "words/shares.h"
 
@@ -22,13 +20,25 @@ struct isw_window isw_chart_season_days(const struct isw_map_page *page,
   return isw_growth_season_days(season, page->south);
 }
 
-static void append_place(GString *text, const struct isw_map_page *page) {
-  if (page->region_title != NULL && page->region_title[0] != '\0')
-    g_string_append_printf(text, "%s. ", page->region_title);
+void isw_chart_add_sentence(GString *text, char *sentence) {
+  if (text->len > 0) g_string_append_c(text, ' ');
+  g_string_append(text, sentence);
+  g_free(sentence);
 }
 
-char *isw_chart_season_date_words(const struct isw_map_page *page,
-                                  const struct isw_season *season) {
+static void add_fixed(GString *text, enum isw_sentence sentence) {
+  isw_chart_add_sentence(text, g_strdup(isw_words_text(sentence)));
+}
+
+GString *isw_chart_start_with_region(const struct isw_map_page *page) {
+  GString *text = g_string_new(NULL);
+  if (page->region_title != NULL && page->region_title[0] != '\0')
+    isw_chart_add_sentence(text, isw_words_say(ISW_SAY_MAP_REGION, page->region_title));
+  return text;
+}
+
+char *isw_chart_word_season_dates(const struct isw_map_page *page, const struct isw_season *season,
+                                  enum isw_sentence one, enum isw_sentence both) {
   enum { NORTH, SOUTH, SIDES };
   char from[SIDES][ISW_DATE_SIZE], to[SIDES][ISW_DATE_SIZE];
   for (int side = 0; side < SIDES; side++) {
@@ -37,77 +47,88 @@ char *isw_chart_season_date_words(const struct isw_map_page *page,
     isw_words_long_date(days.to_day, to[side]);
   }
   if (page->both_hemispheres)
-    return g_strdup_printf("%s to %s north of the equator, %s to %s south of it", from[NORTH],
-                           to[NORTH], from[SOUTH], to[SOUTH]);
+    return isw_words_say(both, from[NORTH], to[NORTH], from[SOUTH], to[SOUTH]);
   int side = page->south ? SOUTH : NORTH;
-  return g_strdup_printf("%s to %s", from[side], to[side]);
+  return isw_words_say(one, from[side], to[side]);
 }
 
-static char *make_subtitle(const struct isw_map_page *page, const struct isw_season *season,
-                           const char *what) {
-  GString *text = g_string_new(NULL);
-  append_place(text, page);
-  char *dates = isw_chart_season_date_words(page, season);
-  g_string_append_printf(text, "%s. %s Sowing dates looked at: %s.", page->crop_title, what, dates);
-  g_free(dates);
-  isw_chart_append_conditions(text, page->plan, false);
+char *isw_chart_word_subtitle(const struct isw_map_page *page, const struct isw_season *season,
+                              const char *what) {
+  GString *text = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_MAP_CROP, page->crop_title));
+  isw_chart_add_sentence(text, g_strdup(what));
+  isw_chart_add_sentence(text, isw_chart_word_season_dates(page, season, ISW_SAY_MAP_DATES,
+                                                           ISW_SAY_MAP_DATES_OF_BOTH));
+  isw_words_append_conditions(text, page->plan, false);
   return g_string_free(text, FALSE);
+}
+
+/* What a sowing map's periods come to. */
+struct sowing_sums {
+  double with_m2, all_m2;
+  int most, first, last; /* periods; first and last in the season's order, -1: none */
+};
+
+static struct sowing_sums sum_sowing(const struct isw_map_page *page,
+                                     const struct isw_season *season,
+                                     const struct isw_result_tally *tally) {
+  struct sowing_sums sums = {.first = -1, .last = -1};
+  int start = isw_base_ten_day_period(isw_chart_season_days(page, season).from_day);
+  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
+    int period = (start + i) % ISW_TEN_DAY_PERIODS;
+    sums.with_m2 += tally->period_m2[period];
+    if (tally->period_m2[period] > tally->period_m2[sums.most]) sums.most = period;
+    if (tally->period_m2[period] > 0 && sums.first < 0) sums.first = period;
+    if (tally->period_m2[period] > 0) sums.last = period;
+  }
+  sums.all_m2 = sums.with_m2 + tally->no_window_m2;
+  return sums;
+}
+
+static char *describe_sowing(const struct sowing_sums *sums, const struct isw_result_tally *tally) {
+  char most[ISW_DATE_SIZE], first[ISW_DATE_SIZE], last[ISW_DATE_SIZE];
+  char share[ISW_SHARE_SIZE], without[ISW_SHARE_SIZE];
+  isw_words_period(sums->most, most);
+  isw_words_period(sums->first, first);
+  isw_words_period(sums->last, last);
+  isw_words_word_share(tally->period_m2[sums->most], sums->all_m2, share);
+  isw_words_word_share(tally->no_window_m2, sums->all_m2, without);
+  bool everywhere = !(tally->no_window_m2 > 0), one = sums->first == sums->last;
+  if (everywhere)
+    return one ? isw_words_say(ISW_SAY_ALT_SOWING_ONE_EVERYWHERE, most, share)
+               : isw_words_say(ISW_SAY_ALT_SOWING_MORE_EVERYWHERE, most, share, first, last);
+  return one ? isw_words_say(ISW_SAY_ALT_SOWING_ONE, most, share, without)
+             : isw_words_say(ISW_SAY_ALT_SOWING_MORE, most, share, without, first, last);
+}
+
+static char *head_sowing(const struct sowing_sums *sums, const struct isw_result_tally *tally) {
+  char most[ISW_DATE_SIZE], with[ISW_SHARE_SIZE];
+  isw_words_period(sums->most, most);
+  if (!(tally->no_window_m2 > 0)) return isw_words_say(ISW_SAY_MAP_SOWING_EVERYWHERE, most);
+  isw_words_word_share(sums->with_m2, sums->all_m2, with);
+  return isw_words_say(ISW_SAY_MAP_SOWING_HEADING, with, most);
 }
 
 void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw_variety *variety,
                                const struct isw_season *season,
                                const struct isw_result_tally *tally, struct isw_map_words *out) {
   *out = (struct isw_map_words){0};
-  out->title = g_strdup_printf("When to sow: %s, %s", variety->title, season->name);
-  out->subtitle =
-      make_subtitle(page, season, "Best sowing day where there is a window of good days.");
-  double with_m2 = 0;
-  int most = 0, first = -1, last = -1;
-  int start = isw_base_ten_day_period(isw_chart_season_days(page, season).from_day);
-  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
-    int period = (start + i) % ISW_TEN_DAY_PERIODS;
-    with_m2 += tally->period_m2[period];
-    if (tally->period_m2[period] > tally->period_m2[most]) most = period;
-    if (tally->period_m2[period] > 0 && first < 0) first = period;
-    if (tally->period_m2[period] > 0) last = period;
-  }
-  double all_m2 = with_m2 + tally->no_window_m2;
-  char period_text[ISW_DATE_SIZE], first_text[ISW_DATE_SIZE], last_text[ISW_DATE_SIZE];
-  isw_words_period(most, period_text);
-  GString *text = g_string_new(NULL);
-  append_place(text, page);
-  g_string_append_printf(text, "Map of the best day to sow %s, %s, in %s. ", page->crop_title,
-                         variety->title, season->name);
-  if (!(all_m2 > 0)) {
-    out->heading = g_strdup("No climate data");
-    g_string_append(text, "There are no climate data.");
-  } else if (!(with_m2 > 0)) {
-    out->heading = g_strdup("No window anywhere in this season");
-    g_string_append(text, "There is no sowing window anywhere.");
+  out->title = isw_words_say(ISW_SAY_MAP_SOWING_TITLE, variety->title, season->name);
+  out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_SOWING_WHAT));
+  GString *text = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(
+      text, isw_words_say(ISW_SAY_ALT_SOWING, page->crop_title, variety->title, season->name));
+  struct sowing_sums sums = sum_sowing(page, season, tally);
+  if (!(sums.all_m2 > 0)) {
+    out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_NO_DATA_HEADING));
+    add_fixed(text, ISW_SAY_MAP_NO_DATA);
+  } else if (!(sums.with_m2 > 0)) {
+    out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_SOWING_NOWHERE));
+    add_fixed(text, ISW_SAY_ALT_SOWING_NOWHERE);
   } else {
-    char with[ISW_SHARE_SIZE];
-    isw_words_word_share(with_m2, all_m2, with);
-    char without[ISW_SHARE_SIZE];
-    isw_words_word_share(tally->no_window_m2, all_m2, without);
-    char share[ISW_SHARE_SIZE];
-    isw_words_word_share(tally->period_m2[most], all_m2, share);
-    out->heading =
-        tally->no_window_m2 > 0
-            ? g_strdup_printf("A window on %s of the area, most often %s", with, period_text)
-            : g_strdup_printf("A window everywhere, most often %s", period_text);
-    g_string_append_printf(text, "Most often it is %s (%s of the area)", period_text, share);
-    if (first != last)
-      g_string_append_printf(text, ", with dates from %s to %s",
-                             isw_words_period(first, first_text),
-                             isw_words_period(last, last_text));
-    if (tally->no_window_m2 > 0)
-      g_string_append_printf(text, "; %s has no sowing window.", without);
-    else
-      g_string_append(text, "; every place has a sowing window.");
-    out->note = g_strdup(
-        "Per cent: share of the area with climate data. Lines are generalised: small loops are "
-        "left "
-        "out, and where the date jumps no line is drawn; the colours show every cell.");
+    out->heading = head_sowing(&sums, tally);
+    out->note = g_strdup(isw_words_text(ISW_SAY_MAP_SOWING_NOTE));
+    isw_chart_add_sentence(text, describe_sowing(&sums, tally));
   }
   out->description = g_string_free(text, FALSE);
 }
@@ -115,32 +136,30 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
 void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_variety *variety,
                               const struct isw_season *season, const struct isw_result_tally *tally,
                               struct isw_map_words *out) {
+  enum { GOOD = 2, VERY_GOOD = 3 };
   *out = (struct isw_map_words){0};
-  out->title = g_strdup_printf("How good it gets: %s, %s", variety->title, season->name);
-  out->subtitle = make_subtitle(page, season, "Score of the best sowing day, 0 to 100.");
-  out->heading = g_strdup("Score of the best day");
-  out->note = g_strdup("Per cent: share of the area with climate data.");
+  out->title = isw_words_say(ISW_SAY_MAP_SCORE_TITLE, variety->title, season->name);
+  out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_SCORE_WHAT));
+  out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_SCORE_HEADING));
+  out->note = g_strdup(isw_words_text(ISW_SAY_MAP_NOTE_SHARE));
   double all_m2 = 0;
   int most = 0;
   for (int i = 0; i < ISW_SCORE_CLASSES; i++) {
     all_m2 += tally->score_m2[i];
     if (tally->score_m2[i] > tally->score_m2[most]) most = i;
   }
-  GString *text = g_string_new(NULL);
-  append_place(text, page);
-  g_string_append_printf(text, "Map of the score of the best day to sow %s, %s, in %s. ",
-                         page->crop_title, variety->title, season->name);
+  GString *text = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(
+      text, isw_words_say(ISW_SAY_ALT_SCORE, page->crop_title, variety->title, season->name));
   if (all_m2 > 0) {
-    char share[ISW_SHARE_SIZE];
+    char share[ISW_SHARE_SIZE], fine[ISW_SHARE_SIZE], good_from[16];
     isw_words_word_share(tally->score_m2[most], all_m2, share);
-    char fine[ISW_SHARE_SIZE];
-    isw_words_word_share(tally->score_m2[2] + tally->score_m2[3], all_m2, fine);
-    g_string_append_printf(text,
-                           "Most often it is %s (%s of the area); %s of the area scores 70 or "
-                           "more.",
-                           isw_words_score_class(most), share, fine);
+    isw_words_word_share(tally->score_m2[GOOD] + tally->score_m2[VERY_GOOD], all_m2, fine);
+    g_snprintf(good_from, sizeof good_from, "%d", isw_survey_score_class_from(GOOD));
+    isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_SCORE_MOST, isw_words_score_class(most),
+                                               share, fine, good_from));
   } else {
-    g_string_append(text, "There are no climate data.");
+    add_fixed(text, ISW_SAY_MAP_NO_DATA);
   }
   out->description = g_string_free(text, FALSE);
 }
@@ -149,38 +168,61 @@ void isw_chart_word_pick_map(const struct isw_map_page *page, const struct isw_s
                              const struct isw_season *season, const struct isw_pick_tally *tally,
                              struct isw_map_words *out) {
   *out = (struct isw_map_words){0};
-  out->title = g_strdup_printf("Which type to choose: %s", season->name);
-  out->subtitle = make_subtitle(
-      page, season, "The first type in order of preference that has a window of a week or more.");
-  out->heading = g_strdup("Type to choose");
-  out->note = g_strdup(
-      "Per cent: share of the area with climate data. Risky: no type has a window, this one comes "
-      "nearest.");
-  double all_m2 = tally->none_m2;
+  out->title = isw_words_say(ISW_SAY_MAP_PICK_TITLE, season->name);
+  out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_PICK_WHAT));
+  out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_PICK_HEADING));
+  out->note = g_strdup(isw_words_text(ISW_SAY_MAP_PICK_NOTE));
+  double all_m2 = tally->none_m2, most_m2 = 0;
   int most = -1;
   for (int v = 0; v < sheet->n_varieties; v++) {
-    double both = tally->variety_m2[v] + tally->risky_m2[v];
-    all_m2 += both;
-    if (both > 0 && (most < 0 || both > tally->variety_m2[most] + tally->risky_m2[most])) most = v;
+    double both_m2 = tally->variety_m2[v] + tally->risky_m2[v];
+    all_m2 += both_m2;
+    if (both_m2 > most_m2) {
+      most = v;
+      most_m2 = both_m2;
+    }
   }
-  GString *text = g_string_new(NULL);
-  append_place(text, page);
-  g_string_append_printf(text, "Map of the type of %s to choose in %s. ", page->crop_title,
-                         season->name);
+  GString *text = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_PICK, page->crop_title, season->name));
   if (most >= 0) {
-    char share[ISW_SHARE_SIZE];
-    isw_words_word_share(tally->variety_m2[most] + tally->risky_m2[most], all_m2, share);
-    char none[ISW_SHARE_SIZE];
+    char share[ISW_SHARE_SIZE], none[ISW_SHARE_SIZE];
+    const char *title = sheet->varieties[most].title;
+    isw_words_word_share(most_m2, all_m2, share);
     isw_words_word_share(tally->none_m2, all_m2, none);
-    g_string_append_printf(text, "Most often it is %s (%s of the area); ",
-                           sheet->varieties[most].title, share);
-    if (tally->none_m2 > 0)
-      g_string_append_printf(text, "%s of the area has none.", none);
-    else
-      g_string_append(text, "every place has one.");
+    isw_chart_add_sentence(text, tally->none_m2 > 0
+                                     ? isw_words_say(ISW_SAY_ALT_PICK_MOST, title, share, none)
+                                     : isw_words_say(ISW_SAY_ALT_PICK_EVERYWHERE, title, share));
   } else {
-    g_string_append(
-        text, all_m2 > 0 ? "No type is worth sowing anywhere." : "There are no climate data.");
+    add_fixed(text, all_m2 > 0 ? ISW_SAY_ALT_PICK_NOWHERE : ISW_SAY_MAP_NO_DATA);
   }
+  out->description = g_string_free(text, FALSE);
+}
+
+void isw_chart_word_compare_map(const struct isw_map_page *page,
+                                const struct isw_compare_titles *titles,
+                                const struct isw_season *season,
+                                const struct isw_compare_tally *tally, struct isw_map_words *out) {
+  *out = (struct isw_map_words){0};
+  double all_m2 = isw_survey_compared_m2(tally);
+  char both[ISW_SHARE_SIZE], only_a[ISW_SHARE_SIZE], only_b[ISW_SHARE_SIZE];
+  isw_words_format_share(tally->verdict_m2[ISW_VERDICT_BOTH], all_m2, both);
+  isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_A], all_m2, only_a);
+  isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_B], all_m2, only_b);
+  out->title = isw_words_say(ISW_SAY_MAP_COMPARE_TITLE, season->name);
+  GString *subtitle = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(subtitle, isw_words_say(ISW_SAY_MAP_CROP, page->crop_title));
+  isw_chart_add_sentence(subtitle, isw_words_say(ISW_SAY_MAP_COMPARE_A, titles->a));
+  isw_chart_add_sentence(subtitle, isw_words_say(ISW_SAY_MAP_COMPARE_B, titles->b));
+  isw_chart_add_sentence(subtitle,
+                         isw_chart_word_season_dates(page, season, ISW_SAY_MAP_COMPARE_WHAT,
+                                                     ISW_SAY_MAP_COMPARE_WHAT_BOTH));
+  isw_words_append_conditions(subtitle, page->plan, false);
+  out->subtitle = g_string_free(subtitle, FALSE);
+  out->heading = isw_words_say(ISW_SAY_MAP_COMPARE_HEADING, only_b, only_a);
+  out->note = isw_words_say(ISW_SAY_MAP_COMPARE_NOTE, titles->a, titles->b);
+  GString *text = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_COMPARE, titles->a, titles->b,
+                                             page->crop_title, season->name));
+  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_COMPARE_SHARES, both, only_a, only_b));
   out->description = g_string_free(text, FALSE);
 }

@@ -17,6 +17,7 @@
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
 #include "chart/png_file.h"
+#include "words/say.h"
 
 static const double page_width = 297, page_height = 210, margin = 9, dpi = 300;
 static const double points_per_mm = 72 / 25.4;
@@ -66,8 +67,9 @@ static double draw_foot(struct isw_pen *pen, const struct isw_year_words *words,
   double source_y =
       page_height - 0.8 * margin - isw_chart_measure_text(pen, &source, words->source).height_mm;
   double caution_y =
-      source_y - 0.5 - isw_chart_measure_text(pen, &caution, isw_chart_caution).height_mm;
-  isw_chart_draw_text(pen, &caution, margin, caution_y, isw_chart_caution);
+      source_y - 0.5 -
+      isw_chart_measure_text(pen, &caution, isw_words_text(ISW_SAY_MAP_CAUTION)).height_mm;
+  isw_chart_draw_text(pen, &caution, margin, caution_y, isw_words_text(ISW_SAY_MAP_CAUTION));
   isw_chart_draw_text(pen, &source, margin, source_y, words->source);
   if (software != NULL) isw_chart_draw_text(pen, &right, page_width - margin, source_y, software);
   return caution_y;

@@ -1,9 +1,9 @@
 #include "chart/place_year_words.h"
 
 #include "base/units.h"
-#include "chart/condition_words.h"
 #include "output/place_words.h"
 #include "words/classes.h"
+#include "words/condition_words.h"
 #include "words/date_words.h"
 #include "words/say.h"
 
@@ -120,7 +120,7 @@ static char *word_subtitle(const struct isw_year_view *view, bool fahrenheit) {
   GString *text = g_string_new(NULL);
   g_string_printf(text, "%s. %s, %s; seasons of the %s hemisphere.", view->plan->sheet->title, lat,
                   lon, place->south ? "southern" : "northern");
-  isw_chart_append_conditions(text, view->plan, fahrenheit);
+  isw_words_append_conditions(text, view->plan, fahrenheit);
   g_free(lat);
   g_free(lon);
   return g_string_free(text, FALSE);

@@ -4,7 +4,6 @@
 #include <stdio.h>
 
 #include "chart/compare_map.h"
-#include "chart/condition_words.h"
 #include "chart/drawn_with.h"
 #include "cli/commands.h"
 #include "cli/compare_sides.h"
@@ -15,6 +14,7 @@
 #include "output/compare_table.h"
 #include "output/run_record.h"
 #include "survey/cell_areas.h"
+#include "words/condition_words.h"
 
 /* Tiles of all inputs' bands stay decoded while their block is read. */
 static const GIntBig raster_cache_bytes = 64 << 20;
@@ -235,7 +235,7 @@ static void print_summary(const struct compare_job *job) {
   struct isw_compare_row *rows = make_rows(job, &n);
   const char *period = isw_climate_period(job->climate);
   GString *conditions = g_string_new(NULL);
-  isw_chart_append_conditions(conditions, job->sides.a.plan, false);
+  isw_words_append_conditions(conditions, job->sides.a.plan, false);
   printf("A: %s\nB: %s\n", job->sides.a.title, job->sides.b.title);
   if (conditions->len > 0) printf("Asked for both:%s\n", conditions->str);
   printf("\n");

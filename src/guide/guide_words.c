@@ -1,9 +1,9 @@
 #include "guide/guide_words.h"
 
-#include "chart/condition_words.h"
 #include "output/place_card.h"
 #include "output/place_crops.h"
 #include "output/place_words.h"
+#include "words/condition_words.h"
 #include "words/date_words.h"
 #include "words/say.h"
 
@@ -70,7 +70,7 @@ char *isw_guide_period_words(const struct isw_guide_facts *facts) {
                                        : g_strdup(isw_words_text(ISW_SAY_GUIDE_PERIOD_UNKNOWN));
   GString *text = g_string_new(period);
   g_free(period);
-  isw_chart_append_conditions(text, facts->plan, false);
+  isw_words_append_conditions(text, facts->plan, false);
   return g_string_free(text, FALSE);
 }
 

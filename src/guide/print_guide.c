@@ -154,7 +154,8 @@ static enum isw_status print_pick_maps(struct guide_print *guide, struct isw_err
     char *name = isw_output_pick_name(plan, s, ".tif");
     status = isw_chart_draw_pick_panel(
         &pen, &guide->map_page, isw_output_temporary_path(guide->folder, name), plan,
-        isw_survey_pick_tally(guide->facts->tally, s), panel_box(print, height), error);
+        &plan->sheet->seasons[plan->seasons[s]], isw_survey_pick_tally(guide->facts->tally, s),
+        panel_box(print, height), error);
     g_free(name);
     print->y_mm += height + 1.0;
   }
@@ -255,7 +256,8 @@ static enum isw_status print_sowing_maps(struct guide_print *guide, int v,
     g_free(heading);
     char *name = isw_output_result_name(plan, v, s, ".tif");
     status = isw_chart_draw_sowing_panel(
-        &pen, &guide->map_page, isw_output_temporary_path(guide->folder, name), season,
+        &pen, &guide->map_page, isw_output_temporary_path(guide->folder, name),
+        &plan->sheet->varieties[plan->varieties[v]], season,
         isw_survey_result_tally(guide->facts->tally, isw_growth_result_index(plan, v, s)),
         panel_box(print, height), error);
     g_free(name);

@@ -33,8 +33,15 @@ void isw_survey_free_tally(struct isw_tally *tally) {
   g_free(tally);
 }
 
+int isw_survey_score_class_from(int score_class) {
+  static const int from[ISW_SCORE_CLASSES + 1] = {0, 50, 70, 85, 101};
+  return from[score_class];
+}
+
 int isw_survey_score_class(int score) {
-  return score < 50 ? 0 : score < 70 ? 1 : score < 85 ? 2 : 3;
+  int class = ISW_SCORE_CLASSES - 1;
+  while (class > 0 && score < isw_survey_score_class_from(class)) class --;
+  return class;
 }
 
 static void add_result(struct isw_result_tally *tally, const int16_t *bands, double area_m2) {

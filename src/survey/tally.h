@@ -37,7 +37,8 @@ double isw_survey_valid_m2(const struct isw_tally *tally);
 long long isw_survey_valid_cells(const struct isw_tally *tally);
 long long isw_survey_south_cells(const struct isw_tally *tally);
 
-/* Class 0..3 of a score 0..100. */
+/* Class 0..3 of a score 0..100, and the lowest score of a class: 0, 50, 70, 85; 101 of class 4. */
 int isw_survey_score_class(int score);
+int isw_survey_score_class_from(int score_class);
 
 #endif

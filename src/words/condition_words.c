@@ -1,0 +1,46 @@
+#include "words/condition_words.h"
+
+#include <math.h>
+
+#include "base/units.h"
+#include "words/say.h"
+
+static void append(GString *out, char *sentence) {
+  g_string_append_printf(out, " %s", sentence);
+  g_free(sentence);
+}
+
+static void append_difference(GString *out, double difference_K, bool fahrenheit,
+                              enum isw_sentence in_C, enum isw_sentence in_F) {
+  double unit_K = fahrenheit ? isw_base_difference_to_kelvin(1.0, ISW_UNIT_F) : 1.0;
+  char number[32];
+  g_snprintf(number, sizeof number, "%.3g", fabs(difference_K) / unit_K);
+  append(out, isw_words_say(fahrenheit ? in_F : in_C, number));
+}
+
+void isw_words_append_conditions(GString *out, const struct isw_plan *plan, bool fahrenheit) {
+  if (plan == NULL) return;
+  const struct isw_conditions usual = isw_growth_default_conditions(), *asked = &plan->conditions;
+  if (fabs(asked->good_score - usual.good_score) > 0) {
+    char number[32];
+    g_snprintf(number, sizeof number, "%.4g", asked->good_score);
+    append(out, isw_words_say(ISW_SAY_CONDITION_GOOD, number));
+  }
+  if (fabs(asked->spread_K - usual.spread_K) > 0)
+    append_difference(out, asked->spread_K, fahrenheit, ISW_SAY_CONDITION_SPREAD_C,
+                      ISW_SAY_CONDITION_SPREAD_F);
+  if (asked->warmer_K > 0)
+    append_difference(out, asked->warmer_K, fahrenheit, ISW_SAY_CONDITION_WARMER_C,
+                      ISW_SAY_CONDITION_WARMER_F);
+  if (asked->warmer_K < 0)
+    append_difference(out, asked->warmer_K, fahrenheit, ISW_SAY_CONDITION_COOLER_C,
+                      ISW_SAY_CONDITION_COOLER_F);
+  if (asked->grown_under != ISW_OPEN_GROUND)
+    append(out,
+           isw_words_say(ISW_SAY_CONDITION_UNDER, plan->sheet->shelters[asked->grown_under].name));
+  if (asked->start == ISW_START_DIRECT || asked->start == ISW_START_NURSERY)
+    g_string_append_printf(
+        out, " %s",
+        isw_words_text(asked->start == ISW_START_DIRECT ? ISW_SAY_CONDITION_DIRECT
+                                                        : ISW_SAY_CONDITION_NURSERY));
+}
