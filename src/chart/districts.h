@@ -4,28 +4,33 @@
 
 #include "chart/class_grid.h"
 #include "chart/label_space.h"
+#include "regions/district_shapes.h"
 
-/* vector: any OGR source, its first layer, brought into the grid's CRS; a layer without a CRS is
- * taken to be in it already. name_column may be NULL: no labels. Labels keep clear of what space
- * holds and are added to it. Outlines along the data's edge are left to the coast that is there
- * already, and none are drawn where there are no data. ISW_INPUT_FILE: cannot be opened; ISW_USAGE:
- * no such column; ISW_INPUT_CONTENT: CRS that do not go together. */
+/* districts: opened for the grid of source. Outlines along the data's edge are left to the coast
+ * that is there already, and none are drawn where there are no data. ISW_INPUT_CONTENT: cells
+ * without area. */
 enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
                                                  const struct isw_map_source *source,
                                                  const struct isw_map_frame *frame,
                                                  const struct isw_class_grid *grid,
-                                                 const char *vector, struct isw_error *error);
-/* names: array of struct isw_district_name, freed with g_ptr_array_unref. */
+                                                 const struct isw_district_set *districts,
+                                                 struct isw_error *error);
+
 struct isw_district_name {
-  char *name;
+  int district;
+  char *name; /* or its number */
   double x_mm, y_mm;
 };
+
+/* A name for each district, or with numbered its number from 1, where there is room: names keep
+ * clear of what space holds and are added to it. *names: new array of struct isw_district_name, to
+ * be freed with g_ptr_array_unref; a district without room is not in it. */
 enum isw_status isw_chart_place_district_names(struct isw_pen *pen,
                                                const struct isw_map_source *source,
                                                const struct isw_map_frame *frame,
-                                               const char *vector, const char *name_column,
-                                               struct isw_label_space *space, GPtrArray **names,
-                                               struct isw_error *error);
+                                               const struct isw_district_set *districts,
+                                               bool numbered, struct isw_label_space *space,
+                                               GPtrArray **names, struct isw_error *error);
 void isw_chart_draw_district_names(struct isw_pen *pen, const GPtrArray *names);
 
 #endif

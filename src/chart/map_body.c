@@ -146,9 +146,10 @@ enum isw_status isw_chart_draw_body(struct isw_map_body *body, struct isw_pen *p
     status = isw_chart_draw_district_outlines(pen, &body->source, frame, &body->grid,
                                               page->districts, error);
   GPtrArray *names = NULL;
-  if (status == ISW_OK && page->districts != NULL && page->district_name != NULL)
+  if (status == ISW_OK && page->districts != NULL &&
+      isw_regions_districts_are_named(page->districts))
     status = isw_chart_place_district_names(pen, &body->source, frame, page->districts,
-                                            page->district_name, &space, &names, error);
+                                            page->numbered, &space, &names, error);
   if (status == ISW_OK && body->after != NULL) status = draw_lines(body, pen, &space, error);
   if (names != NULL) {
     isw_chart_draw_district_names(pen, names);

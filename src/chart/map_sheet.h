@@ -5,6 +5,7 @@
 
 #include "climate/grid.h"
 #include "growth/plan.h"
+#include "regions/district_set.h"
 #include "survey/tally.h"
 
 /* What all maps of a run share. */
@@ -12,11 +13,11 @@ struct isw_map_page {
   double width_mm, height_mm; /* 297 x 210 */
   double dpi;                 /* 300 */
   const char *crop_title;
-  const char *region_title;    /* NULL: none */
-  const char *source_line;     /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
-  const char *software;        /* "isosow 0.1.0" */
-  const char *districts;       /* vector source for outlines, NULL: none */
-  const char *district_name;   /* its column for labels, NULL: no labels */
+  const char *region_title;                 /* NULL: none */
+  const char *source_line;                  /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
+  const char *software;                     /* "isosow 0.1.0" */
+  const struct isw_district_set *districts; /* outlined, and named if they have names; or NULL */
+  bool numbered;               /* districts have their numbers in place of their names */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */
   bool south;                  /* most valid cells lie in the south: seasons are shifted */
   bool both_hemispheres;       /* some lie in each: both sides' sowing dates are said */

@@ -8,11 +8,11 @@
 #include "cli/commands.h"
 #include "cli/compare_sides.h"
 #include "cli/map_pages.h"
-#include "guide/district_set.h"
 #include "jobs/part_options.h"
 #include "output/compare_rasters.h"
 #include "output/compare_table.h"
 #include "output/run_record.h"
+#include "regions/district_cells.h"
 #include "survey/cell_areas.h"
 #include "words/condition_words.h"
 
@@ -83,8 +83,8 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
   const struct isw_district_cells *found = NULL;
   enum isw_status status = ISW_OK;
   if (job->districts != NULL)
-    status = isw_guide_find_district_cells(job->districts, block->col, block->row, block->width,
-                                           block->height, block->flags, &n_found, &found, error);
+    status = isw_regions_find_district_cells(job->districts, block->col, block->row, block->width,
+                                             block->height, block->flags, &n_found, &found, error);
   const double *area_m2 =
       isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
   size_t cells = (size_t)block->width * (size_t)block->height;
@@ -125,7 +125,7 @@ static enum isw_status compute_rasters(struct compare_job *job, struct isw_error
                            "no cell of the grid has all 24 values; look at the inputs with isosow "
                            "inspect");
   if (status == ISW_OK && job->districts != NULL)
-    isw_guide_report_districts(job->districts, &job->log);
+    isw_regions_report_districts(job->districts, &job->log);
   return status == ISW_OK ? isw_output_close_compare_rasters(job->rasters, error) : status;
 }
 
@@ -147,7 +147,7 @@ static struct isw_compare_row *make_rows(const struct compare_job *job, int *n) 
   for (int s = 0; s < job->sides.n_seasons; s++)
     for (int region = 0; region <= job->n_districts; region++)
       rows[s * (job->n_districts + 1) + region] = (struct isw_compare_row){
-          job->seasons[s], region == 0 ? "" : isw_guide_district_name(job->districts, region - 1),
+          job->seasons[s], region == 0 ? "" : isw_regions_district_name(job->districts, region - 1),
           tally_of(job, s, region)};
   return rows;
 }
@@ -269,11 +269,11 @@ static enum isw_status open_inputs(struct compare_job *job, const char *a, const
   if (status != ISW_OK) return status;
   job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label,
                                             job->sides.a.plan, isw_climate_period(job->climate)};
-  if (options->districts == NULL) return ISW_OK;
-  status =
-      isw_guide_open_districts(options->districts, options->district_name,
-                               isw_climate_grid(job->climate), &job->log, &job->districts, error);
-  if (status == ISW_OK) job->n_districts = isw_guide_district_count(job->districts);
+  status = isw_cli_open_districts(options, isw_climate_grid(job->climate), &job->log,
+                                  &job->districts, error);
+  job->page.districts = job->districts;
+  if (job->districts == NULL) return status;
+  if (status == ISW_OK) job->n_districts = isw_regions_district_count(job->districts);
   return status;
 }
 
@@ -303,7 +303,7 @@ static void free_job(struct compare_job *job) {
   g_free(job->tallies);
   g_free(job->compared);
   isw_survey_free_cell_areas(job->areas);
-  isw_guide_free_districts(job->districts);
+  isw_regions_free_districts(job->districts);
   isw_climate_free(job->climate);
   isw_cli_free_compare_sides(&job->sides);
   g_free(job->source_line);

@@ -18,7 +18,6 @@ static const char table_name[] = "districts.csv", page_name[] = "index.html",
 
 struct guide_job {
   struct isw_map_job *map;
-  struct isw_district_set *districts;
   struct isw_district_table *table;
   struct isw_region_grid *region;
   struct isw_cell_areas *areas;
@@ -31,8 +30,9 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
   int n_found;
   const struct isw_district_cells *found;
   if (status == ISW_OK)
-    status = isw_guide_find_district_cells(job->districts, block->col, block->row, block->width,
-                                           block->height, block->flags, &n_found, &found, error);
+    status =
+        isw_regions_find_district_cells(job->map->districts, block->col, block->row, block->width,
+                                        block->height, block->flags, &n_found, &found, error);
   if (status != ISW_OK) return status;
   const double *area_m2 =
       isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
@@ -54,11 +54,9 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   enum isw_status status = isw_cli_open_map_inputs(job->map, error);
   if (status != ISW_OK) return status;
   const struct isw_grid *grid = isw_climate_grid(job->map->climate);
-  status = isw_guide_open_districts(pages->districts, pages->district_name, grid, &job->map->log,
-                                    &job->districts, error);
-  if (status == ISW_OK) status = isw_survey_new_cell_areas(grid, &job->areas, error);
+  status = isw_survey_new_cell_areas(grid, &job->areas, error);
   if (status != ISW_OK) return status;
-  job->table = isw_guide_new_table(job->map->plan, job->districts);
+  job->table = isw_guide_new_table(job->map->plan, job->map->districts);
   job->region = isw_guide_new_region_grid(job->map->plan, grid->width, grid->height);
   g_ptr_array_add(job->map->names, g_strdup(table_name));
   g_ptr_array_add(job->map->names, g_strdup(page_name));
@@ -73,7 +71,7 @@ static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) 
       .threads = map->options->threads, .memory_MB = map->options->memory_MB, .log = &map->log};
   struct isw_sink sink = {job, take_block};
   enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
-  if (status == ISW_OK) isw_guide_report_districts(job->districts, &map->log);
+  if (status == ISW_OK) isw_regions_report_districts(job->map->districts, &map->log);
   return status == ISW_OK ? isw_cli_finish_map_rasters(map, error) : status;
 }
 
@@ -83,7 +81,7 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
       isw_guide_write_table(job->table, isw_output_temporary_path(map->folder, table_name), error);
   struct isw_guide_sites *sites = NULL;
   if (status == ISW_OK)
-    status = isw_guide_new_sites(map->climate, job->region, job->table, job->districts,
+    status = isw_guide_new_sites(map->climate, job->region, job->table, job->map->districts,
                                  isw_climate_period(map->climate), &sites, error);
   struct isw_guide_facts facts = {.plan = map->plan,
                                   .grid = isw_climate_grid(map->climate),
@@ -92,7 +90,7 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                   .now = isw_base_now(),
                                   .tally = map->tally,
                                   .table = job->table,
-                                  .districts = job->districts,
+                                  .districts = job->map->districts,
                                   .region = job->region,
                                   .sites = sites};
   if (status == ISW_OK) isw_base_notice(&map->log, "writing the page and the print");
@@ -118,7 +116,6 @@ static void free_job(struct guide_job *job) {
   isw_guide_free_table(job->table);
   isw_guide_free_region_grid(job->region);
   isw_survey_free_cell_areas(job->areas);
-  isw_guide_free_districts(job->districts);
   isw_cli_free_map_job(job->map);
 }
 

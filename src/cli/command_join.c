@@ -29,6 +29,9 @@ static enum isw_status take_over_run(struct isw_map_job *job, struct isw_options
   job->source_line = run.source_line;
   run.facts = (struct isw_run_facts){.n_inputs = 0};
   run.source_line = NULL;
+  if (status == ISW_OK)
+    status = isw_cli_open_districts(options, &job->facts.grid, &job->log, &job->districts, error);
+  job->page.districts = job->districts;
   isw_output_clear_part_run(&run);
   return status;
 }

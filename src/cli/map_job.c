@@ -24,6 +24,7 @@ void isw_cli_free_map_job(struct isw_map_job *job) {
   isw_output_free_folder(job->folder);
   isw_survey_free_tally(job->tally);
   isw_climate_free(job->climate);
+  isw_regions_free_districts(job->districts);
   isw_output_clear_facts(&job->facts);
   g_free(job->plan);
   isw_crop_free_sheet(job->sheet);
@@ -41,6 +42,10 @@ enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_erro
   struct isw_climate_request request = isw_jobs_climate_request(options);
   if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
   if (status == ISW_OK) job->source_line = isw_jobs_source_line(options, job->climate);
+  if (status == ISW_OK)
+    status = isw_cli_open_districts(options, isw_climate_grid(job->climate), &job->log,
+                                    &job->districts, error);
+  job->page.districts = job->districts;
   return status;
 }
 
@@ -168,7 +173,7 @@ static struct isw_run_record start_record(const struct isw_map_job *job,
                                  .climate = job->climate,
                                  .facts = job->climate == NULL ? &job->facts : NULL,
                                  .sheet = job->sheet,
-                                 .districts = job->page.districts,
+                                 .districts = job->options->districts,
                                  .drawn_with = parts->drawn_with,
                                  .n_options = (int)parts->options->len,
                                  .options = (const void *)parts->options->data,

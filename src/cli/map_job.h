@@ -28,8 +28,9 @@ struct isw_map_job {
   struct isw_plan *plan;
   bool replace; /* results that are there */
   struct isw_map_page page;
-  struct isw_climate *climate; /* NULL where facts and counts were brought along */
-  struct isw_run_facts facts;  /* read only without climate */
+  struct isw_district_set *districts; /* NULL: none asked for */
+  struct isw_climate *climate;        /* NULL where facts and counts were brought along */
+  struct isw_run_facts facts;         /* read only without climate */
   struct isw_climate_counts counts;
   char *source_line;
   GPtrArray *names; /* of all results but run.json */

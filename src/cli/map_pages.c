@@ -16,10 +16,17 @@ enum isw_status isw_cli_make_page(const struct isw_options *options, const struc
                                 .dpi = options->dpi,
                                 .crop_title = sheet->title,
                                 .region_title = options->title,
-                                .software = "isosow " ISOSOW_VERSION,
-                                .districts = options->districts,
-                                .district_name = options->district_name};
+                                .software = "isosow " ISOSOW_VERSION};
   return ISW_OK;
+}
+
+enum isw_status isw_cli_open_districts(const struct isw_options *options,
+                                       const struct isw_grid *grid, struct isw_log *log,
+                                       struct isw_district_set **out, struct isw_error *error) {
+  *out = NULL;
+  if (options->districts == NULL) return ISW_OK;
+  return isw_regions_open_districts(options->districts, options->district_name, grid, log, out,
+                                    error);
 }
 
 enum page_kind { PAGE_SOWING, PAGE_SCORE, PAGE_PICK };

@@ -38,7 +38,7 @@ struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
   struct isw_district_table *table = g_new0(struct isw_district_table, 1);
   table->plan = plan;
   table->set = set;
-  table->n_regions = 1 + isw_guide_district_count(set);
+  table->n_regions = 1 + isw_regions_district_count(set);
   table->n_results = plan->n_varieties * plan->n_seasons;
   table->regions = g_new0(struct region, (gsize)table->n_regions);
   for (int i = 0; i < table->n_regions; i++) {
@@ -189,7 +189,7 @@ static void append_row(GString *text, const struct isw_district_table *table, in
   const struct isw_plan *plan = table->plan;
   struct isw_table_row row;
   isw_guide_read_row(table, 1 + district, v, s, &row);
-  isw_output_append_csv_text(text, isw_guide_district_name(table->set, district));
+  isw_output_append_csv_text(text, isw_regions_district_name(table->set, district));
   g_string_append_printf(text, ",%s,%s,%.1f", plan->sheet->varieties[plan->varieties[v]].name,
                          plan->sheet->seasons[plan->seasons[s]].name, row.area_km2);
   if (!(row.area_km2 > 0.0)) { /* no cell: nothing to say of it */
@@ -215,7 +215,7 @@ enum isw_status isw_guide_write_table(const struct isw_district_table *table, co
       "sow_from_q1,sow_from_median,sow_from_q3,best_sow_q1,best_sow_median,best_sow_q3,"
       "sow_to_q1,sow_to_median,sow_to_q3,harvest_q1,harvest_median,harvest_q3,"
       "score_median,main_limit,pick,pick_percent\n");
-  for (int d = 0; d < isw_guide_district_count(table->set); d++)
+  for (int d = 0; d < isw_regions_district_count(table->set); d++)
     for (int v = 0; v < plan->n_varieties; v++)
       for (int s = 0; s < plan->n_seasons; s++) append_row(text, table, d, v, s);
   GError *failure = NULL;

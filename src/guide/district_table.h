@@ -3,7 +3,7 @@
 #ifndef ISW_GUIDE_DISTRICT_TABLE_H
 #define ISW_GUIDE_DISTRICT_TABLE_H
 
-#include "guide/district_set.h"
+#include "regions/district_cells.h"
 #include "survey/cell_areas.h"
 #include "survey/survey.h"
 
@@ -14,7 +14,7 @@ struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
                                                const struct isw_district_set *set);
 void isw_guide_free_table(struct isw_district_table *table); /* takes NULL */
 
-/* found, n_found: isw_guide_find_district_cells of this block; area_m2: of its cells. */
+/* found, n_found: isw_regions_find_district_cells of this block; area_m2: of its cells. */
 void isw_guide_add_block(struct isw_district_table *table, const struct isw_block *block,
                          int plan_index, const double *area_m2, int n_found,
                          const struct isw_district_cells *found);

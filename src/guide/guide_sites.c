@@ -41,14 +41,14 @@ enum isw_status isw_guide_new_sites(struct isw_climate *climate,
   enum isw_status status = isw_climate_new_locator(isw_climate_grid(climate), &locator, error);
   if (status != ISW_OK) return status;
   struct isw_guide_sites *made = g_new0(struct isw_guide_sites, 1);
-  made->n = isw_guide_district_count(set);
+  made->n = isw_regions_district_count(set);
   made->sites = g_new0(struct isw_guide_site, (gsize)made->n);
   for (int d = 0; d < made->n && status == ISW_OK; d++) {
     struct isw_guide_site *site = &made->sites[d];
     site->cell = isw_guide_typical_cell(region, table, d);
     if (site->cell >= 0)
-      status =
-          fill_site(climate, locator, region, isw_guide_district_name(set, d), period, site, error);
+      status = fill_site(climate, locator, region, isw_regions_district_name(set, d), period, site,
+                         error);
   }
   isw_climate_free_locator(locator);
   if (status == ISW_OK)

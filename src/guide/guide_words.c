@@ -50,7 +50,7 @@ char *isw_guide_title(const struct isw_guide_facts *facts) {
 }
 
 char *isw_guide_print_name(const struct isw_guide_facts *facts, int district) {
-  const char *name = isw_guide_district_name(facts->districts, district);
+  const char *name = isw_regions_district_name(facts->districts, district);
   if (!facts->numbered) return g_strdup(name);
   char number[16];
   g_snprintf(number, sizeof number, "%d", district + 1);

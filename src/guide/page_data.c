@@ -235,9 +235,9 @@ static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts)
 static void add_districts(JsonBuilder *builder, const struct isw_guide_facts *facts) {
   json_builder_set_member_name(builder, "districts");
   json_builder_begin_array(builder);
-  for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
+  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
     json_builder_begin_object(builder);
-    add_text(builder, "name", isw_guide_district_name(facts->districts, d));
+    add_text(builder, "name", isw_regions_district_name(facts->districts, d));
     add_int(builder, "cell", facts->sites->sites[d].cell);
     json_builder_end_object(builder);
   }

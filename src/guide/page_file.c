@@ -104,7 +104,7 @@ static char *make_districts(const struct isw_guide_facts *facts) {
       "<th scope=\"col\">Type to choose</th><th scope=\"col\">Sow from</th><th scope=\"col\">Best"
       "</th><th scope=\"col\">Sow to</th><th scope=\"col\">Cut from</th><th scope=\"col\">Has a "
       "window on</th><th scope=\"col\">Score</th></tr></thead><tbody>\n");
-  for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
+  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
     for (int s = 0; s < plan->n_seasons; s++) {
       struct isw_table_pick pick = isw_guide_read_pick(facts->table, 1 + d, s);
       struct isw_table_row any;
@@ -112,7 +112,7 @@ static char *make_districts(const struct isw_guide_facts *facts) {
       char *words = any.area_km2 > 0.0 ? isw_guide_pick_words(facts, pick)
                                        : g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_DATA));
       g_string_append(html, "<tr><th scope=\"row\">");
-      append_escaped(html, isw_guide_district_name(facts->districts, d));
+      append_escaped(html, isw_regions_district_name(facts->districts, d));
       g_string_append_printf(html, "</th><td data-key=\"%d\">", s);
       append_escaped(html, plan->sheet->seasons[plan->seasons[s]].name);
       g_string_append(html, "</td>");

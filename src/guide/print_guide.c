@@ -12,7 +12,6 @@
 #include "chart/map_panel.h"
 #include "growth/pick.h"
 #include "guide/guide_words.h"
-#include "guide/numbered_districts.h"
 #include "guide/print_calendar.h"
 #include "guide/print_year.h"
 #include "output/place_words.h"
@@ -107,7 +106,7 @@ static void print_key(struct isw_print *print, const void *self) {
   const struct isw_guide_facts *facts = self;
   if (!facts->numbered) return;
   char *names = NULL;
-  for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
+  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
     char *name = isw_guide_print_name(facts, d);
     char *more =
         names != NULL ? isw_words_say(ISW_SAY_GUIDE_KEY_MORE, names, name) : g_strdup(name);
@@ -177,7 +176,7 @@ static int print_districts(struct guide_print *guide, int first, bool all) {
   struct isw_print *print = &guide->print;
   isw_guide_print_head(print, &district_table);
   int d = first;
-  for (; d < isw_guide_district_count(facts->districts); d++) {
+  for (; d < isw_regions_district_count(facts->districts); d++) {
     char *texts[ISW_SEASONS_MAX][2 + PICK_TEXTS];
     double height = 0.0;
     for (int s = 0; s < facts->plan->n_seasons; s++) {
@@ -293,7 +292,7 @@ static void print_season(struct isw_print *print, const void *self) {
   isw_guide_print_text(print, ISW_PRINT_SUBHEADING, heading);
   g_free(heading);
   isw_guide_print_head(print, &table);
-  for (int d = 0; d < isw_guide_district_count(facts->districts); d++) {
+  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
     struct isw_table_row row;
     isw_guide_read_row(facts->table, 1 + d, season->v, season->s, &row);
     char limit[ISW_LIMIT_NAME_SIZE];
@@ -355,7 +354,7 @@ static void print_calendars(struct guide_print *guide) {
   isw_guide_print_text(print, ISW_PRINT_LEAD,
                        "For the place most typical of each district; sown on the best day. Dates "
                        "are those of an average year.");
-  for (int d = 0; d < isw_guide_district_count(guide->facts->districts); d++)
+  for (int d = 0; d < isw_regions_district_count(guide->facts->districts); d++)
     isw_guide_print_calendar(print, guide->facts, d);
   isw_guide_print_notes(print, "Notes");
 }
@@ -424,7 +423,7 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   isw_guide_next_page(print);
   isw_guide_print_text(print, ISW_PRINT_HEADING, "Districts");
   int left = print_districts(guide, 0, false);
-  bool more = left < isw_guide_district_count(guide->facts->districts);
+  bool more = left < isw_regions_district_count(guide->facts->districts);
   if (more) isw_guide_print_text(print, ISW_PRINT_SMALL, "Further districts: towards the end.");
   print_reading(guide);
   year_done = year_done || print_year(guide, 0.0, false);
@@ -463,8 +462,8 @@ static enum isw_status names_fit(struct guide_print *guide, bool *fit, struct is
   struct isw_label_space space;
   isw_chart_init_label_space(&space, frame.box);
   GPtrArray *names = NULL;
-  status = isw_chart_place_district_names(&pen, &source, &frame, guide->map_page.districts,
-                                          guide->map_page.district_name, &space, &names, error);
+  status = isw_chart_place_district_names(&pen, &source, &frame, guide->map_page.districts, false,
+                                          &space, &names, error);
   if (status == ISW_OK) {
     double covered = 0.0;
     for (guint i = 0; i < space.taken->len; i++) {
@@ -472,11 +471,10 @@ static enum isw_status names_fit(struct guide_print *guide, bool *fit, struct is
       covered += 4.0 * box->half_width_mm * box->half_height_mm;
     }
     *fit = covered <= covered_most * frame.box.width_mm * frame.box.height_mm;
-    for (int d = 0; d < isw_guide_district_count(guide->facts->districts); d++) {
-      bool found = isw_guide_district_size(guide->facts->districts, d) == 0;
+    for (int d = 0; d < isw_regions_district_count(guide->facts->districts); d++) {
+      bool found = isw_regions_district_size(guide->facts->districts, d) == 0;
       for (guint i = 0; i < names->len && !found; i++)
-        found = strcmp(((const struct isw_district_name *)g_ptr_array_index(names, i))->name,
-                       isw_guide_district_name(guide->facts->districts, d)) == 0;
+        found = ((const struct isw_district_name *)g_ptr_array_index(names, i))->district == d;
       *fit = *fit && found;
     }
     g_ptr_array_unref(names);
@@ -503,17 +501,12 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
                                   .title = title,
                                   .subject = subject,
                                   .now = given->now};
-  char *lead = isw_guide_lead(&facts), *numbers = NULL;
+  char *lead = isw_guide_lead(&facts);
   enum isw_status status = isw_guide_open_print(path, &paper, foot, &guide->print, error);
   bool fit = true;
   if (status == ISW_OK) status = names_fit(guide, &fit, error);
   facts.numbered = !fit;
-  if (status == ISW_OK && facts.numbered) {
-    status = isw_guide_number_districts(given->page->districts, given->page->district_name,
-                                        facts.districts, &numbers, error);
-    guide->map_page.districts = numbers;
-    guide->map_page.district_name = isw_guide_number_column;
-  }
+  guide->map_page.numbered = facts.numbered;
   if (status == ISW_OK) status = print_all(guide, lead, error);
   struct isw_error closing;
   enum isw_status closed = isw_guide_close_print(&guide->print, path, &closing);
@@ -521,7 +514,6 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
     status = closed;
     if (error != NULL) *error = closing;
   }
-  isw_guide_drop_numbers(numbers);
   g_free(title);
   g_free(subject);
   g_free(period);

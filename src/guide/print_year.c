@@ -138,7 +138,7 @@ void isw_guide_print_year(struct isw_print *print, const void *self) {
                       .line_mm = usual_line_mm * year->stretch};
   bool seen[ISW_VARIETIES_MAX][2] = {{false}};
   double district_mm = facts->plan->n_seasons * axis.line_mm + between_mm;
-  int n = isw_guide_district_count(facts->districts);
+  int n = isw_regions_district_count(facts->districts);
   for (int d = 0; d < n;) {
     double room = isw_guide_room_left(print) - 2.0 * usual_line_mm;
     int here = MIN(n - d, (int)CLAMP(room / district_mm, 0.0, 1e6));

@@ -3,8 +3,8 @@
 #ifndef ISW_GUIDE_REGION_GRID_H
 #define ISW_GUIDE_REGION_GRID_H
 
-#include "guide/district_set.h"
 #include "guide/district_table.h"
+#include "regions/district_cells.h"
 #include "survey/survey.h"
 
 enum { ISW_REGION_CELLS_MAX = 300 }; /* along a side */

@@ -646,28 +646,35 @@ START_TEST(districts_are_outlined_and_named) {
   ck_assert(g_file_set_contents(vector, text, -1, NULL));
   struct isw_map_page page = small_page();
   struct picture bare = draw_sowing("bare", &utm, island, &page, &autumn);
-  page.districts = vector;
-  page.district_name = "district";
+  char *raster = make_results("grid", &utm, island, &(struct isw_result_tally){0});
+  struct isw_map_source source;
+  struct isw_error error = {0};
+  struct isw_district_set *districts = NULL;
+  struct isw_log log = isw_base_log_make(stderr, true);
+  ck_assert_int_eq(isw_chart_open_source(raster, 0, ISW_BANDS_NODATA, &source, &error), ISW_OK);
+  ck_assert_msg(isw_regions_open_districts(vector, "district", &source.grid, &log, &districts,
+                                           &error) == ISW_OK,
+                "%s", error.text);
+  page.districts = districts;
   struct picture named = draw_sowing("named", &utm, island, &page, &autumn);
   long changed = 0;
   for (int y = 0; y < bare.height; y++)
     for (int x = 0; x < bare.width; x++) changed += pixel(&bare, x, y) != pixel(&named, x, y);
   ck_assert_msg(changed > 500, "only %ld pixels show the district", changed);
+  page.numbered = true;
+  struct picture numbered = draw_sowing("numbered", &utm, island, &page, &autumn);
+  changed = 0;
+  for (int y = 0; y < bare.height; y++)
+    for (int x = 0; x < bare.width; x++) changed += pixel(&numbered, x, y) != pixel(&named, x, y);
+  ck_assert_msg(changed > 20, "only %ld pixels tell a number from a name", changed);
   drop(&bare);
   drop(&named);
-  page.district_name = "nothing";
-  struct isw_result_tally tally;
-  struct isw_error error = {0};
-  char *raster = make_results("column", &utm, island, &tally);
-  char *png = g_strconcat(raster, ".png", NULL);
-  ck_assert_int_eq(isw_chart_draw_sowing_map(&page, raster, &late, &autumn, &tally, png, &error),
-                   ISW_USAGE);
-  ck_assert_ptr_nonnull(strstr(error.text, "nothing"));
-  ck_assert(!g_file_test(png, G_FILE_TEST_EXISTS));
+  drop(&numbered);
+  isw_chart_close_source(&source);
+  isw_regions_free_districts(districts);
   remove(raster);
   remove(vector);
   g_free(raster);
-  g_free(png);
   g_free(vector);
 }
 END_TEST

@@ -12,16 +12,16 @@ import subprocess
 import sys
 import tempfile
 
-ROOMS = ["base", "documents", "crop", "growth", "climate", "survey", "words", "output", "chart",
-         "guide", "jobs", "cli"]
+ROOMS = ["base", "documents", "crop", "growth", "climate", "regions", "survey", "words", "output",
+         "chart", "guide", "jobs", "cli"]
 TOP = {"README.md", "DEVELOPERS.md", "CMakeLists.txt", "src", "tests", "sample-rasters", "scripts",
        "docs"}
 MADE = re.compile(r"^(build.*|out|__pycache__)$")  # as in .gitignore
 
 # Which rooms may include the headers of a library.
 LIBRARIES = [
-    (re.compile(r"^(gdal|ogr|cpl_|gdalwarper)"), "GDAL", {"climate", "output", "chart", "guide",
-                                                          "jobs", "cli"}),
+    (re.compile(r"^(gdal|ogr|cpl_|gdalwarper)"), "GDAL", {"climate", "regions", "output", "chart",
+                                                          "guide", "jobs", "cli"}),
     (re.compile(r"^(proj|geodesic)"), "PROJ", {"climate", "chart", "guide", "cli"}),
     (re.compile(r"^png"), "libpng", {"chart"}),
     (re.compile(r"^(cairo|pango)"), "cairo and Pango", {"chart", "guide"}),

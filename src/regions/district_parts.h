@@ -1,0 +1,31 @@
+/* What the files of the district set share: districts as OGR shapes in the grid's CRS. */
+#ifndef ISW_REGIONS_DISTRICT_PARTS_H
+#define ISW_REGIONS_DISTRICT_PARTS_H
+
+#include <glib.h>
+#include <ogr_api.h>
+
+#include "regions/district_cells.h"
+#include "regions/district_set.h"
+
+struct isw_district {
+  char *name;        /* "" where names were not asked for */
+  GPtrArray *shapes; /* OGRGeometryH in the grid's CRS, one per feature */
+  OGREnvelope envelope;
+  long long cells_inside, cells_with_data; /* of the blocks seen so far */
+};
+
+struct isw_district_set {
+  struct isw_grid grid;
+  bool named;
+  GPtrArray *districts; /* struct isw_district */
+  GHashTable *by_name;  /* its keys are the districts' own */
+  GArray *found;        /* struct isw_district_cells of the block in hand */
+  GPtrArray *found_cells;
+  long long overlapping_cells;
+  int overlap[2]; /* the first two that share a cell */
+};
+
+struct isw_district *isw_regions_district_at(const struct isw_district_set *set, int index);
+
+#endif

@@ -1,0 +1,66 @@
+#include "regions/district_shapes.h"
+
+#include "regions/district_parts.h"
+
+static double middle_of(OGRGeometryH shape) {
+  OGREnvelope envelope;
+  OGR_G_GetEnvelope(shape, &envelope);
+  return (envelope.MinX + envelope.MaxX) / 2;
+}
+
+static void visit_parts(OGRGeometryH shape, double middle_x, isw_ring_visitor *visit, void *into) {
+  int parts = OGR_G_GetGeometryCount(shape);
+  for (int i = 0; i < parts; i++)
+    visit_parts(OGR_G_GetGeometryRef(shape, i), middle_x, visit, into);
+  int n = parts == 0 ? OGR_G_GetPointCount(shape) : 0;
+  if (n == 0) return;
+  double *x = g_new(double, n), *y = g_new(double, n);
+  OGR_G_GetPoints(shape, x, sizeof *x, y, sizeof *y, NULL, 0);
+  visit(into, n, x, y, middle_x);
+  g_free(x);
+  g_free(y);
+}
+
+void isw_regions_visit_rings(const struct isw_district_set *set, int district,
+                             isw_ring_visitor *visit, void *into) {
+  const struct isw_district *it = isw_regions_district_at(set, district);
+  for (guint i = 0; i < it->shapes->len; i++) {
+    OGRGeometryH shape = g_ptr_array_index(it->shapes, i);
+    visit_parts(shape, middle_of(shape), visit, into);
+  }
+}
+
+static void find_largest(OGRGeometryH shape, OGRGeometryH *part, double *most) {
+  OGRwkbGeometryType type = wkbFlatten(OGR_G_GetGeometryType(shape));
+  if (type == wkbMultiPolygon) {
+    for (int i = 0; i < OGR_G_GetGeometryCount(shape); i++)
+      find_largest(OGR_G_GetGeometryRef(shape, i), part, most);
+  } else if (OGR_G_Area(shape) > *most) {
+    *most = OGR_G_Area(shape);
+    *part = shape;
+  }
+}
+
+bool isw_regions_find_label(const struct isw_district_set *set, int district, double *x, double *y,
+                            double *middle_x) {
+  const struct isw_district *it = isw_regions_district_at(set, district);
+  OGRGeometryH part = NULL;
+  double most = -1.0;
+  for (guint i = 0; i < it->shapes->len; i++) {
+    OGRGeometryH shape = g_ptr_array_index(it->shapes, i), before = part;
+    find_largest(shape, &part, &most);
+    if (part != before) *middle_x = middle_of(shape);
+  }
+  if (part == NULL) return false;
+  OGRGeometryH centre = OGR_G_CreateGeometry(wkbPoint);
+  bool found = OGR_G_Centroid(part, centre) == OGRERR_NONE;
+  if (!found || !OGR_G_Contains(part, centre)) {
+    OGR_G_DestroyGeometry(centre);
+    centre = OGR_G_PointOnSurface(part);
+  }
+  if (centre == NULL) return false;
+  *x = OGR_G_GetX(centre, 0);
+  *y = OGR_G_GetY(centre, 0);
+  OGR_G_DestroyGeometry(centre);
+  return true;
+}

@@ -1,0 +1,20 @@
+/* The shapes of districts as plain points in the grid's CRS, for those who draw them. Safe from
+ * several threads at once. */
+#ifndef ISW_REGIONS_DISTRICT_SHAPES_H
+#define ISW_REGIONS_DISTRICT_SHAPES_H
+
+#include "regions/district_set.h"
+
+/* A closed ring of n points; middle_x: of the shape that it belongs to, by which a drawer finds the
+ * turn of longitude on which the grid has it. */
+typedef void isw_ring_visitor(void *into, int n, const double *x, const double *y, double middle_x);
+
+void isw_regions_visit_rings(const struct isw_district_set *set, int district,
+                             isw_ring_visitor *visit, void *into);
+
+/* A point inside the largest part of a district, its middle where that lies inside. false: it has
+ * no shape. */
+bool isw_regions_find_label(const struct isw_district_set *set, int district, double *x, double *y,
+                            double *middle_x);
+
+#endif

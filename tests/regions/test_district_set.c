@@ -1,0 +1,197 @@
+/* Districts from vector files: read whole or not at all, named without blanks, shaped as the file
+ * has them. */
+#include <cpl_conv.h>
+#include <gdal.h>
+#include <glib.h>
+#include <glib/gstdio.h>
+#include <math.h>
+#include <ogr_srs_api.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "climate/climate.h"
+#include "regions/district_cells.h"
+#include "regions/district_shapes.h"
+#include "suite_main.h"
+
+enum { COLS = 40, ROWS = 30 };
+
+/* Cells of 0.1 degree from 10 E, 50 N. */
+static struct isw_grid make_grid(void) {
+  GDALAllRegister();
+  OGRSpatialReferenceH crs = OSRNewSpatialReference(NULL);
+  OSRImportFromEPSG(crs, 4326);
+  char *wkt;
+  OSRExportToWkt(crs, &wkt);
+  struct isw_grid grid = {COLS, ROWS, {10, 0.1, 0, 50, 0, -0.1}, g_strdup(wkt), true};
+  CPLFree(wkt);
+  OSRDestroySpatialReference(crs);
+  return grid;
+}
+
+static char *write_file(const char *name, const char *text) {
+  char *path = g_strdup_printf("%s/districts_%d_%s", TEST_BINARY_DIR, (int)getpid(), name);
+  ck_assert(g_file_set_contents(path, text, -1, NULL));
+  return path;
+}
+
+static struct isw_district_set *open_text(const char *name, const char *text, const char *column,
+                                          enum isw_status wanted, struct isw_error *error) {
+  char *path = write_file(name, text);
+  struct isw_grid grid = make_grid();
+  struct isw_log log = isw_base_log_make(stderr, true);
+  struct isw_district_set *set = NULL;
+  *error = (struct isw_error){ISW_OK, ""};
+  enum isw_status status = isw_regions_open_districts(path, column, &grid, &log, &set, error);
+  ck_assert_msg(status == wanted, "status %d: %s", (int)status, error->text);
+  isw_climate_free_grid(&grid);
+  g_unlink(path);
+  g_free(path);
+  return set;
+}
+
+#define SQUARE(name, west, south)                                                           \
+  "{\"type\":\"Feature\",\"properties\":{\"name\":\"" name                                  \
+  "\"},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[" #west "," #south "],[" #west \
+  ".5," #south "],[" #west ".5," #south ".5],[" #west "," #south "]]]}}"
+#define COLLECTION(features) "{\"type\":\"FeatureCollection\",\"features\":[" features "]}"
+
+START_TEST(names_lose_their_blanks) {
+  struct isw_error error;
+  struct isw_district_set *set =
+      open_text("blank.geojson",
+                COLLECTION(SQUARE("North ", 11, 48) "," SQUARE("\\u00a0East\\t", 12, 48) "," SQUARE(
+                    "North", 12, 49)),
+                "name", ISW_OK, &error);
+  ck_assert_int_eq(isw_regions_district_count(set), 2);
+  ck_assert_str_eq(isw_regions_district_name(set, 0), "North");
+  ck_assert_str_eq(isw_regions_district_name(set, 1), "East");
+  isw_regions_free_districts(set);
+}
+END_TEST
+
+/* Each line a feature; the driver passes over a line that is cut, or ends there. */
+static const char *const half_broken[] = {
+    SQUARE("A", 11, 48) "\n{\"type\":\"Feature\",\"properties\":{\"name\":\"B\"},\"geom\n" SQUARE(
+        "C", 12, 48) "\n",
+    SQUARE("A", 11, 48) "\n" SQUARE("B", 12, 48) "\n{\"type\":\"Feature\",\"properties\":{\"na",
+    SQUARE("A", 11, 48) "\nnothing of the kind\n" SQUARE("B", 12, 48) "\n",
+    COLLECTION(SQUARE("A \\\"]}", 11, 48)) "\n" COLLECTION(SQUARE("B", 12, 48)) "\n",
+};
+
+START_TEST(half_a_file_is_none) {
+  struct isw_error error;
+  open_text("half.geojsonl", half_broken[_i], "name", ISW_INPUT_FILE, &error);
+  ck_assert_msg(strstr(error.text, "half.geojsonl:") != NULL, "%s", error.text);
+}
+END_TEST
+
+START_TEST(whole_lines_are_read) {
+  struct isw_error error;
+  struct isw_district_set *set = open_text(
+      "whole.geojsonl", SQUARE("A", 11, 48) "\n" SQUARE("B", 12, 48) "\n", "name", ISW_OK, &error);
+  ck_assert_int_eq(isw_regions_district_count(set), 2);
+  isw_regions_free_districts(set);
+}
+END_TEST
+
+START_TEST(no_crs_no_districts) {
+  struct isw_error error;
+  static const char text[] = "name,WKT\nx,\"POLYGON((11 48,12 48,12 49,11 48))\"\n";
+  open_text("bare.csv", text, "name", ISW_INPUT_CONTENT, &error);
+  ck_assert_ptr_nonnull(strstr(error.text, "has no CRS"));
+  open_text("bare2.csv", text, NULL, ISW_INPUT_CONTENT, &error);
+  ck_assert_ptr_nonnull(strstr(error.text, "has no CRS"));
+}
+END_TEST
+
+START_TEST(without_names) {
+  struct isw_error error;
+  static const char text[] = COLLECTION(SQUARE("A", 11, 48) "," SQUARE("A", 12, 48));
+  struct isw_district_set *set = open_text("plain.geojson", text, NULL, ISW_OK, &error);
+  ck_assert_int_eq(isw_regions_district_count(set), 2);
+  ck_assert_str_eq(isw_regions_district_name(set, 0), "");
+  ck_assert(!isw_regions_districts_are_named(set));
+  isw_regions_free_districts(set);
+}
+END_TEST
+
+struct seen {
+  int rings, points;
+  double west, east, area;
+};
+
+/* Area by the shoelace formula. */
+static void see_ring(void *into, int n, const double *x, const double *y, double middle_x) {
+  struct seen *seen = into;
+  seen->rings++;
+  seen->points += n;
+  seen->west = fmin(seen->west, middle_x);
+  seen->east = fmax(seen->east, middle_x);
+  for (int i = 0; i + 1 < n; i++) seen->area += (x[i] * y[i + 1] - x[i + 1] * y[i]) / 2;
+}
+
+START_TEST(shapes_and_labels) {
+  struct isw_error error;
+  struct isw_district_set *set =
+      open_text("two.geojson",
+                COLLECTION(SQUARE("A", 11, 48) ",{\"type\":\"Feature\",\"properties\":"
+                                               "{\"name\":\"A\"},\"geometry\":{\"type\":"
+                                               "\"Polygon\",\"coordinates\":[[[12,48],[13,48]"
+                                               ",[13,49],[12,49],[12,48]]]}}"),
+                "name", ISW_OK, &error);
+  ck_assert_int_eq(isw_regions_district_count(set), 1);
+  struct seen seen = {.west = INFINITY, .east = -INFINITY};
+  isw_regions_visit_rings(set, 0, see_ring, &seen);
+  ck_assert_int_eq(seen.rings, 2);
+  ck_assert_int_eq(seen.points, 4 + 5);
+  ck_assert_double_eq_tol(seen.west, 11.25, 1e-9);
+  ck_assert_double_eq_tol(seen.east, 12.5, 1e-9);
+  ck_assert_double_eq_tol(seen.area, 0.125 + 1.0, 1e-9);
+  double x, y, middle_x;
+  ck_assert(isw_regions_find_label(set, 0, &x, &y, &middle_x));
+  ck_assert_double_eq_tol(x, 12.5, 1e-9);
+  ck_assert_double_eq_tol(y, 48.5, 1e-9);
+  ck_assert_double_eq_tol(middle_x, 12.5, 1e-9);
+  isw_regions_free_districts(set);
+}
+END_TEST
+
+START_TEST(cells_by_their_middle) {
+  struct isw_error error;
+  struct isw_district_set *set =
+      open_text("cells.geojson",
+                COLLECTION("{\"type\":\"Feature\",\"properties\":{\"name\":\"A\"},\"geometry\":{"
+                           "\"type\":\"Polygon\",\"coordinates\":[[[10.04,49.5],[10.36,49.5],"
+                           "[10.36,49.94],[10.04,49.94],[10.04,49.5]]]}}"),
+                "name", ISW_OK, &error);
+  uint8_t flags[COLS * ROWS];
+  memset(flags, ISW_CELL_VALID, sizeof flags);
+  flags[1 * COLS + 1] = 0;
+  int n;
+  const struct isw_district_cells *found;
+  ck_assert_int_eq(
+      isw_regions_find_district_cells(set, 0, 0, COLS, ROWS, flags, &n, &found, &error), ISW_OK);
+  ck_assert_int_eq(n, 1);
+  /* Middles at 10.05, 10.15, 10.25, 10.35 and 49.85 down to 49.55; one has no data. */
+  ck_assert_uint_eq(found[0].n, 4 * 4 - 1);
+  ck_assert_uint_eq(found[0].cells[0], 1 * COLS);
+  ck_assert_uint_eq(found[0].cells[1], 1 * COLS + 2);
+  isw_regions_free_districts(set);
+}
+END_TEST
+
+Suite *isw_test_suite(void) {
+  Suite *suite = suite_create("district set");
+  TCase *all = tcase_create("all");
+  tcase_add_test(all, names_lose_their_blanks);
+  tcase_add_loop_test(all, half_a_file_is_none, 0, (int)G_N_ELEMENTS(half_broken));
+  tcase_add_test(all, whole_lines_are_read);
+  tcase_add_test(all, no_crs_no_districts);
+  tcase_add_test(all, without_names);
+  tcase_add_test(all, shapes_and_labels);
+  tcase_add_test(all, cells_by_their_middle);
+  suite_add_tcase(suite, all);
+  return suite;
+}
