@@ -79,16 +79,16 @@ static void arrange_crops(struct isw_year_view *view) {
   struct isw_place_crop crops[ISW_SEASONS_MAX];
   struct isw_window spans[ISW_SEASONS_MAX];
   int panels[ISW_SEASONS_MAX], ranks[ISW_SEASONS_MAX];
-  int found = isw_output_list_crops(view->plan, view->place, crops);
+  int found = isw_survey_list_crops(view->plan, view->place, crops);
   for (int c = 0; c < found; c++) {
     const struct isw_place_result *result =
-        isw_output_crop_result(view->plan, view->place, &crops[c]);
+        isw_survey_crop_result(view->plan, view->place, &crops[c]);
     if (result->result.best_sow_day < 0) continue;
     spans[view->n_crops] = crop_span(result);
     view->crops[view->n_crops++] =
         (struct isw_year_crop){.crop = crops[c],
                                .result = result,
-                               .programme = isw_output_crop_programme(view->plan, &crops[c])};
+                               .programme = isw_survey_crop_programme(view->plan, &crops[c])};
   }
   view->start_day = isw_chart_choose_year_start(view->n_crops, spans, view->place->south);
   for (int c = 0; c < view->n_crops; c++)

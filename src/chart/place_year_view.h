@@ -3,7 +3,7 @@
 #ifndef ISW_CHART_PLACE_YEAR_VIEW_H
 #define ISW_CHART_PLACE_YEAR_VIEW_H
 
-#include "output/place_crops.h"
+#include "survey/place_crops.h"
 
 enum { ISW_YEAR_PANELS_MAX = 4, ISW_YEAR_ROWS_MAX = 10 };
 

@@ -1,10 +1,10 @@
 #include "chart/place_year_words.h"
 
 #include "base/units.h"
-#include "output/place_words.h"
 #include "words/classes.h"
 #include "words/condition_words.h"
 #include "words/date_words.h"
+#include "words/place_words.h"
 #include "words/say.h"
 
 double isw_chart_show_temperature(double temp_C, bool fahrenheit) {
@@ -56,6 +56,12 @@ static void append_span(GString *text, const char *what, int from_day, int to_da
   g_free(days);
 }
 
+static char *limit_words(const struct isw_year_view *view, const struct isw_programme *programme,
+                         const struct isw_place_result *result) {
+  const struct isw_words_place about = {view->plan, view->place, false};
+  return isw_words_limit(&about, programme, result);
+}
+
 char *isw_chart_word_crop(const struct isw_year_view *view, const struct isw_year_crop *crop) {
   const struct isw_place_result *place = crop->result;
   const struct isw_result *r = &place->result;
@@ -79,7 +85,7 @@ char *isw_chart_word_crop(const struct isw_year_view *view, const struct isw_yea
   g_string_append_printf(text, "\nScore %d, %s; frost %s, bolting %s", (r->score_tenths + 5) / 10,
                          isw_words_score(r->score_tenths), isw_words_frost(r->frost_risk),
                          isw_words_bolting(r->bolt_risk));
-  char *limit = isw_output_limit_words(view->plan, crop->programme, view->place, place);
+  char *limit = limit_words(view, crop->programme, place);
   if (limit[0] != '\0') g_string_append_printf(text, "\nWeakest: %s", limit);
   g_free(limit);
   return g_string_free(text, FALSE);
@@ -98,8 +104,7 @@ char *isw_chart_word_no_crop(const struct isw_year_view *view, int s) {
       best = v;
   const struct isw_place_result *result =
       &view->place->results[isw_growth_result_index(plan, best, s)];
-  char *limit = isw_output_limit_words(plan, &plan->programmes[plan->programme_of[best][s]],
-                                       view->place, result);
+  char *limit = limit_words(view, &plan->programmes[plan->programme_of[best][s]], result);
   char *text =
       g_strdup_printf("%s: nothing to sow (highest score %d%s%s)", season,
                       (result->result.score_tenths + 5) / 10, limit[0] != '\0' ? "; " : "", limit);

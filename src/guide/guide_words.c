@@ -1,26 +1,13 @@
 #include "guide/guide_words.h"
 
-#include "output/place_card.h"
-#include "output/place_crops.h"
-#include "output/place_words.h"
+#include "survey/place_crops.h"
+#include "words/cautions.h"
 #include "words/condition_words.h"
 #include "words/date_words.h"
 #include "words/say.h"
 
 char *isw_guide_caution(const struct isw_guide_facts *facts, int index) {
-  (void)facts;
-  char days[16];
-  switch (index) {
-    case 0: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_NORMALS));
-    case 1: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_BLIND));
-    case 2: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_FROST));
-    case 3: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_LABELS));
-    case 4:
-      g_snprintf(days, sizeof days, "%d", ISW_MANURE_DAYS);
-      return isw_words_say(ISW_SAY_GUIDE_CAUTION_MANURE, days);
-    case 5: return g_strdup(isw_words_text(ISW_SAY_GUIDE_CAUTION_FROZEN));
-    default: return NULL;
-  }
+  return isw_words_caution(facts->plan, index);
 }
 
 char *isw_guide_method(const struct isw_guide_facts *facts, int index) {
@@ -57,17 +44,8 @@ char *isw_guide_print_name(const struct isw_guide_facts *facts, int district) {
   return isw_words_say(ISW_SAY_GUIDE_NUMBERED_NAME, number, name);
 }
 
-static bool are_old(const struct isw_guide_facts *facts) {
-  int end = isw_output_period_end(facts->period);
-  GDateTime *now = g_date_time_new_from_unix_utc(facts->now);
-  bool old = now != NULL && end > 0 && g_date_time_get_year(now) - end > ISW_OLD_NORMALS_YEARS;
-  if (now != NULL) g_date_time_unref(now);
-  return old;
-}
-
 char *isw_guide_period_words(const struct isw_guide_facts *facts) {
-  char *period = facts->period != NULL ? isw_words_say(ISW_SAY_GUIDE_PERIOD, facts->period)
-                                       : g_strdup(isw_words_text(ISW_SAY_GUIDE_PERIOD_UNKNOWN));
+  char *period = isw_words_normals(facts->period);
   GString *text = g_string_new(period);
   g_free(period);
   isw_words_append_conditions(text, facts->plan, false);
@@ -78,14 +56,12 @@ char *isw_guide_lead(const struct isw_guide_facts *facts) {
   char *period = isw_guide_period_words(facts);
   GString *text = g_string_new(period);
   g_free(period);
-  if (are_old(facts)) {
-    char years[16];
-    g_snprintf(years, sizeof years, "%d", ISW_OLD_NORMALS_YEARS);
-    char *old = isw_words_say(ISW_SAY_GUIDE_OLD_NORMALS, years);
-    g_string_append_printf(text, " %s", old);
-    g_free(old);
-  }
-  g_string_append_printf(text, " %s", isw_words_text(ISW_SAY_GUIDE_NO_FORECAST));
+  GDateTime *now = g_date_time_new_from_unix_utc(facts->now);
+  char *old = isw_words_old_normals(facts->period, now != NULL ? g_date_time_get_year(now) : 0);
+  if (now != NULL) g_date_time_unref(now);
+  if (old != NULL) g_string_append_printf(text, " %s", old);
+  g_free(old);
+  g_string_append_printf(text, " %s", isw_words_text(ISW_SAY_NO_FORECAST));
   return g_string_free(text, FALSE);
 }
 

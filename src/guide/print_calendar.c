@@ -7,8 +7,7 @@
 #include <string.h>
 
 #include "guide/guide_words.h"
-#include "output/place_crops.h"
-#include "output/place_words.h"
+#include "survey/place_crops.h"
 #include "words/date_words.h"
 #include "words/say.h"
 
@@ -42,7 +41,7 @@ static char *crop_seasons(const struct isw_plan *plan, const struct isw_place_cr
 static void print_crop_line(struct isw_print *print, const struct isw_plan *plan,
                             const struct isw_place *place, const struct isw_place_crop *crop) {
   char *seasons = crop_seasons(plan, crop);
-  char *window = window_words(isw_output_crop_result(plan, place, crop));
+  char *window = window_words(isw_survey_crop_result(plan, place, crop));
   char *line = g_strdup_printf("%s: %s, %s%s", seasons,
                                plan->sheet->varieties[plan->varieties[crop->variety]].title, window,
                                crop->risky ? " (risky)" : "");
@@ -118,9 +117,9 @@ static void print_work(struct isw_print *print, const struct isw_plan *plan,
     for (int c = 0; c < work->n_crops; c++) {
       const struct isw_place_crop *crop = &crops[work->crops[c]];
       struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
-      int n = isw_output_list_events(plan, place, crop, events);
+      int n = isw_survey_list_events(plan, place, crop, events);
       int at = find_row(events, n, work->rows[i].task);
-      int best = isw_output_crop_result(plan, place, crop)->result.best_sow_day;
+      int best = isw_survey_crop_result(plan, place, crop)->result.best_sow_day;
       texts[c] = at < 0 ? "–" : isw_words_short_date(best + events[at].after, dates[c]);
     }
     texts[work->n_crops] = event_text(plan, &work->rows[i]);
@@ -135,7 +134,7 @@ static void print_works(struct isw_print *print, const struct isw_plan *plan,
   struct work *work = g_new0(struct work, 1);
   for (int c = 0; c < n; c++) {
     struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
-    int n_events = isw_output_list_events(plan, place, &crops[c], events);
+    int n_events = isw_survey_list_events(plan, place, &crops[c], events);
     if (work->n_crops == TOGETHER_MOST || !weave(work, events, n_events)) {
       print_work(print, plan, place, crops, work);
       *work = (struct work){0};
@@ -152,7 +151,7 @@ static void print_remark(struct isw_print *print, const struct isw_plan *plan,
                          const struct isw_place *place, const struct isw_place_crop *crops, int n) {
   GString *names = g_string_new(NULL);
   for (int c = 0; c < n; c++) {
-    if (!isw_output_crop_cannot_wait(plan, place, &crops[c])) continue;
+    if (!isw_survey_crop_cannot_wait(plan, place, &crops[c])) continue;
     char *seasons = crop_seasons(plan, &crops[c]);
     g_string_append_printf(names, "%s%s", names->len > 0 ? "; " : "", seasons);
     g_free(seasons);
@@ -188,7 +187,7 @@ static void draw_calendar(struct isw_print *print, const void *self) {
   isw_guide_print_text(print, ISW_PRINT_HEADING, heading);
   g_free(heading);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
-  int n = isw_output_list_crops(facts->plan, site->place, crops);
+  int n = isw_survey_list_crops(facts->plan, site->place, crops);
   for (int c = 0; c < n; c++) print_crop_line(print, facts->plan, site->place, &crops[c]);
   print_works(print, facts->plan, site->place, crops, n);
   print_remark(print, facts->plan, site->place, crops, n);

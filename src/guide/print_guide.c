@@ -14,7 +14,6 @@
 #include "guide/guide_words.h"
 #include "guide/print_calendar.h"
 #include "guide/print_year.h"
-#include "output/place_words.h"
 #include "output/window_rasters.h"
 #include "survey/area_share.h"
 #include "words/date_words.h"
@@ -494,8 +493,8 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
   guide->folder = folder;
   char *title = isw_guide_title(&facts), *subject = isw_guide_subject(&facts);
   char *period = isw_guide_period_words(&facts);
-  char *foot = g_strdup_printf("%s %s %s", period, isw_words_text(ISW_SAY_GUIDE_NO_FORECAST),
-                               isw_words_text(ISW_SAY_GUIDE_FOOT_LABELS));
+  char *foot = g_strdup_printf("%s %s %s", period, isw_words_text(ISW_SAY_NO_FORECAST),
+                               isw_words_text(ISW_SAY_LABELS_FIRST));
   struct isw_print_paper paper = {.width_mm = given->page->width_mm,
                                   .height_mm = given->page->height_mm,
                                   .title = title,

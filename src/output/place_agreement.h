@@ -6,9 +6,6 @@
 
 #include "survey/place_dates.h"
 
-/* "agree", "partly", "differ" */
-const char *isw_output_agreement_word(enum isw_agreement agreement);
-
 /* CSV: name,season,sow_from,sow_to,published_days,good_days,share,verdict,variety,best_sow,days_off
  */
 void isw_output_append_agreement_header(GString *out, bool csv);

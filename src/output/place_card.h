@@ -6,12 +6,12 @@
 
 #include "survey/place.h"
 
-enum { ISW_CARD_COLUMNS = 80, ISW_OLD_NORMALS_YEARS = 20 };
+enum { ISW_CARD_COLUMNS = 80 };
 
 struct isw_card_options {
   bool fahrenheit;
   bool bold;        /* headings, for a terminal */
-  int this_year;    /* normals that end more than ISW_OLD_NORMALS_YEARS before are called old */
+  int this_year;    /* by which normals are called old: words/cautions.h */
   const char *note; /* a remark on the place, or NULL */
 };
 

@@ -2,10 +2,9 @@
 
 #include <string.h>
 
-#include "output/place_crops.h"
-#include "output/place_words.h"
-#include "words/classes.h"
+#include "words/cautions.h"
 #include "words/date_words.h"
+#include "words/place_words.h"
 #include "words/say.h"
 
 enum { LINE_OCTETS = 75 };
@@ -135,13 +134,16 @@ static char *headline(const char *text) {
   return g_strndup(text, length);
 }
 
-static const char caution[] =
-    "Normals are an average year, not a forecast. Labels, local rules and your extension service "
-    "come first.";
+static char *caution(void) {
+  return g_strdup_printf("%s %s", isw_words_text(ISW_SAY_NO_FORECAST),
+                         isw_words_text(ISW_SAY_LABELS_FIRST));
+}
 
 static void append_sowing(const struct calendar *calendar, const struct isw_place_result *full,
                           const char *who) {
   const struct isw_result *r = &full->result;
+  const struct isw_words_place about = {calendar->plan, calendar->place, false};
+  const struct isw_programme *programme = isw_survey_crop_programme(calendar->plan, calendar->crop);
   char best[ISW_DATE_SIZE];
   isw_words_long_date(r->best_sow_day, best);
   int from = r->best_sow_day, to = r->best_sow_day;
@@ -149,45 +151,41 @@ static void append_sowing(const struct calendar *calendar, const struct isw_plac
     from -= isw_base_days_forward(r->window.from_day, r->best_sow_day);
     to = from + r->window.days - 1;
   }
-  char *summary = g_strdup_printf("Sow %s, best %s", who, best);
-  char *text = g_strdup_printf(
-      "%s: %d of 100. Frost %s, bolting %s. Cut about %d days after sowing.\n%s",
-      isw_words_score(r->score_tenths), (r->score_tenths + 5) / 10, isw_words_frost(r->frost_risk),
-      isw_words_bolting(r->bolt_risk), r->growing_days, caution);
-  char *description = isw_words_capital(text);
+  char *summary = isw_words_say(ISW_SAY_ICS_SOW, who, best);
+  char *quality = isw_words_join(isw_words_quality(&about, programme, full),
+                                 isw_words_risks(&about, programme, r));
+  char *text = isw_words_join(quality, isw_words_count(ISW_SAY_ICS_CUT_AFTER, r->growing_days));
+  char *words = caution(), *description = g_strdup_printf("%s\n%s", text, words);
   append_event(calendar, "sow", from, to, summary, description, true);
   if (full->harvest_from_after > 0 && r->window.days < ISW_YEAR_DAYS) {
-    char *cut = g_strdup_printf("Cut %s", who);
+    char *cut = isw_words_say(ISW_SAY_ICS_CUT, who);
     append_event(calendar, "cut", from + full->harvest_from_after, to + full->harvest_to_after, cut,
-                 "From the cut of the window's first sowing day to that of its last.", false);
+                 isw_words_text(ISW_SAY_ICS_CUT_WHY), false);
     g_free(cut);
   }
   g_free(summary);
   g_free(text);
+  g_free(words);
   g_free(description);
 }
 
 static void append_work(const struct calendar *calendar, const struct isw_place_result *full,
                         const char *who) {
   struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
-  int count = isw_output_list_events(calendar->plan, calendar->place, calendar->crop, events);
+  int count = isw_survey_list_events(calendar->plan, calendar->place, calendar->crop, events);
   for (int i = 0; i < count; i++) {
     int day = full->result.best_sow_day + events[i].after;
     char *summary, *description, what[32];
     if (events[i].kind == ISW_EVENT_MANURE) {
       g_strlcpy(what, "manure", sizeof what);
-      summary = g_strdup_printf("Last day for raw manure: %s", who);
-      description = g_strdup_printf(
-          "Worked in %d days before the earliest cut, or not this season; nor before the previous "
-          "crop is off. Aged manure counts as raw; only compost made to a recorded time and "
-          "temperature standard is exempt. Local rules come first.",
-          ISW_MANURE_DAYS);
+      summary = isw_words_say(ISW_SAY_ICS_MANURE, who);
+      description = isw_words_caution(calendar->plan, ISW_CAUTION_MANURE);
     } else {
       const char *text = calendar->plan->sheet->tasks[events[i].task].text;
       g_snprintf(what, sizeof what, "task %d", events[i].task);
       char *head = headline(text);
-      summary = g_strdup_printf("%s: %s", head, who);
-      description = g_strdup_printf("%s\nFor sowing on the best day.", text);
+      summary = isw_words_say(ISW_SAY_ICS_TASK, head, who);
+      description = g_strdup_printf("%s\n%s", text, isw_words_text(ISW_SAY_ICS_BEST_DAY));
       g_free(head);
     }
     append_event(calendar, what, day, day, summary, description, false);
@@ -202,12 +200,14 @@ static void append_nothing(const struct calendar *calendar) {
   g_string_append(out, "BEGIN:VJOURNAL\r\n");
   append_uid(calendar, "nothing");
   g_string_append_printf(out, "DTSTAMP:%s\r\n", calendar->stamp);
-  char *summary = g_strdup_printf("%s, %s: nothing to sow in any season", calendar->place->name,
-                                  calendar->plan->sheet->title);
+  char *summary =
+      isw_words_say(ISW_SAY_ICS_NOTHING, calendar->place->name, calendar->plan->sheet->title);
+  char *words = caution();
   append_text(out, "SUMMARY", summary);
-  append_text(out, "DESCRIPTION", caution);
+  append_text(out, "DESCRIPTION", words);
   g_string_append(out, "END:VJOURNAL\r\n");
   g_free(summary);
+  g_free(words);
 }
 
 void isw_output_append_ics_start(GString *out) {
@@ -227,14 +227,14 @@ void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
   g_free(stamp);
   g_date_time_unref(time);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
-  int count = isw_output_list_crops(plan, place, crops);
+  int count = isw_survey_list_crops(plan, place, crops);
   if (count == 0) append_nothing(&calendar);
   for (int c = 0; c < count; c++) {
     calendar.crop = &crops[c];
-    const struct isw_place_result *full = isw_output_crop_result(plan, place, &crops[c]);
-    char *who =
-        g_strdup_printf("%s (%s)", plan->sheet->varieties[plan->varieties[crops[c].variety]].title,
-                        plan->sheet->seasons[plan->seasons[crops[c].seasons[0]]].name);
+    const struct isw_place_result *full = isw_survey_crop_result(plan, place, &crops[c]);
+    char *who = isw_words_say(ISW_SAY_ICS_WHO,
+                              plan->sheet->varieties[plan->varieties[crops[c].variety]].title,
+                              plan->sheet->seasons[plan->seasons[crops[c].seasons[0]]].name);
     append_sowing(&calendar, full, who);
     append_work(&calendar, full, who);
     g_free(who);

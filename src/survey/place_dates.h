@@ -26,8 +26,13 @@ enum isw_status isw_survey_read_published(const char *path, const struct isw_pla
 void isw_survey_free_published(struct isw_published_list *list);
 
 enum isw_agreement { ISW_AGREES, ISW_AGREES_PARTLY, ISW_DIFFERS };
+/* Shares of the published days that are good, from which they agree, or do partly (ours). */
+#define ISW_AGREES_SHARE 0.8
+#define ISW_AGREES_PARTLY_SHARE 0.3
 static inline enum isw_agreement isw_survey_judge_share(double share) {
-  return share >= 0.8 ? ISW_AGREES : share >= 0.3 ? ISW_AGREES_PARTLY : ISW_DIFFERS;
+  return share >= ISW_AGREES_SHARE          ? ISW_AGREES
+         : share >= ISW_AGREES_PARTLY_SHARE ? ISW_AGREES_PARTLY
+                                            : ISW_DIFFERS;
 }
 
 struct isw_date_agreement {

@@ -6,14 +6,16 @@
 
 #include "documents/csv_records.h"
 #include "output/place_card.h"
-#include "output/place_crops.h"
 #include "output/place_csv.h"
 #include "output/place_ics.h"
 #include "output/place_json.h"
-#include "output/place_words.h"
+#include "output/text_lines.h"
 #include "science_table.h"
 #include "suite_main.h"
+#include "survey/place_crops.h"
+#include "words/cautions.h"
 #include "words/classes.h"
+#include "words/place_words.h"
 
 static const char awkward[] = "Öster \"Hög\", by; the \\ mill\nand 東京";
 
@@ -99,7 +101,7 @@ static const struct {
                     {"12345", 0}};
 
 START_TEST(periods_end_in_their_last_year) {
-  ck_assert_int_eq(isw_output_period_end(period_cases[_i].period), period_cases[_i].end);
+  ck_assert_int_eq(isw_words_period_end(period_cases[_i].period), period_cases[_i].end);
 }
 END_TEST
 
@@ -271,6 +273,43 @@ START_TEST(cards_have_80_columns_and_no_escapes) {
 }
 END_TEST
 
+/* What a crop calls things comes from its sheet, and a season's name means nothing. */
+static const struct {
+  const char *season, *says, *said, *not_said;
+} word_cases[] = {
+    {"season: spring", "", "the thickening stage passes in", "does not wait"},
+    {"season: spring, cut_at_once: true", "", "Cut as soon as ready: this crop does not wait.",
+     "with the heat"},
+    {"season: glut, cut_at_once: true", "", "this crop does not wait", "with the heat"},
+    {"season: spring", ", says: {warm: roots split, cold: roots stay thin}",
+     "the weak point: roots ", "stage passes"},
+};
+
+START_TEST(a_card_has_the_crops_own_words) {
+  char *sheet = g_strdup_printf(
+      "crop: made-up-root\ntitle: Made-up root\nunit: C\n"
+      "stages:\n"
+      "  - {stage: thickening, days: 60, band: [2, 15, 20, 30], dies_below: -4%s}\n"
+      "seasons:\n"
+      "  - {%s, sow: [08-01, 10-31], start: direct}\n"
+      "varieties:\n"
+      "  - {variety: only}\n",
+      word_cases[_i].says, word_cases[_i].season);
+  struct answered a = answer("made-up", sheet, "Beijing", false);
+  /* A limit for certain, whatever the best day's is. */
+  a.place->results[0].result.limit = 2;
+  struct isw_card_options options = {.this_year = 2026};
+  GString *card = card_of(&a, &options);
+  ck_assert_msg(strstr(card->str, word_cases[_i].said) != NULL, "%s", card->str);
+  ck_assert_msg(strstr(card->str, word_cases[_i].not_said) == NULL, "%s", card->str);
+  ck_assert_ptr_null(strstr(card->str, "head"));
+  ck_assert_ptr_null(strstr(card->str, "bolt"));
+  g_string_free(card, TRUE);
+  forget(&a);
+  g_free(sheet);
+}
+END_TEST
+
 /* Older than 20 years: said. */
 static const struct {
   int this_year;
@@ -294,11 +333,11 @@ START_TEST(manure_is_in_120_days_before_the_first_cut) {
   struct answered a = card_answer(_i);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
   struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
-  int count = isw_output_list_crops(a.plan, a.place, crops);
+  int count = isw_survey_list_crops(a.plan, a.place, crops);
   for (int c = 0; c < count; c++) {
-    const struct isw_place_result *full = isw_output_crop_result(a.plan, a.place, &crops[c]);
+    const struct isw_place_result *full = isw_survey_crop_result(a.plan, a.place, &crops[c]);
     const struct isw_result *r = &full->result;
-    int manure = 0, n_events = isw_output_list_events(a.plan, a.place, &crops[c], events);
+    int manure = 0, n_events = isw_survey_list_events(a.plan, a.place, &crops[c], events);
     for (int i = 0; i < n_events; i++) {
       if (i > 0) ck_assert_int_le(events[i - 1].after, events[i].after);
       if (events[i].kind != ISW_EVENT_MANURE) continue;
@@ -324,7 +363,7 @@ END_TEST
 START_TEST(each_picked_season_is_told_once) {
   struct answered a = card_answer(_i);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
-  int told[ISW_SEASONS_MAX] = {0}, count = isw_output_list_crops(a.plan, a.place, crops);
+  int told[ISW_SEASONS_MAX] = {0}, count = isw_survey_list_crops(a.plan, a.place, crops);
   for (int c = 0; c < count; c++)
     for (int i = 0; i < crops[c].n_seasons; i++) told[crops[c].seasons[i]]++;
   for (int s = 0; s < a.plan->n_seasons; s++)
@@ -340,7 +379,8 @@ START_TEST(every_limit_has_words) {
   for (int limit = 0; limit <= ISW_LIMIT_NEVER_MATURES; limit++) {
     if (limit > 2 * a.sheet->n_stages && limit < ISW_LIMIT_FROST) continue;
     result.result.limit = limit;
-    char *words = isw_output_limit_words(a.plan, &a.plan->programmes[0], a.place, &result);
+    struct isw_words_place about = {a.plan, a.place, false};
+    char *words = isw_words_limit(&about, &a.plan->programmes[0], &result);
     ck_assert_int_eq(words[0] == '\0', limit == ISW_LIMIT_NOTHING);
     if (limit > 0 && limit <= 2 * a.sheet->n_stages)
       ck_assert_ptr_nonnull(strstr(words, limit % 2 == 1 ? "the cold" : "too much heat"));
@@ -363,6 +403,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(core, csv_names_survive);
   tcase_add_loop_test(core, json_says_what_the_place_holds, 0, 2);
   tcase_add_loop_test(core, cards_have_80_columns_and_no_escapes, 0, COUNT(card_cases));
+  tcase_add_loop_test(core, a_card_has_the_crops_own_words, 0, COUNT(word_cases));
   tcase_add_loop_test(core, old_normals_are_called_old, 0, COUNT(age_cases));
   tcase_add_loop_test(core, manure_is_in_120_days_before_the_first_cut, 0, COUNT(card_cases));
   tcase_add_loop_test(core, each_picked_season_is_told_once, 0, COUNT(card_cases));

@@ -1,4 +1,4 @@
-#include "output/place_crops.h"
+#include "survey/place_crops.h"
 
 #include <stdlib.h>
 
@@ -21,7 +21,7 @@ static bool joins(const struct isw_plan *plan, const struct isw_place *place,
          plan->programme_of[v][s] == plan->programme_of[v][crop->season];
 }
 
-int isw_output_list_crops(const struct isw_plan *plan, const struct isw_place *place,
+int isw_survey_list_crops(const struct isw_plan *plan, const struct isw_place *place,
                           struct isw_place_crop crops[ISW_SEASONS_MAX]) {
   int count = 0;
   for (int s = 0; s < plan->n_seasons; s++) {
@@ -43,13 +43,13 @@ int isw_output_list_crops(const struct isw_plan *plan, const struct isw_place *p
   return count;
 }
 
-const struct isw_place_result *isw_output_crop_result(const struct isw_plan *plan,
+const struct isw_place_result *isw_survey_crop_result(const struct isw_plan *plan,
                                                       const struct isw_place *place,
                                                       const struct isw_place_crop *crop) {
   return result_of(plan, place, crop->variety, crop->season);
 }
 
-const struct isw_programme *isw_output_crop_programme(const struct isw_plan *plan,
+const struct isw_programme *isw_survey_crop_programme(const struct isw_plan *plan,
                                                       const struct isw_place_crop *crop) {
   return &plan->programmes[plan->programme_of[crop->variety][crop->season]];
 }
@@ -100,11 +100,11 @@ static int by_date(const void *a, const void *b) {
   return first->task < second->task ? -1 : first->task > second->task;
 }
 
-int isw_output_list_events(const struct isw_plan *plan, const struct isw_place *place,
+int isw_survey_list_events(const struct isw_plan *plan, const struct isw_place *place,
                            const struct isw_place_crop *crop,
                            struct isw_place_event events[ISW_PLACE_EVENTS_MAX]) {
-  const struct isw_place_result *result = isw_output_crop_result(plan, place, crop);
-  const struct isw_programme *programme = isw_output_crop_programme(plan, crop);
+  const struct isw_place_result *result = isw_survey_crop_result(plan, place, crop);
+  const struct isw_programme *programme = isw_survey_crop_programme(plan, crop);
   int count = 0;
   events[count++] = (struct isw_place_event){ISW_EVENT_MANURE, manure_after(result), -1};
   for (int t = 0; t < plan->sheet->n_tasks; t++) {
@@ -121,11 +121,11 @@ static double mean_C(const struct isw_place *place, int day) {
   return 0.5 * (place->year.tmin_C[at] + place->year.tmax_C[at]);
 }
 
-bool isw_output_crop_cannot_wait(const struct isw_plan *plan, const struct isw_place *place,
+bool isw_survey_crop_cannot_wait(const struct isw_plan *plan, const struct isw_place *place,
                                  const struct isw_place_crop *crop) {
   enum { FORTNIGHT_DAYS = 14 };
   static const double rises_K = 0.5;
-  const struct isw_result *result = &isw_output_crop_result(plan, place, crop)->result;
+  const struct isw_result *result = &isw_survey_crop_result(plan, place, crop)->result;
   return mean_C(place, result->harvest_day + FORTNIGHT_DAYS) >
          mean_C(place, result->harvest_day) + rises_K;
 }

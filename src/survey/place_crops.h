@@ -1,7 +1,7 @@
 /* What there is to tell of a place: its crops (each season's pick, seasons that share variety and
  * window being one), and the dated work of each. Behind the card's calendar and the .ics one. */
-#ifndef ISW_OUTPUT_PLACE_CROPS_H
-#define ISW_OUTPUT_PLACE_CROPS_H
+#ifndef ISW_SURVEY_PLACE_CROPS_H
+#define ISW_SURVEY_PLACE_CROPS_H
 
 #include "survey/place.h"
 
@@ -13,14 +13,14 @@ struct isw_place_crop {
 };
 
 /* In season order; returns their count. */
-int isw_output_list_crops(const struct isw_plan *plan, const struct isw_place *place,
+int isw_survey_list_crops(const struct isw_plan *plan, const struct isw_place *place,
                           struct isw_place_crop crops[ISW_SEASONS_MAX]);
 
 /* The crop's result, and its programme. */
-const struct isw_place_result *isw_output_crop_result(const struct isw_plan *plan,
+const struct isw_place_result *isw_survey_crop_result(const struct isw_plan *plan,
                                                       const struct isw_place *place,
                                                       const struct isw_place_crop *crop);
-const struct isw_programme *isw_output_crop_programme(const struct isw_plan *plan,
+const struct isw_programme *isw_survey_crop_programme(const struct isw_plan *plan,
                                                       const struct isw_place_crop *crop);
 
 enum isw_event_kind { ISW_EVENT_TASK, ISW_EVENT_MANURE };
@@ -33,7 +33,7 @@ enum { ISW_PLACE_EVENTS_MAX = ISW_TASKS_MAX + 1 };
 
 /* Work by date: the sheet's tasks that apply (none at transplanting where the crop stays in place)
  * and the last day for raw manure. Returns their count. */
-int isw_output_list_events(const struct isw_plan *plan, const struct isw_place *place,
+int isw_survey_list_events(const struct isw_plan *plan, const struct isw_place *place,
                            const struct isw_place_crop *crop,
                            struct isw_place_event events[ISW_PLACE_EVENTS_MAX]);
 
@@ -42,7 +42,7 @@ int isw_output_list_events(const struct isw_plan *plan, const struct isw_place *
 enum { ISW_MANURE_DAYS = 120 };
 
 /* Is it still getting warmer when the crop is ready, so that it cannot wait in the field? */
-bool isw_output_crop_cannot_wait(const struct isw_plan *plan, const struct isw_place *place,
+bool isw_survey_crop_cannot_wait(const struct isw_plan *plan, const struct isw_place *place,
                                  const struct isw_place_crop *crop);
 
 #endif

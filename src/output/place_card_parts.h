@@ -1,0 +1,27 @@
+/* The card while it is made; for its own files. */
+#ifndef ISW_OUTPUT_PLACE_CARD_PARTS_H
+#define ISW_OUTPUT_PLACE_CARD_PARTS_H
+
+#include "output/place_card.h"
+#include "words/place_words.h"
+
+struct isw_card {
+  GString *out;
+  const struct isw_card_options *options;
+  struct isw_words_place about;
+  int n_crops;
+  struct isw_place_crop crops[ISW_SEASONS_MAX];
+};
+
+void isw_output_append_card_heading(struct isw_card *card, const char *text);
+
+/* "Spring and summer". New. */
+char *isw_output_card_seasons(const struct isw_card *card, const struct isw_place_crop *crop);
+
+/* The dated work of the chosen crops, and what their stages pass in. */
+void isw_output_append_card_calendar(struct isw_card *card);
+
+/* Every variety in every season. */
+void isw_output_append_card_table(struct isw_card *card);
+
+#endif
