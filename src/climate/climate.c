@@ -102,12 +102,12 @@ static enum isw_status open_range(struct isw_climate *climate,
   double number = g_ascii_strtod(request->range, &end);
   while (*end == ' ') end++;
   if (end == request->range || *end != '\0')
-    return open_one(climate, request->range, ISW_SOURCE_DIFFERENCE, request, log, &climate->range,
-                    error);
+    return open_one(climate, request->range, ISW_SOURCE_DIFFERENCE, request, log,
+                    &climate->normals.range, error);
   if (!(number >= 0.0 && number <= widest_K))
     return isw_base_fail(error, ISW_USAGE, "--range %s: a daily range is 0 to %g K", request->range,
                          widest_K);
-  climate->range_K = number;
+  climate->normals.range_K = number;
   g_ptr_array_add(climate->understood, g_strdup_printf("daily range: %g K everywhere", number));
   return ISW_OK;
 }
@@ -116,18 +116,19 @@ static enum isw_status open_sources(struct isw_climate *climate,
                                     const struct isw_climate_request *request, struct isw_log *log,
                                     struct isw_error *error) {
   bool mean = is_given(request->mean);
-  enum isw_status status = open_one(climate, mean ? request->mean : request->tmin,
-                                    ISW_SOURCE_TEMPERATURE, request, log, &climate->first, error);
+  enum isw_status status =
+      open_one(climate, mean ? request->mean : request->tmin, ISW_SOURCE_TEMPERATURE, request, log,
+               &climate->normals.first, error);
   if (status == ISW_OK)
     status = mean ? open_range(climate, request, log, error)
                   : open_one(climate, request->tmax, ISW_SOURCE_TEMPERATURE, request, log,
-                             &climate->second, error);
-  const struct isw_source *other = mean ? climate->range : climate->second;
+                             &climate->normals.second, error);
+  const struct isw_source *other = mean ? climate->normals.range : climate->normals.second;
   if (status == ISW_OK && other != NULL)
-    status = isw_climate_compare_grids(&climate->first->grid, climate->first->name, &other->grid,
-                                       other->name, error);
-  if (status == ISW_OK && climate->second != NULL)
-    status = isw_climate_doubt_pair(climate->first, climate->second, error);
+    status = isw_climate_compare_grids(&climate->normals.first->grid, climate->normals.first->name,
+                                       &other->grid, other->name, error);
+  if (status == ISW_OK && climate->normals.second != NULL)
+    status = isw_climate_doubt_pair(climate->normals.first, climate->normals.second, error);
   return status;
 }
 
@@ -141,7 +142,7 @@ static enum isw_status open_elevation(struct isw_climate *climate,
     status = open_one(climate, request->normals_elevation, ISW_SOURCE_ELEVATION, request, log,
                       &climate->normals_elevation, error);
   if (status == ISW_OK)
-    status = isw_climate_open_elevation(climate, request, climate->fine_elevation,
+    status = isw_climate_open_elevation(&climate->normals, request, climate->fine_elevation,
                                         climate->normals_elevation, &climate->elevation, error);
   if (status != ISW_OK) return status;
   char *lapse = isw_climate_describe_lapse(climate->elevation);
@@ -160,13 +161,14 @@ static enum isw_status find_period(struct isw_climate *climate,
     climate->period = g_strdup(request->period);
     return ISW_OK;
   }
-  const char *first = climate->first->period;
-  const char *second = climate->second != NULL ? climate->second->period : NULL;
+  const char *first = climate->normals.first->period;
+  const char *second = climate->normals.second != NULL ? climate->normals.second->period : NULL;
   if (first != NULL && second != NULL && strcmp(first, second) != 0)
     return isw_base_fail(error, ISW_INPUT_DOUBT,
                          "%s says it stands for %s, %s for %s\nTake normals of one period, or say "
                          "it with --period",
-                         climate->first->name, first, climate->second->name, second);
+                         climate->normals.first->name, first, climate->normals.second->name,
+                         second);
   climate->period = g_strdup(first != NULL ? first : second);
   return ISW_OK;
 }
@@ -183,9 +185,9 @@ enum isw_status isw_climate_open(const struct isw_climate_request *request, stru
   if (status == ISW_OK) status = find_period(climate, request, error);
   if (status == ISW_OK) status = open_elevation(climate, request, log, error);
   if (status == ISW_OK)
-    isw_climate_copy_grid(
-        climate->fine_elevation != NULL ? &climate->fine_elevation->grid : &climate->first->grid,
-        &climate->grid);
+    isw_climate_copy_grid(climate->fine_elevation != NULL ? &climate->fine_elevation->grid
+                                                          : &climate->normals.first->grid,
+                          &climate->grid);
   if (status == ISW_OK) status = isw_climate_new_locator(&climate->grid, &climate->locator, error);
   if (status != ISW_OK) {
     isw_climate_free(climate);
@@ -197,9 +199,9 @@ enum isw_status isw_climate_open(const struct isw_climate_request *request, stru
 
 void isw_climate_free(struct isw_climate *climate) {
   if (climate == NULL) return;
-  isw_climate_free_source(climate->first);
-  isw_climate_free_source(climate->second);
-  isw_climate_free_source(climate->range);
+  isw_climate_free_source(climate->normals.first);
+  isw_climate_free_source(climate->normals.second);
+  isw_climate_free_source(climate->normals.range);
   isw_climate_free_elevation(climate->elevation);
   isw_climate_free_source(climate->fine_elevation);
   isw_climate_free_source(climate->normals_elevation);

@@ -5,16 +5,12 @@
 #include <glib.h>
 
 #include "climate/climate.h"
-#include "climate/source.h"
-
-struct isw_elevation;
+#include "climate/elevation.h"
+#include "climate/normals.h"
 
 struct isw_climate {
-  struct isw_grid grid;      /* of what is handed out */
-  struct isw_source *first;  /* tmin, or the mean */
-  struct isw_source *second; /* tmax, or NULL */
-  struct isw_source *range;  /* daily range, or NULL: range_K */
-  double range_K;
+  struct isw_grid grid; /* of what is handed out */
+  struct isw_normals normals;
   struct isw_source *fine_elevation, *normals_elevation; /* or NULL */
   struct isw_elevation *elevation;                       /* NULL: the normals' own grid */
   struct isw_locator *locator;
@@ -25,11 +21,6 @@ struct isw_climate {
   float *planes; /* scratch of planes_size floats */
   size_t planes_size;
 };
-
-/* Planes [24][stride] of a window of the normals' own grid, degC, NAN = none. */
-enum isw_status isw_climate_read_planes(struct isw_climate *climate, int col, int row, int width,
-                                        int height, float *planes, size_t stride,
-                                        struct isw_error *error);
 
 /* Sets ISW_CELL_SOUTH of cells south of the equator. */
 enum isw_status isw_climate_mark_south(struct isw_climate *climate, int col, int row, int width,

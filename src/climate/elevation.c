@@ -21,6 +21,7 @@ enum { WINDOW_CELLS = 262144, WINDOW_CELLS_MAX = 4194304 };
 static const double lowest_lapse_K_km = -10.0, highest_lapse_K_km = 20.0;
 
 struct isw_elevation {
+  const struct isw_normals *normals;
   struct isw_source *fine, *coarse;
   OGRCoordinateTransformationH to_normals; /* NULL: same CRS */
   double lapse_K_km[ISW_CELL_NORMALS];
@@ -95,31 +96,32 @@ static OGRCoordinateTransformationH new_transformation(const char *from_wkt, con
   return made;
 }
 
-enum isw_status isw_climate_open_elevation(struct isw_climate *climate,
+enum isw_status isw_climate_open_elevation(const struct isw_normals *normals,
                                            const struct isw_climate_request *request,
                                            struct isw_source *fine, struct isw_source *coarse,
                                            struct isw_elevation **out, struct isw_error *error) {
-  const struct isw_source *normals = climate->first;
+  const struct isw_source *first = normals->first;
   enum isw_status status =
-      isw_climate_compare_grids(&normals->grid, normals->name, &coarse->grid, coarse->name, error);
+      isw_climate_compare_grids(&first->grid, first->name, &coarse->grid, coarse->name, error);
   if (status != ISW_OK) return status;
-  double fine_m2 = middle_area_m2(&fine->grid), coarse_m2 = middle_area_m2(&normals->grid);
+  double fine_m2 = middle_area_m2(&fine->grid), coarse_m2 = middle_area_m2(&first->grid);
   if (fine_m2 > 1.1 * coarse_m2 && coarse_m2 > 0.0)
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: its cells (%.3g km2) are larger than the normals' (%.3g km2)\nGive a "
                          "finer elevation, or leave it out",
                          fine->name, fine_m2 / 1e6, coarse_m2 / 1e6);
   struct isw_elevation *elevation = g_new0(struct isw_elevation, 1);
+  elevation->normals = normals;
   elevation->fine = fine;
   elevation->coarse = coarse;
   status = parse_lapse(elevation, request, error);
-  if (status == ISW_OK && !isw_climate_same_crs(fine->grid.wkt, normals->grid.wkt)) {
-    elevation->to_normals = new_transformation(fine->grid.wkt, normals->grid.wkt);
+  if (status == ISW_OK && !isw_climate_same_crs(fine->grid.wkt, first->grid.wkt)) {
+    elevation->to_normals = new_transformation(fine->grid.wkt, first->grid.wkt);
     if (elevation->to_normals == NULL)
       status = isw_base_fail(error, ISW_INPUT_CONTENT,
                              "PROJ finds no way from the CRS of %s to that of %s\nBring the "
                              "elevation into the normals' CRS with gdalwarp",
-                             fine->name, normals->name);
+                             fine->name, first->name);
   }
   if (status != ISW_OK) {
     isw_climate_free_elevation(elevation);
@@ -147,10 +149,9 @@ char *isw_climate_describe_lapse(const struct isw_elevation *elevation) {
 
 /* Where the centres of a block's cells lie on the normals' grid (cell coordinates); NAN: outside.
  */
-static void place_cells(const struct isw_climate *climate, int col, int row, int width, int height,
-                        double *cols, double *rows) {
-  const struct isw_elevation *elevation = climate->elevation;
-  const struct isw_grid *fine = &climate->grid, *normals = &climate->first->grid;
+static void place_cells(const struct isw_elevation *elevation, int col, int row, int width,
+                        int height, double *cols, double *rows) {
+  const struct isw_grid *fine = &elevation->fine->grid, *normals = &elevation->normals->first->grid;
   int n = width * height;
   for (int i = 0; i < n; i++)
     isw_climate_grid_point(fine, col + i % width + 0.5, row + i / width + 0.5, &cols[i], &rows[i]);
@@ -249,7 +250,7 @@ static float take_neighbours(const struct neighbours *cell, const float *values)
 }
 
 /* Lifts one block whose window of normals has been found. */
-static enum isw_status lift(struct isw_climate *climate, const struct window *w, int n,
+static enum isw_status lift(const struct isw_elevation *elevation, const struct window *w, int n,
                             const struct neighbours *neighbours, const float *fine_m, float *planes,
                             size_t stride, struct isw_error *error) {
   static const float metres_per_km = 1000.0f;
@@ -258,13 +259,13 @@ static enum isw_status lift(struct isw_climate *climate, const struct window *w,
   if (normals == NULL)
     return isw_base_fail(error, ISW_RESOURCES, "out of memory for %zu cells of normals", cells);
   float *coarse_m = normals + cells * ISW_CELL_NORMALS;
-  enum isw_status status =
-      isw_climate_read_planes(climate, w->col, w->row, w->width, w->height, normals, cells, error);
+  enum isw_status status = isw_climate_read_planes(elevation->normals, w->col, w->row, w->width,
+                                                   w->height, normals, cells, error);
   if (status == ISW_OK)
-    status = isw_climate_read_source(climate->elevation->coarse, w->col, w->row, w->width,
-                                     w->height, w->width, w->height, coarse_m, cells, error);
+    status = isw_climate_read_source(elevation->coarse, w->col, w->row, w->width, w->height,
+                                     w->width, w->height, coarse_m, cells, error);
   for (int k = 0; k < ISW_CELL_NORMALS && status == ISW_OK; k++) {
-    float lapse_K_m = (float)climate->elevation->lapse_K_km[k] / metres_per_km;
+    float lapse_K_m = (float)elevation->lapse_K_km[k] / metres_per_km;
     float *sea_level = normals + (size_t)k * cells, *out = planes + (size_t)k * stride;
     for (size_t i = 0; i < cells; i++) sea_level[i] += lapse_K_m * coarse_m[i];
     for (int i = 0; i < n; i++)
@@ -274,9 +275,9 @@ static enum isw_status lift(struct isw_climate *climate, const struct window *w,
   return status;
 }
 
-static enum isw_status lift_block(struct isw_climate *climate, int col, int row, int width,
-                                  int height, const float *fine_m, float *planes, size_t stride,
-                                  struct isw_error *error) {
+static enum isw_status lift_block(const struct isw_elevation *elevation, int col, int row,
+                                  int width, int height, const float *fine_m, float *planes,
+                                  size_t stride, struct isw_error *error) {
   int n = width * height;
   double *cols = g_try_new(double, 2 * (gsize)n);
   struct neighbours *neighbours = g_try_new(struct neighbours, (gsize)n);
@@ -288,8 +289,8 @@ static enum isw_status lift_block(struct isw_climate *climate, int col, int row,
   double *rows = cols + n;
   struct window window;
   enum isw_status status = ISW_OK;
-  place_cells(climate, col, row, width, height, cols, rows);
-  if (!find_window(&climate->first->grid, n, cols, rows, &window)) {
+  place_cells(elevation, col, row, width, height, cols, rows);
+  if (!find_window(&elevation->normals->first->grid, n, cols, rows, &window)) {
     for (int k = 0; k < ISW_CELL_NORMALS; k++)
       for (int i = 0; i < n; i++) planes[(size_t)k * stride + (size_t)i] = NAN;
   } else {
@@ -297,7 +298,7 @@ static enum isw_status lift_block(struct isw_climate *climate, int col, int row,
     if (spread > WINDOW_CELLS && height > 1) {
       for (int j = 0; j < height && status == ISW_OK; j++) {
         size_t before = (size_t)j * (size_t)width;
-        status = lift_block(climate, col, row + j, width, 1, fine_m + before, planes + before,
+        status = lift_block(elevation, col, row + j, width, 1, fine_m + before, planes + before,
                             stride, error);
       }
     } else if (spread > WINDOW_CELLS_MAX) {
@@ -307,7 +308,7 @@ static enum isw_status lift_block(struct isw_climate *climate, int col, int row,
                              spread);
     } else {
       find_neighbours(&window, n, cols, rows, neighbours);
-      status = lift(climate, &window, n, neighbours, fine_m, planes, stride, error);
+      status = lift(elevation, &window, n, neighbours, fine_m, planes, stride, error);
     }
   }
   g_free(cols);
@@ -315,16 +316,16 @@ static enum isw_status lift_block(struct isw_climate *climate, int col, int row,
   return status;
 }
 
-enum isw_status isw_climate_read_lifted(struct isw_climate *climate, int col, int row, int width,
-                                        int height, float *planes, size_t stride,
+enum isw_status isw_climate_read_lifted(const struct isw_elevation *elevation, int col, int row,
+                                        int width, int height, float *planes, size_t stride,
                                         struct isw_error *error) {
   size_t n = (size_t)width * (size_t)height;
   float *fine_m = g_try_new(float, n);
   if (fine_m == NULL) return isw_base_fail(error, ISW_RESOURCES, "out of memory for %zu cells", n);
-  enum isw_status status = isw_climate_read_source(climate->elevation->fine, col, row, width,
-                                                   height, width, height, fine_m, n, error);
+  enum isw_status status = isw_climate_read_source(elevation->fine, col, row, width, height, width,
+                                                   height, fine_m, n, error);
   if (status == ISW_OK)
-    status = lift_block(climate, col, row, width, height, fine_m, planes, stride, error);
+    status = lift_block(elevation, col, row, width, height, fine_m, planes, stride, error);
   g_free(fine_m);
   return status;
 }

@@ -3,7 +3,8 @@
 #ifndef ISW_CLIMATE_ELEVATION_H
 #define ISW_CLIMATE_ELEVATION_H
 
-#include "climate/climate_parts.h"
+#include "climate/climate.h"
+#include "climate/normals.h"
 
 /* Yearly mean of minimum and maximum over 185 Colorado stations, 1961-1990; between the Cascades'
  * 3.9-5.2 (Minder et al. 2010) and the standard atmosphere's 6.5 (ISO 2533). K per km. */
@@ -11,18 +12,19 @@
 
 struct isw_elevation;
 
-/* Opens both elevations; climate->first is open. Refuses: an elevation of the normals on another
- * grid than theirs, a fine grid coarser than the normals, a lapse rate outside -10..20 K/km. */
-enum isw_status isw_climate_open_elevation(struct isw_climate *climate,
+/* From open sources, all of them borrowed. Refuses: an elevation of the normals on another grid
+ * than theirs, a fine grid coarser than the normals, a lapse rate outside -10..20 K/km. */
+enum isw_status isw_climate_open_elevation(const struct isw_normals *normals,
                                            const struct isw_climate_request *request,
                                            struct isw_source *fine, struct isw_source *coarse,
                                            struct isw_elevation **out, struct isw_error *error);
 void isw_climate_free_elevation(struct isw_elevation *elevation); /* takes NULL; not the sources */
 
-/* As isw_climate_read_planes, on the fine grid. A cell has data where the normals' cell it lies in
- * and the fine elevation have; neighbours without data leave their weight to the others. */
-enum isw_status isw_climate_read_lifted(struct isw_climate *climate, int col, int row, int width,
-                                        int height, float *planes, size_t stride,
+/* As isw_climate_read_planes, on the grid of the fine elevation. A cell has data where the normals'
+ * cell it lies in and the fine elevation have; neighbours without data leave their weight to the
+ * others. */
+enum isw_status isw_climate_read_lifted(const struct isw_elevation *elevation, int col, int row,
+                                        int width, int height, float *planes, size_t stride,
                                         struct isw_error *error);
 
 /* "lapse rate 5.7 K/km"; new text. */

@@ -9,41 +9,6 @@
 
 enum { CHUNK_CELLS = 65536 };
 
-/* Mean and range to minimum and maximum. */
-static enum isw_status spread_mean(struct isw_climate *climate, int col, int row, int width,
-                                   int height, float *planes, size_t stride,
-                                   struct isw_error *error) {
-  size_t n = (size_t)width * (size_t)height;
-  float *upper = planes + (size_t)ISW_YEAR_MONTHS * stride;
-  if (climate->range != NULL) {
-    enum isw_status status = isw_climate_read_source(climate->range, col, row, width, height, width,
-                                                     height, upper, stride, error);
-    if (status != ISW_OK) return status;
-  }
-  for (int month = 0; month < ISW_YEAR_MONTHS; month++) {
-    float *lo = planes + (size_t)month * stride, *hi = upper + (size_t)month * stride;
-    for (size_t i = 0; i < n; i++) {
-      float half_K = 0.5f * (climate->range != NULL ? hi[i] : (float)climate->range_K);
-      float mean_C = lo[i];
-      lo[i] = mean_C - half_K;
-      hi[i] = mean_C + half_K;
-    }
-  }
-  return ISW_OK;
-}
-
-enum isw_status isw_climate_read_planes(struct isw_climate *climate, int col, int row, int width,
-                                        int height, float *planes, size_t stride,
-                                        struct isw_error *error) {
-  enum isw_status status = isw_climate_read_source(climate->first, col, row, width, height, width,
-                                                   height, planes, stride, error);
-  if (status != ISW_OK) return status;
-  if (climate->second == NULL)
-    return spread_mean(climate, col, row, width, height, planes, stride, error);
-  return isw_climate_read_source(climate->second, col, row, width, height, width, height,
-                                 planes + (size_t)ISW_YEAR_MONTHS * stride, stride, error);
-}
-
 /* "column 4, row 7 (39.1250, -105.2500)" */
 static void name_cell(struct isw_climate *climate, int col, int row, char *out, size_t size) {
   double lat_deg, lon_deg;
@@ -64,8 +29,8 @@ static enum isw_status refuse_cell(struct isw_climate *climate, int col, int row
   char place[96];
   name_cell(climate, col + (int)(cell % (size_t)width), row + (int)(cell / (size_t)width), place,
             sizeof place);
-  const char *first = climate->first->name;
-  const char *second = climate->second != NULL ? climate->second->name : first;
+  const char *first = climate->normals.first->name;
+  const char *second = climate->normals.second != NULL ? climate->normals.second->name : first;
   for (int k = 0; k < ISW_CELL_NORMALS; k++)
     if (values[k] < coldest_C || values[k] > warmest_C)
       return isw_base_fail(error, ISW_INPUT_CONTENT,
@@ -120,10 +85,11 @@ static enum isw_status read_rows(struct isw_climate *climate, int col, int row, 
                            width, height);
     }
   }
-  enum isw_status status =
-      climate->elevation != NULL
-          ? isw_climate_read_lifted(climate, col, row, width, height, climate->planes, n, error)
-          : isw_climate_read_planes(climate, col, row, width, height, climate->planes, n, error);
+  enum isw_status status = climate->elevation != NULL
+                               ? isw_climate_read_lifted(climate->elevation, col, row, width,
+                                                         height, climate->planes, n, error)
+                               : isw_climate_read_planes(&climate->normals, col, row, width, height,
+                                                         climate->planes, n, error);
   if (status != ISW_OK) return status;
   struct isw_interleave_counts counts;
   isw_climate_interleave(n, climate->planes, n, normals, flags, &counts);
