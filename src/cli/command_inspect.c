@@ -22,12 +22,12 @@ struct finding {
 };
 
 static void print_bands(const struct isw_inspection *i) {
-  const char *unit = i->elevation ? "m" : "degC";
-  printf("  %-9s  %4s  %9s  %9s  %9s  %10s   in %s\n", i->elevation ? "band" : "month", "band",
+  const char *unit = i->unit_guessed ? "an unsaid unit" : i->elevation ? "m" : "degC";
+  printf("  %-9s  %4s  %9s  %9s  %9s  %10s   in %s\n", i->elevation ? "values" : "month", "band",
          "lowest", "mean", "highest", "no value", unit);
   for (int b = 0; b < i->band_count; b++) {
     const struct isw_inspection_band *band = &i->bands[b];
-    printf("  %-9s  %4d", i->elevation ? "elevation" : isw_base_month_name(b), band->number);
+    printf("  %-9s  %4d", i->elevation ? "all" : isw_base_month_name(b), band->number);
     if (band->with_value == 0)
       printf("  %9s  %9s  %9s", "-", "-", "-");
     else
@@ -40,11 +40,17 @@ static void print_text(const struct isw_inspection *i) {
   const struct isw_grid *grid = &i->grid;
   const struct isw_inspection_band *first = &i->bands[0];
   printf("%s\n", i->name);
-  printf("  holds      %s, %s, %s\n", i->elevation ? "elevation" : "twelve months of temperature",
+  printf("  holds      %s, %s, %s\n",
+         i->unit_guessed ? "one band that says no unit: an elevation, or one month of temperature"
+         : i->elevation  ? "elevation"
+                         : "twelve months of temperature",
          i->format, i->type);
   if (g_strcmp0(first->file, i->name) != 0) printf("  read as    %s\n", first->file);
-  printf("  value      %s = %s, unit %s by %s; nodata %s\n", i->elevation ? "m" : "degC",
-         first->formula, i->unit, i->unit_reason, first->nodata);
+  if (i->unit_guessed)
+    printf("  value      as stored; nodata %s\n", first->nodata);
+  else
+    printf("  value      %s = %s, unit %s by %s; nodata %s\n", i->elevation ? "m" : "degC",
+           first->formula, i->unit, i->unit_reason, first->nodata);
   if (i->month_reason != NULL) printf("  months     by %s\n", i->month_reason);
   printf("  period     %s\n", i->period == NULL ? "not stated" : i->period);
   printf("  grid       %d x %d cells of %.10g x %.10g from %.10g, %.10g%s\n", grid->width,
@@ -152,7 +158,10 @@ static void add_grid(JsonBuilder *json, const struct isw_inspection *i) {
 }
 
 static void add_inspection(JsonBuilder *json, const struct isw_inspection *i) {
-  add_text(json, "kind", i->elevation ? "elevation" : "temperature");
+  add_text(json, "kind",
+           i->unit_guessed ? "elevation or one month"
+           : i->elevation  ? "elevation"
+                           : "temperature");
   add_text(json, "understood", i->understood);
   add_text(json, "format", i->format);
   add_text(json, "type", i->type);

@@ -193,6 +193,7 @@ enum isw_status isw_climate_inspect(const char *src, const struct isw_inspection
   i->type = g_strdup(GDALGetDataTypeName(GDALGetRasterDataType(band)));
   i->unit = g_strdup(i->elevation ? "m" : isw_base_unit_name(source->unit));
   i->unit_reason = g_strdup(source->unit_reason);
+  i->unit_guessed = i->elevation && strcmp(source->unit_reason, isw_climate_unit_granted) == 0;
   i->month_reason = g_strdup(source->month_reason);
   i->period = g_strdup(source->period);
   i->crs_assumed = source->crs_assumed;

@@ -26,9 +26,10 @@ struct isw_inspection_band {
 
 struct isw_inspection {
   char *name;
-  bool elevation; /* one band, m; else twelve, degC */
-  char *format;   /* GDAL's driver */
-  char *type;     /* of what is stored: "Int16" */
+  bool elevation;    /* one band, m; else twelve, degC */
+  bool unit_guessed; /* an elevation only because it has one band and no unit */
+  char *format;      /* GDAL's driver */
+  char *type;        /* of what is stored: "Int16" */
   char *unit, *unit_reason;
   char *month_reason; /* NULL: elevation */
   char *period;       /* NULL: not stated */

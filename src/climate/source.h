@@ -77,6 +77,9 @@ enum isw_status isw_climate_open_source(const char *src, const struct isw_source
                                         struct isw_source **out, struct isw_error *error);
 void isw_climate_free_source(struct isw_source *source); /* takes NULL */
 
+/* The unit_reason of an elevation that says no unit. */
+extern const char isw_climate_unit_granted[];
+
 /* Parts of opening, each in its own file. */
 enum isw_status isw_climate_open_files(struct isw_source *source,
                                        const struct isw_source_options *options,
@@ -88,6 +91,9 @@ enum isw_status isw_climate_find_grid(struct isw_source *source,
 enum isw_status isw_climate_take_sample(struct isw_source *source, struct isw_error *error);
 enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit unit,
                                       struct isw_error *error);
+
+/* Whether a dataset's unit or names say that it holds temperatures. */
+bool isw_climate_looks_like_temperature(GDALDatasetH dataset);
 
 /* A GDAL metadata value of the dataset whose key is `key` or ends in "#key", any case; or NULL. */
 const char *isw_climate_find_metadata(GDALMajorObjectH object, const char *key);

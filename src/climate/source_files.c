@@ -20,10 +20,14 @@ static GDALDatasetH open_quietly(const char *path) {
   return dataset;
 }
 
+/* A file, or another name that GDAL opens (NETCDF:"f.nc":Band1). */
 static bool exists(const char *path) {
   VSILFILE *file = VSIFOpenL(path, "rb");
   if (file != NULL) VSIFCloseL(file);
-  return file != NULL;
+  if (file != NULL || strchr(path, ':') == NULL) return file != NULL;
+  GDALDatasetH dataset = open_quietly(path);
+  if (dataset != NULL) GDALClose(dataset);
+  return dataset != NULL;
 }
 
 static const char *variable_of(GDALDatasetH dataset) {
@@ -31,7 +35,7 @@ static const char *variable_of(GDALDatasetH dataset) {
   return GDALGetMetadataItem(GDALGetRasterBand(dataset, 1), "NETCDF_VARNAME", NULL);
 }
 
-static bool looks_like_temperature(GDALDatasetH dataset) {
+bool isw_climate_looks_like_temperature(GDALDatasetH dataset) {
   GDALRasterBandH band = GDALGetRasterBand(dataset, 1);
   const char *unit = GDALGetRasterUnitType(band);
   if (isw_base_recognise_unit(unit) != ISW_UNIT_UNKNOWN) return true;
@@ -61,58 +65,119 @@ static bool ends_in_variable(const char *subdataset, const char *variable) {
   return strcmp(name, variable) == 0;
 }
 
+/* What a container holds, as far as choosing from it asks. */
+struct contents {
+  GPtrArray *names;   /* char *: of all subdatasets, as GDAL opens them */
+  GPtrArray *fitting; /* char *: those of the right number of bands that look the part */
+  int with_months;    /* of twelve or thirteen bands */
+};
+
+static void clear_contents(struct contents *contents) {
+  g_ptr_array_free(contents->names, TRUE);
+  g_ptr_array_free(contents->fitting, TRUE);
+}
+
+static struct contents look_into(GDALDatasetH container, const struct isw_source_options *options,
+                                 bool one_month) {
+  struct contents contents = {g_ptr_array_new_with_free_func(g_free),
+                              g_ptr_array_new_with_free_func(g_free), 0};
+  char **list = GDALGetMetadata(container, "SUBDATASETS");
+  for (int i = 1; i <= CSLCount(list) / 2; i++) {
+    char key[40];
+    g_snprintf(key, sizeof key, "SUBDATASET_%d_NAME", i);
+    const char *name = CSLFetchNameValue(list, key);
+    if (name != NULL) g_ptr_array_add(contents.names, g_strdup(name));
+  }
+  for (guint i = 0; i < contents.names->len; i++) {
+    const char *name = g_ptr_array_index(contents.names, i);
+    if (options->variable != NULL && !ends_in_variable(name, options->variable)) continue;
+    GDALDatasetH candidate = open_quietly(name);
+    if (candidate == NULL) continue;
+    contents.with_months += band_count_fits(candidate, ISW_SOURCE_TEMPERATURE, false);
+    if (band_count_fits(candidate, options->kind, one_month) &&
+        (options->variable != NULL || options->kind != ISW_SOURCE_TEMPERATURE ||
+         isw_climate_looks_like_temperature(candidate)))
+      g_ptr_array_add(contents.fitting, g_strdup(name));
+    GDALClose(candidate);
+  }
+  return contents;
+}
+
+/* "NETCDF:"f.nc":Band{month}" where twelve names differ by the numbers 1 to 12 at their ends; or
+ * NULL. New text. */
+static char *month_pattern(GPtrArray *names) {
+  for (guint i = 0; i < names->len; i++) {
+    const char *name = g_ptr_array_index(names, i);
+    size_t length = strlen(name);
+    if (length < 2 || name[length - 1] != '1' || g_ascii_isdigit(name[length - 2])) continue;
+    char *stem = g_strndup(name, length - 1);
+    int found = 0;
+    for (int month = 1; month <= ISW_YEAR_MONTHS; month++) {
+      char *wanted = g_strdup_printf("%s%d", stem, month);
+      found += g_ptr_array_find_with_equal_func(names, wanted, g_str_equal, NULL);
+      g_free(wanted);
+    }
+    char *pattern = g_strconcat(stem, month_mark, NULL);
+    g_free(stem);
+    if (found == ISW_YEAR_MONTHS) return pattern;
+    g_free(pattern);
+  }
+  return NULL;
+}
+
+static char *list_names(const GPtrArray *names) {
+  GString *text = g_string_new(names->len > 0 ? NULL : " nothing");
+  for (guint i = 0; i < names->len; i++)
+    g_string_append_printf(text, "\n  %s", (char *)g_ptr_array_index(names, i));
+  return g_string_free(text, FALSE);
+}
+
+static enum isw_status refuse_contents(const struct contents *contents, const char *path,
+                                       const char *variable, struct isw_error *error) {
+  char *all = list_names(contents->names), *pattern = month_pattern(contents->names);
+  char *advice = pattern != NULL ? g_strdup_printf("A variable for each month: give '%s'", pattern)
+                 : contents->with_months > 0 && variable == NULL
+                     ? g_strdup("Name the one of twelve times that is meant with --var")
+                     : g_strdup("Give a file that holds one");
+  enum isw_status status =
+      variable != NULL
+          ? isw_base_fail(error, ISW_INPUT_CONTENT,
+                          "%s: no variable %s with twelve times in it; it holds:%s\n%s", path,
+                          variable, all, advice)
+          : isw_base_fail(error, ISW_INPUT_CONTENT,
+                          "%s: no variable of temperature with twelve times in it; it holds:%s\n%s",
+                          path, all, advice);
+  g_free(all);
+  g_free(pattern);
+  g_free(advice);
+  return status;
+}
+
 /* The container's one subdataset that fits. Takes `container`. */
 static GDALDatasetH choose_subdataset(GDALDatasetH container, const char *path,
                                       const struct isw_source_options *options, bool one_month,
                                       char **chosen_name, struct isw_error *error) {
-  char **list = CSLDuplicate(GDALGetMetadata(container, "SUBDATASETS"));
-  GPtrArray *fitting = g_ptr_array_new_with_free_func(g_free);
-  GString *all = g_string_new(NULL);
+  struct contents contents = look_into(container, options, one_month);
   GDALClose(container);
-  int count = CSLCount(list) / 2;
-  for (int i = 1; i <= count; i++) {
-    char key[40];
-    g_snprintf(key, sizeof key, "SUBDATASET_%d_NAME", i);
-    const char *name = CSLFetchNameValue(list, key);
-    if (name == NULL) continue;
-    g_string_append_printf(all, "\n  %s", name);
-    if (options->variable != NULL && !ends_in_variable(name, options->variable)) continue;
-    GDALDatasetH candidate = open_quietly(name);
-    if (candidate == NULL) continue;
-    bool fits = options->variable != NULL ||
-                (band_count_fits(candidate, options->kind, one_month) &&
-                 (options->kind != ISW_SOURCE_TEMPERATURE || looks_like_temperature(candidate)));
-    GDALClose(candidate);
-    if (fits) g_ptr_array_add(fitting, g_strdup(name));
-  }
-  CSLDestroy(list);
   GDALDatasetH dataset = NULL;
-  if (fitting->len == 1) {
-    dataset = open_quietly(g_ptr_array_index(fitting, 0));
+  if (contents.fitting->len == 1) {
+    const char *name = g_ptr_array_index(contents.fitting, 0);
+    dataset = open_quietly(name);
     if (dataset == NULL)
       isw_base_fail(error, ISW_INPUT_FILE, "%s: %s", path, CPLGetLastErrorMsg());
     else
-      *chosen_name = g_strdup(g_ptr_array_index(fitting, 0));
-  } else if (options->variable != NULL) {
-    isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no variable %s in it; it holds:%s", path,
-                  options->variable, all->len > 0 ? all->str : " nothing");
-  } else if (fitting->len == 0) {
-    isw_base_fail(error, ISW_INPUT_CONTENT,
-                  "%s: no variable of temperature with twelve times in it; it holds:%s\nName one "
-                  "with --var",
-                  path, all->len > 0 ? all->str : " nothing");
+      *chosen_name = g_strdup(name);
+  } else if (contents.fitting->len == 0 || options->variable != NULL) {
+    refuse_contents(&contents, path, options->variable, error);
   } else {
-    GString *names = g_string_new(NULL);
-    for (guint i = 0; i < fitting->len; i++)
-      g_string_append_printf(names, "\n  %s", (char *)g_ptr_array_index(fitting, i));
+    char *names = list_names(contents.fitting);
     isw_base_fail(error, ISW_INPUT_DOUBT,
                   "%s: several variables of temperature with twelve times; choose with --var, or "
                   "give one of these instead of the file name:%s",
-                  path, names->str);
-    g_string_free(names, TRUE);
+                  path, names);
+    g_free(names);
   }
-  g_string_free(all, TRUE);
-  g_ptr_array_free(fitting, TRUE);
+  clear_contents(&contents);
   return dataset;
 }
 

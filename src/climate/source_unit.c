@@ -8,6 +8,8 @@
 #include "climate/source.h"
 
 static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, widest_K = 60.0;
+const char isw_climate_unit_granted[] = "taken for granted";
+
 static const double lowest_m = -1000.0, highest_m = 9000.0;
 
 static void find_ranges(struct isw_source *source) {
@@ -118,6 +120,12 @@ static void apply(struct isw_source *source, double factor, double shift) {
 }
 
 static enum isw_status find_elevation_unit(struct isw_source *source, struct isw_error *error) {
+  if (isw_climate_looks_like_temperature(source->bands[0].dataset))
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s: holds temperatures by its metadata, and one band of them: no "
+                         "elevation, and one month of twelve\nFor a file or variable per month "
+                         "give a name that holds {month}",
+                         source->name);
   static const struct {
     const char *spelling;
     double metres;
@@ -129,8 +137,10 @@ static enum isw_status find_elevation_unit(struct isw_source *source, struct isw
   double metres = 0.0;
   if (said == NULL || said[0] == '\0') {
     metres = 1.0;
-    source->unit_reason = "taken for granted";
-    g_ptr_array_add(source->notices, g_strdup_printf("%s: no unit; taken as metres", source->name));
+    source->unit_reason = isw_climate_unit_granted;
+    g_ptr_array_add(
+        source->notices,
+        g_strdup_printf("%s: no unit; as an elevation it is taken as metres", source->name));
   } else {
     source->unit_reason = "metadata";
     for (size_t i = 0; i < G_N_ELEMENTS(known); i++)

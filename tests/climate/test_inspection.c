@@ -116,6 +116,30 @@ START_TEST(an_elevation) {
 }
 END_TEST
 
+/* One band is no elevation for having one band. */
+START_TEST(one_month_is_no_elevation) {
+  struct normals *truth = read_colorado("tmin.tif");
+  const int may[] = {4};
+  struct raster_form form = {.bands = 1, .order = may, .nodata = -9999};
+  const struct isw_inspection_options options = {.unit = ISW_UNIT_UNKNOWN};
+  struct isw_inspection *i;
+  struct isw_error error = {0};
+  make_raster(truth, &form, MEMORY "may.tif");
+  ck_assert_int_eq(isw_climate_inspect(MEMORY "may.tif", &options, &i, &error), ISW_INPUT_CONTENT);
+  ck_assert_msg(strstr(error.text, "holds temperatures") != NULL, "%s", error.text);
+  ck_assert_msg(strstr(error.text, "{month}") != NULL, "%s", error.text);
+  form.unit = "";
+  make_raster(truth, &form, MEMORY "bare_may.tif");
+  i = inspect(MEMORY "bare_may.tif", &options);
+  ck_assert(i->elevation && i->unit_guessed);
+  isw_climate_free_inspection(i);
+  i = inspect(COLORADO "elevation.tif", &options);
+  ck_assert(!i->unit_guessed);
+  isw_climate_free_inspection(i);
+  g_free(truth);
+}
+END_TEST
+
 Suite *isw_test_suite(void) {
   Suite *suite = suite_create("inspection");
   TCase *all = tcase_create("all");
@@ -123,6 +147,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(all, packed_kelvin_with_a_hole);
   tcase_add_test(all, overrides);
   tcase_add_test(all, an_elevation);
+  tcase_add_test(all, one_month_is_no_elevation);
   suite_add_tcase(suite, all);
   return suite;
 }

@@ -265,6 +265,52 @@ START_TEST(several_variables) {
 }
 END_TEST
 
+/* As GDAL's netCDF driver copies a raster of twelve bands: Band1 .. Band12, a variable each. */
+START_TEST(a_variable_for_each_month) {
+  struct normals *tmin = read_colorado("tmin.tif"), *tmax = read_colorado("tmax.tif");
+  const struct raster_form form = {.format = "netCDF", .unit = "", .nodata = -9999};
+  make_raster(tmin, &form, TEST_BINARY_DIR "/tmin_bands.nc");
+  make_raster(tmax, &form, TEST_BINARY_DIR "/tmax_bands.nc");
+  static const char tmin_src[] = "NETCDF:\"" TEST_BINARY_DIR "/tmin_bands.nc\":Band{month}";
+  static const char tmax_src[] = "NETCDF:\"" TEST_BINARY_DIR "/tmax_bands.nc\":Band{month}";
+  struct isw_climate_request request = {
+      .tmin = tmin_src, .tmax = tmax_src, .unit = ISW_UNIT_C, .crs = "EPSG:4326"};
+  struct isw_error error = {0};
+  struct isw_climate *climate = NULL;
+  enum isw_status status = isw_climate_open(&request, NULL, &climate, &error);
+  ck_assert_msg(status == ISW_OK, "%s", error.text);
+  enum { CELL = 60 * COLS + 100 };
+  float normals[ISW_CELL_NORMALS];
+  uint8_t flags;
+  bool south_up = isw_climate_grid(climate)->transform[5] > 0.0;
+  ck_assert_int_eq(
+      isw_climate_read_block(climate, CELL % COLS, south_up ? ROWS - 1 - CELL / COLS : CELL / COLS,
+                             1, 1, normals, &flags, &error),
+      ISW_OK);
+  for (int m = 0; m < MONTHS; m++) {
+    ck_assert_double_eq((double)normals[m], (double)tmin->month[m][CELL]);
+    ck_assert_double_eq((double)normals[MONTHS + m], (double)tmax->month[m][CELL]);
+  }
+  isw_climate_free(climate);
+  /* The file itself, and with a variable of one band: what to write is said, --var only where it
+   * leads somewhere. */
+  request.tmin = TEST_BINARY_DIR "/tmin_bands.nc";
+  const char *const variables[] = {NULL, "Band3"};
+  for (size_t i = 0; i < G_N_ELEMENTS(variables); i++) {
+    request.variable = variables[i];
+    ck_assert_int_eq(isw_climate_open(&request, NULL, &climate, &error), ISW_INPUT_CONTENT);
+    char *advice = g_strdup_printf("give '%s'", tmin_src);
+    ck_assert_msg(strstr(error.text, advice) != NULL, "%s", error.text);
+    ck_assert_msg(strstr(error.text, "--var") == NULL, "%s", error.text);
+    g_free(advice);
+  }
+  unlink(TEST_BINARY_DIR "/tmin_bands.nc");
+  unlink(TEST_BINARY_DIR "/tmax_bands.nc");
+  g_free(tmin);
+  g_free(tmax);
+}
+END_TEST
+
 /* Real: Debian package ferret-datasets, COADS climatology; a mean over the oceans with cells that
  * have only some months. What it holds is checked against GDAL reading it alone. */
 START_TEST(ocean_climatology) {
@@ -346,6 +392,7 @@ Suite *isw_test_suite(void) {
   tcase_set_timeout(all, 60);
   tcase_add_loop_test(all, every_form, 0, (int)G_N_ELEMENTS(forms));
   tcase_add_test(all, several_variables);
+  tcase_add_test(all, a_variable_for_each_month);
   tcase_add_test(all, ocean_climatology);
   suite_add_tcase(suite, all);
   return suite;
