@@ -3,6 +3,7 @@
 
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
+#include "words/say.h"
 
 static const struct isw_text heading_style = {
     .size_mm = 3.1, .bold = true, .ink = {0.08, 0.08, 0.1}};
@@ -125,18 +126,17 @@ static double lay_picks(struct isw_year_drawing *drawing, double x, double y, do
   double start = y, gap = 1.8 * drawing->pen.scale;
   for (int c = 0; c < view->n_crops; c++) {
     const struct isw_year_crop *crop = &view->crops[c];
-    char *seasons = isw_chart_name_crop_seasons(view, &crop->crop);
-    char *heading = g_strdup_printf("%s: %s%s", seasons, isw_chart_crop_title(view, &crop->crop),
-                                    crop->crop.risky ? ", risky" : "");
-    char *words = isw_chart_word_crop(view, crop);
+    char *lines[ISW_CROP_LINES_MAX + 1], *heading = isw_chart_word_crop_heading(view, crop);
     y += paragraph(drawing, heading_style, x, y, width, heading, draw);
-    y += paragraph(drawing, text_style, x, y, width, words, draw);
-    if (crop->panel < 0)
-      y += paragraph(drawing, text_style, x, y, width, "(no room for its stages here)", draw);
-    y += gap;
-    g_free(words);
     g_free(heading);
-    g_free(seasons);
+    isw_chart_word_crop(view, crop, lines);
+    for (int i = 0; lines[i] != NULL; i++) {
+      y += paragraph(drawing, text_style, x, y, width, lines[i], draw);
+      g_free(lines[i]);
+    }
+    if (crop->panel < 0)
+      y += paragraph(drawing, text_style, x, y, width, isw_words_text(ISW_SAY_YEAR_NO_ROOM), draw);
+    y += gap;
   }
   for (int s = 0; s < view->plan->n_seasons; s++) {
     char *none = isw_chart_word_no_crop(view, s);
@@ -148,19 +148,38 @@ static double lay_picks(struct isw_year_drawing *drawing, double x, double y, do
 
 static char *word_seen(const struct isw_year_view *view) {
   double swing = view->plan->sheet->swing;
-  if (swing >= 1) return g_strdup("what the stage gets");
-  if (!(swing > 0)) return g_strdup("what the stage gets: the mean of the day");
-  return g_strdup_printf("what the stage gets: the day's mean with %.0f\u00a0%% of its swing",
-                         100 * swing);
+  if (swing >= 1) return g_strdup(isw_words_text(ISW_SAY_SIGN_GETS));
+  if (!(swing > 0)) return g_strdup(isw_words_text(ISW_SAY_SIGN_GETS_MEAN));
+  char per_cent[16];
+  g_snprintf(per_cent, sizeof per_cent, "%.0f", 100 * swing);
+  return isw_words_say(ISW_SAY_SIGN_GETS_SWING, per_cent);
 }
 
 static char *word_stages(const struct isw_year_view *view) {
   const struct isw_sheet *sheet = view->plan->sheet;
-  GString *text = g_string_new("Stages:");
-  for (int k = 0; k < sheet->n_stages; k++)
-    g_string_append_printf(text, "%s %d\u00a0%s", k > 0 ? "," : "", k + 1,
-                           sheet->varieties[0].stages[k].name);
-  return g_string_free(text, FALSE);
+  char *list = NULL;
+  for (int k = 0; k < sheet->n_stages; k++) {
+    char *stage = g_strdup_printf("%d\u00a0%s", k + 1, sheet->varieties[0].stages[k].name);
+    char *longer = list == NULL ? g_strdup(stage) : isw_words_say(ISW_SAY_LIST_MORE, list, stage);
+    g_free(stage);
+    g_free(list);
+    list = longer;
+  }
+  char *text = isw_words_say(ISW_SAY_SIGN_STAGES, list);
+  g_free(list);
+  return text;
+}
+
+static char *word_good(const struct isw_year_view *view) {
+  char good[32], very_good[32];
+  g_snprintf(good, sizeof good, "%.3g", view->plan->conditions.good_score);
+  g_snprintf(very_good, sizeof very_good, "%d", ISW_YEAR_VERY_GOOD_TENTHS / 10);
+  return isw_words_say(ISW_SAY_SIGN_GOOD, good, very_good);
+}
+
+static double lay_word_sign(struct isw_year_drawing *drawing, enum sign sign, double x, double y,
+                            double width, enum isw_sentence sentence, bool draw) {
+  return lay_sign(drawing, sign, x, y, width, isw_words_text(sentence), draw);
 }
 
 static double lay_signs(struct isw_year_drawing *drawing, double x, double y, double width,
@@ -170,28 +189,24 @@ static double lay_signs(struct isw_year_drawing *drawing, double x, double y, do
   char *stages = word_stages(view);
   y += paragraph(drawing, text_style, x, y, width, stages, draw) + 1.8 * drawing->pen.scale;
   g_free(stages);
-  y += lay_sign(drawing, SIGN_RIBBON, x, y, width, "normal minimum to maximum of the day", draw);
+  y += lay_word_sign(drawing, SIGN_RIBBON, x, y, width, ISW_SAY_SIGN_NORMALS, draw);
   if (view->n_crops > 0) {
-    y += lay_sign(drawing, SIGN_WANTS, x, y, width,
-                  "what the stage wants: best in the box, fading to where it stops", draw);
+    y += lay_word_sign(drawing, SIGN_WANTS, x, y, width, ISW_SAY_SIGN_WANTS, draw);
     if (any_shelter(view))
-      y += lay_sign(drawing, SIGN_SHELTER, x, y, width, "the same under a shelter", draw);
+      y += lay_word_sign(drawing, SIGN_SHELTER, x, y, width, ISW_SAY_SIGN_SHELTER, draw);
     char *seen = word_seen(view);
     y += lay_sign(drawing, SIGN_SEEN, x, y, width, seen, draw);
     g_free(seen);
-    y += lay_sign(drawing, SIGN_DIES, x, y, width, "the stage freezes below", draw);
-    y += lay_sign(drawing, SIGN_WINDOW, x, y, width, "sowing window of the pick", draw);
-    y += lay_sign(drawing, SIGN_BEST_DAY, x, y, width, "best day to sow; stages are its", draw);
+    y += lay_word_sign(drawing, SIGN_DIES, x, y, width, ISW_SAY_SIGN_FREEZES, draw);
+    y += lay_word_sign(drawing, SIGN_WINDOW, x, y, width, ISW_SAY_SIGN_WINDOW, draw);
+    y += lay_word_sign(drawing, SIGN_BEST_DAY, x, y, width, ISW_SAY_SIGN_BEST_DAY, draw);
   }
-  char good[96];
-  g_snprintf(good, sizeof good, "good day to sow: score %.3g or more; dark: %d or more",
-             view->plan->conditions.good_score, ISW_YEAR_VERY_GOOD_TENTHS / 10);
+  char *good = word_good(view);
   y += lay_sign(drawing, SIGN_GOOD, x, y, width, good, draw);
-  y += lay_sign(drawing, SIGN_NOT_GOOD, x, y, width, "score of other days, and what holds it down",
-                draw);
+  g_free(good);
+  y += lay_word_sign(drawing, SIGN_NOT_GOOD, x, y, width, ISW_SAY_SIGN_NOT_GOOD, draw);
   if (view->n_rows < view->plan->n_varieties) {
-    char *more = g_strdup_printf("%d further varieties are not shown.",
-                                 view->plan->n_varieties - view->n_rows);
+    char *more = isw_words_count(ISW_SAY_MORE_VARIETIES, view->plan->n_varieties - view->n_rows);
     y += paragraph(drawing, text_style, x, y, width, more, draw);
     g_free(more);
   }

@@ -14,6 +14,7 @@
 #include "chart/place_year_words.h"
 #include "growth/day_response.h"
 #include "words/date_words.h"
+#include "words/say.h"
 
 static const double lane_mm = 4.6;
 
@@ -265,18 +266,25 @@ static void draw_window(struct panel *panel, const struct isw_year_crop *crop, i
   cairo_stroke(cr);
 }
 
-/* "Spring: sow 22 Mar – 28 Apr" */
-static char *word_window(const struct isw_year_crop *crop, const char *seasons) {
+/* "Spring: sow 22 Mar – 28 Apr", "Spring: 22 Mar – 28 Apr", "Spring"; new ones. */
+enum { WINDOW_LABELS = 3 };
+static void word_window(const struct isw_year_view *view, const struct isw_year_crop *crop,
+                        char *labels[WINDOW_LABELS]) {
   const struct isw_result *r = &crop->result->result;
+  char *names = isw_chart_name_crop_seasons(view, &crop->crop), *seasons = isw_words_capital(names);
   char date[ISW_DATE_SIZE];
-  if (r->window.days >= ISW_YEAR_DAYS) return g_strdup_printf("%s: sow all year", seasons);
-  if (r->window.days == 0)
-    return g_strdup_printf("%s, risky: sow %s", seasons,
-                           isw_words_short_date(r->best_sow_day, date));
-  char *days = isw_chart_word_days(r->window.from_day, r->window.to_day);
-  char *label = g_strdup_printf("%s: sow %s", seasons, days);
+  char *days = r->window.days == 0 ? g_strdup(isw_words_short_date(r->best_sow_day, date))
+                                   : isw_chart_word_days(r->window.from_day, r->window.to_day);
+  labels[0] = r->window.days >= ISW_YEAR_DAYS
+                  ? isw_words_say(ISW_SAY_LANE_ALL_YEAR, seasons)
+                  : isw_words_say(r->window.days == 0 ? ISW_SAY_LANE_RISKY : ISW_SAY_LANE_SOW,
+                                  seasons, days);
+  labels[1] = r->window.days == 0 || r->window.days >= ISW_YEAR_DAYS
+                  ? g_strdup(labels[0])
+                  : isw_words_say(ISW_SAY_LANE_BRIEF, seasons, days);
+  labels[2] = seasons;
   g_free(days);
-  return label;
+  g_free(names);
 }
 
 /* Beside the bar, in full or as the season alone, or inside it. */
@@ -286,16 +294,12 @@ static void draw_window_label(struct panel *panel, const struct isw_year_crop *c
   double middle = panel->window_y_mm + lane_mm / 2, from, to;
   double best_x = isw_chart_year_x(panel->drawing, best_after + 0.5);
   window_ends(panel, crop, best_after, &from, &to);
-  char *seasons = isw_chart_name_crop_seasons(panel->drawing->view, &crop->crop);
-  char *full = word_window(crop, seasons);
+  char *labels[WINDOW_LABELS];
+  word_window(panel->drawing->view, crop, labels);
   struct isw_text style = {
       .size_mm = 2.7, .bold = true, .ink = isw_year_ink, .height = ISW_TEXT_MIDDLE};
-  const char *dates = strstr(full, ": sow ");
-  char *brief =
-      dates != NULL ? g_strdup_printf("%s: %s", seasons, dates + strlen(": sow ")) : g_strdup(full);
-  const char *labels[3] = {full, brief, seasons};
   bool done = false;
-  for (int i = 0; i < 3 && !done; i++) {
+  for (int i = 0; i < WINDOW_LABELS && !done; i++) {
     double width = isw_chart_measure_text(pen, &style, labels[i]).width_mm;
     double lefts[2] = {fmax(to, best_x + 1) + 1.2, fmin(from, best_x - 1) - 1.2 - width};
     for (int side = 0; side < 2 && !done; side++) {
@@ -309,7 +313,7 @@ static void draw_window_label(struct panel *panel, const struct isw_year_crop *c
   style.ink = (struct isw_colour){1, 1, 1};
   from = fmax(from, panel->plot.x_mm) + 1;
   to = fmin(to, panel->plot.x_mm + panel->plot.width_mm) - 1;
-  for (int i = 0; i < 3 && !done; i++) {
+  for (int i = 0; i < WINDOW_LABELS && !done; i++) {
     double width = isw_chart_measure_text(pen, &style, labels[i]).width_mm;
     if (best_x + 1.6 + width < to)
       isw_chart_draw_text(pen, &style, best_x + 1.6, middle, labels[i]);
@@ -319,9 +323,7 @@ static void draw_window_label(struct panel *panel, const struct isw_year_crop *c
       continue;
     done = true;
   }
-  g_free(full);
-  g_free(brief);
-  g_free(seasons);
+  for (int i = 0; i < WINDOW_LABELS; i++) g_free(labels[i]);
 }
 
 static void draw_crop_wants(struct panel *panel, const struct isw_year_crop *crop, int sow_after) {

@@ -4,6 +4,10 @@
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
 #include "growth/day_response.h"
+#include "words/place_words.h"
+#include "words/quantities.h"
+#include "words/say.h"
+#include "words/shares.h"
 
 static const struct isw_text head_style = {
     .size_mm = 2.7, .bold = true, .ink = {0.08, 0.08, 0.1}, .height = ISW_TEXT_BASELINE};
@@ -53,13 +57,19 @@ static char *word_frost(const struct isw_year_drawing *drawing, const double *sh
     struct isw_window run = isw_growth_run_around(safe, d);
     if (run.days > longest.days) longest = run;
   }
-  const char *what = drawing->fahrenheit ? "chance that a night falls below 32 °F"
-                                         : "chance that a night falls below 0 °C";
-  if (longest.days == 0) return g_strdup_printf("%s; never under 5 %%", what);
-  if (longest.days >= ISW_YEAR_DAYS) return g_strdup_printf("%s; under 5 %% all year", what);
-  char *days = isw_chart_word_days(longest.from_day, longest.to_day);
-  char *words = g_strdup_printf("%s; under 5 %%: %s", what, days);
-  g_free(days);
+  char *freezing = isw_words_temperature(0, drawing->fahrenheit), *words;
+  char *per_cent = isw_words_number((int)(100 * rare));
+  if (longest.days == 0) {
+    words = isw_words_say(ISW_SAY_FROST_NEVER_RARE, freezing, per_cent);
+  } else if (longest.days >= ISW_YEAR_DAYS) {
+    words = isw_words_say(ISW_SAY_FROST_ALWAYS_RARE, freezing, per_cent);
+  } else {
+    char *days = isw_chart_word_days(longest.from_day, longest.to_day);
+    words = isw_words_say(ISW_SAY_FROST_RARE_ON, freezing, per_cent, days);
+    g_free(days);
+  }
+  g_free(freezing);
+  g_free(per_cent);
   return words;
 }
 
@@ -88,7 +98,7 @@ void isw_chart_draw_year_seasons(struct isw_year_drawing *drawing, double y_mm) 
       cairo_stroke(pen->cr);
       x = fmax(x, drawing->left_mm);
       right = fmin(right, drawing->left_mm + drawing->width_mm);
-      char *label = g_strdup_printf("%s sowing", season);
+      char *label = isw_words_say(ISW_SAY_SEASON_SOWING, season);
       if (isw_chart_measure_text(pen, &style, label).width_mm < right - x - 1)
         isw_chart_draw_text(pen, &style, (x + right) / 2, y_mm + height / 2, label);
       g_free(label);
@@ -105,7 +115,7 @@ void isw_chart_draw_year_frost(struct isw_year_drawing *drawing, double y_mm, do
     share[d] = isw_growth_kill(0, drawing->view->plan->conditions.spread_K,
                                drawing->view->place->year.tmin_C[d]);
   char *words = word_frost(drawing, share);
-  draw_head(drawing, y_mm, "Frost odds", words);
+  draw_head(drawing, y_mm, isw_words_text(ISW_SAY_FROST_ODDS), words);
   g_free(words);
   fill_days(drawing, share, top + height, height);
   isw_chart_set_colour(pen, isw_year_cool, 0.45);
@@ -114,7 +124,9 @@ void isw_chart_draw_year_frost(struct isw_year_drawing *drawing, double y_mm, do
   cairo_set_line_width(pen->cr, 0.2);
   cairo_stroke(pen->cr);
   isw_chart_draw_year_grid(drawing, top, height);
-  isw_chart_draw_text(pen, &axis_style, drawing->left_mm - 1.2, top + 1.0, "100 %");
+  char all[ISW_SHARE_SIZE];
+  isw_chart_draw_text(pen, &axis_style, drawing->left_mm - 1.2, top + 1.0,
+                      isw_words_format_share(1, 1, all));
   isw_chart_draw_text(pen, &axis_style, drawing->left_mm - 1.2, top + height - 0.8, "0");
 }
 
@@ -134,26 +146,30 @@ static void draw_limits(struct isw_year_drawing *drawing, const struct isw_year_
            row->good[day_of(drawing, i)] == good)
       i++;
     if (good || limit == ISW_LIMIT_NOTHING) continue;
-    char name[ISW_LIMIT_NAME_SIZE];
-    isw_growth_limit_name(drawing->view->plan->sheet, limit, name);
+    char *name = isw_words_short_limit(drawing->view->plan->sheet, limit);
     double x = isw_chart_year_x(drawing, first), width = isw_chart_year_x(drawing, i) - x;
-    if (isw_chart_measure_text(&drawing->pen, &style, name).width_mm > width - 0.6) continue;
-    isw_chart_draw_text(&drawing->pen, &style, x + width / 2, top + fmin(height / 2, 2.6), name);
+    if (isw_chart_measure_text(&drawing->pen, &style, name).width_mm <= width - 0.6)
+      isw_chart_draw_text(&drawing->pen, &style, x + width / 2, top + fmin(height / 2, 2.6), name);
+    g_free(name);
   }
 }
 
+/* "pick of spring and summer", or "" */
 static char *word_row(const struct isw_year_drawing *drawing, const struct isw_year_row *row) {
   const struct isw_year_view *view = drawing->view;
-  GString *text = g_string_new(NULL);
-  for (int c = 0; c < view->n_crops; c++) {
-    if (view->crops[c].crop.variety != row->variety) continue;
-    char *seasons = isw_chart_name_crop_seasons(view, &view->crops[c].crop);
-    char *lower = g_utf8_strdown(seasons, -1);
-    g_string_append_printf(text, "%s%s", text->len > 0 ? ", " : "pick of ", lower);
-    g_free(lower);
-    g_free(seasons);
+  char *names[ISW_SEASONS_MAX], *text = g_strdup("");
+  int n = 0;
+  for (int c = 0; c < view->n_crops; c++)
+    if (view->crops[c].crop.variety == row->variety)
+      names[n++] = isw_chart_name_crop_seasons(view, &view->crops[c].crop);
+  if (n > 0) {
+    char *list = isw_words_list(n, (const char *const *)names);
+    g_free(text);
+    text = isw_words_say(ISW_SAY_ROW_PICK_OF, list);
+    g_free(list);
   }
-  return g_string_free(text, FALSE);
+  for (int i = 0; i < n; i++) g_free(names[i]);
+  return text;
 }
 
 /* Frames around the picks' windows. */

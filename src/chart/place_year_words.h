@@ -14,15 +14,20 @@ void isw_chart_word_year(const struct isw_year_view *view, bool fahrenheit,
                          struct isw_year_words *out);
 void isw_chart_clear_year_words(struct isw_year_words *words);
 
-/* "Spring and summer" */
+/* "spring and summer" */
 char *isw_chart_name_crop_seasons(const struct isw_year_view *view,
                                   const struct isw_place_crop *crop);
 /* "Slow-bolting spring type" */
 const char *isw_chart_crop_title(const struct isw_year_view *view,
                                  const struct isw_place_crop *crop);
-/* Dates and risks of a crop, one thing a line; new. */
-char *isw_chart_word_crop(const struct isw_year_view *view, const struct isw_year_crop *crop);
-/* "Summer: nothing to sow; nearest comes ..." for chosen season s without a pick, or NULL; new. */
+/* "Spring: Slow-bolting spring type"; new. */
+char *isw_chart_word_crop_heading(const struct isw_year_view *view,
+                                  const struct isw_year_crop *crop);
+/* Dates, score and risks of a crop, a sentence a line, NULL after the last; new ones. */
+enum { ISW_CROP_LINES_MAX = 4 };
+void isw_chart_word_crop(const struct isw_year_view *view, const struct isw_year_crop *crop,
+                         char *lines[ISW_CROP_LINES_MAX + 1]);
+/* "Summer: Nothing to sow. The nearest is ..." for chosen season s without a pick, or NULL; new. */
 char *isw_chart_word_no_crop(const struct isw_year_view *view, int s);
 
 /* "5 Mar–18 Mar", "5–18 Mar" */

@@ -1,4 +1,3 @@
-#include "growth/windows.h"
 #include "output/place_card_parts.h"
 #include "output/text_lines.h"
 #include "words/date_words.h"
@@ -34,21 +33,6 @@ static char *window_cell(const struct isw_card *card, int v, int s) {
                        isw_words_short_date(window.to_day, to));
 }
 
-/* The limit in few columns: "rosette cold", "heading heat". */
-static char *limit_cell(const struct isw_sheet *sheet, int limit) {
-  switch (limit) {
-    case ISW_LIMIT_NOTHING: return g_strdup("-");
-    case ISW_LIMIT_FROST: return g_strdup(isw_words_text(ISW_SAY_CELL_FROST));
-    case ISW_LIMIT_BOLTING:
-      return g_strdup(sheet->chilling_makes != NULL ? sheet->chilling_makes
-                                                    : isw_words_text(ISW_SAY_BOLTING));
-    case ISW_LIMIT_NEVER_MATURES: return g_strdup(isw_words_text(ISW_SAY_CELL_NEVER));
-    default:
-      return isw_words_say(limit % 2 == 1 ? ISW_SAY_CELL_COLD : ISW_SAY_CELL_HEAT,
-                           sheet->varieties[0].stages[(limit - 1) / 2].name);
-  }
-}
-
 static const char *date_cell(int day, char date[ISW_DATE_SIZE]) {
   return day < 0 ? "-" : isw_words_short_date(day, date);
 }
@@ -58,7 +42,7 @@ static void add_row(const struct isw_card *card, struct isw_text_table *table, i
   const struct isw_result *r = result_of(card, v, s);
   char best[ISW_DATE_SIZE], transplant[ISW_DATE_SIZE], cut[ISW_DATE_SIZE];
   char *window = window_cell(card, v, s), *score = isw_words_number((r->score_tenths + 5) / 10),
-       *limit = limit_cell(plan->sheet, r->limit);
+       *limit = isw_words_short_limit(plan->sheet, r->limit);
   isw_output_add_row(table, (const char *const[COLUMNS]){
                                 [VARIETY] = plan->sheet->varieties[plan->varieties[v]].title,
                                 [WINDOW] = window,

@@ -57,6 +57,20 @@ char *isw_words_limit(const struct isw_words_place *about, const struct isw_prog
   return isw_words_say(cold ? ISW_SAY_LIMIT_STAGE_COLD : ISW_SAY_LIMIT_STAGE_WARM, stage->name);
 }
 
+char *isw_words_short_limit(const struct isw_sheet *sheet, int limit) {
+  switch (limit) {
+    case ISW_LIMIT_NOTHING: return g_strdup("-");
+    case ISW_LIMIT_FROST: return g_strdup(isw_words_text(ISW_SAY_CELL_FROST));
+    case ISW_LIMIT_BOLTING:
+      return g_strdup(sheet->chilling_makes != NULL ? sheet->chilling_makes
+                                                    : isw_words_text(ISW_SAY_BOLTING));
+    case ISW_LIMIT_NEVER_MATURES: return g_strdup(isw_words_text(ISW_SAY_CELL_NEVER));
+    default:
+      return isw_words_say(limit % 2 == 1 ? ISW_SAY_CELL_COLD : ISW_SAY_CELL_HEAT,
+                           sheet->varieties[0].stages[(limit - 1) / 2].name);
+  }
+}
+
 char *isw_words_join(char *a, char *b) {
   if (b == NULL) return a;
   char *both = g_strconcat(a, " ", b, NULL);

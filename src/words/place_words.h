@@ -19,6 +19,10 @@ struct isw_words_place {
 char *isw_words_limit(const struct isw_words_place *about, const struct isw_programme *programme,
                       const struct isw_place_result *result);
 
+/* The limit in few words, for a cell or a label: "rosette cold", "heading heat"; "-" for nothing.
+ */
+char *isw_words_short_limit(const struct isw_sheet *sheet, int limit);
+
 /* "Sow 31 July to 18 August (19 days), best 13 August." */
 char *isw_words_sowing(const struct isw_result *result);
 
