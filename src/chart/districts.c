@@ -1,45 +1,13 @@
 #include "chart/districts.h"
 
-#include <gdal.h>
 #include <math.h>
 
-/* From the grid's CRS to the page. */
-struct placing {
-  const struct isw_map_source *source;
-  const struct isw_map_frame *frame;
-  double to_cell[6]; /* inverse of the grid's transform */
-};
-
-static enum isw_status start_placing(const struct isw_map_source *source,
-                                     const struct isw_map_frame *frame, struct placing *placing,
-                                     struct isw_error *error) {
-  double transform[6];
-  for (int i = 0; i < 6; i++) transform[i] = source->grid.transform[i];
-  *placing = (struct placing){.source = source, .frame = frame};
-  if (GDALInvGeoTransform(transform, placing->to_cell)) return ISW_OK;
-  return isw_base_fail(error, ISW_INPUT_CONTENT, "the grid's cells have no area");
-}
-
-/* Degrees that bring a district to the side on which a grid of longitudes 0..360 or past 180 has
- * it.
- */
-static double turns_of(const struct isw_map_source *source, double middle_x) {
-  if (!source->grid.geographic) return 0;
-  double middle = source->grid.transform[0] +
-                  source->grid.transform[1] * (source->data.col + source->data.cols / 2.0);
-  return 360 * round((middle - middle_x) / 360);
-}
-
-static void place(const struct placing *placing, double x, double y, double *x_mm, double *y_mm) {
-  const double *t = placing->to_cell;
-  isw_chart_place_cell(placing->frame, t[0] + x * t[1] + y * t[2], t[3] + x * t[4] + y * t[5], x_mm,
-                       y_mm);
-}
+#include "chart/placing.h"
 
 /* What tracing an outline needs besides its points. */
 struct outline {
   cairo_t *cr;
-  struct placing placing;
+  struct isw_placing placing;
   const struct isw_map_frame *frame;
   const struct isw_class_grid *grid;
   double coast_mm; /* this near to no data, the coast stands for the outline */
@@ -87,15 +55,17 @@ static void trace_piece(struct outline *outline, double from_x, double from_y, d
 
 static void trace_ring(void *into, int n, const double *x, const double *y, double middle_x) {
   struct outline *outline = into;
-  double shift = turns_of(outline->placing.source, middle_x), last_x = 0, last_y = 0;
+  struct isw_placed_path path = isw_chart_place_path(&outline->placing, n, x, y, middle_x);
   outline->drawing = false;
-  for (int i = 0; i < n; i++) {
-    double x_mm, y_mm;
-    place(&outline->placing, x[i] + shift, y[i], &x_mm, &y_mm);
-    if (i > 0) trace_piece(outline, last_x, last_y, x_mm, y_mm);
-    last_x = x_mm;
-    last_y = y_mm;
+  for (int i = 1; i < path.n; i++) {
+    bool known = isfinite(path.x_mm[i - 1]) && isfinite(path.y_mm[i - 1]) &&
+                 isfinite(path.x_mm[i]) && isfinite(path.y_mm[i]);
+    if (known)
+      trace_piece(outline, path.x_mm[i - 1], path.y_mm[i - 1], path.x_mm[i], path.y_mm[i]);
+    else
+      outline->drawing = false;
   }
+  isw_chart_free_path(&path);
 }
 
 enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
@@ -105,12 +75,12 @@ enum isw_status isw_chart_draw_district_outlines(struct isw_pen *pen,
                                                  const struct isw_district_set *districts,
                                                  struct isw_error *error) {
   struct outline outline = {.cr = pen->cr, .frame = frame, .grid = grid};
-  enum isw_status status = start_placing(source, frame, &outline.placing, error);
+  enum isw_status status = isw_chart_start_placing(source, frame, &outline.placing, error);
   if (status != ISW_OK) return status;
   cairo_t *cr = pen->cr;
   cairo_save(cr);
   isw_chart_clip_box(pen, frame->box);
-  outline.coast_mm = fmax(0.7 * pen->scale, 1.1 * frame->box.width_mm / frame->window.cols);
+  outline.coast_mm = fmax(0.7 * pen->scale, 1.1 * isw_chart_raster_cell_mm(source, frame));
   outline.step_mm = 0.7 * pen->scale;
   for (int d = 0; d < isw_regions_district_count(districts); d++)
     isw_regions_visit_rings(districts, d, trace_ring, &outline);
@@ -150,14 +120,14 @@ enum isw_status isw_chart_place_district_names(struct isw_pen *pen,
                                                const struct isw_district_set *districts,
                                                bool numbered, struct isw_label_space *space,
                                                GPtrArray **names, struct isw_error *error) {
-  struct placing placing;
-  enum isw_status status = start_placing(source, frame, &placing, error);
+  struct isw_placing placing;
+  enum isw_status status = isw_chart_start_placing(source, frame, &placing, error);
   if (status != ISW_OK) return status;
   *names = g_ptr_array_new_with_free_func(free_name);
   for (int d = 0; d < isw_regions_district_count(districts); d++) {
     double x, y, middle_x, x_mm, y_mm;
     if (!isw_regions_find_label(districts, d, &x, &y, &middle_x)) continue;
-    place(&placing, x + turns_of(source, middle_x), y, &x_mm, &y_mm);
+    if (!isw_chart_place_point(&placing, x, y, middle_x, &x_mm, &y_mm)) continue;
     char *number = g_strdup_printf("%d", d + 1);
     place_name(pen, x_mm, y_mm, d, numbered ? number : isw_regions_district_name(districts, d),
                space, *names);

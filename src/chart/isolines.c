@@ -65,8 +65,7 @@ static void blur_line(const float *kernel, int reach, int n, int stride, const f
 
 static void smooth(struct work *work) {
   /* Cells coarser than the smoothing need more of it, or lines would step around each cell. */
-  double cell_mm = work->frame->box.width_mm / work->days->width;
-  double sigma = fmax(smoothing_mm * work->scale, 0.8 * cell_mm) / work->step_mm;
+  double sigma = fmax(smoothing_mm * work->scale, 0.8 * work->days->cell_mm) / work->step_mm;
   int reach = (int)ceil(2.5 * sigma);
   float *kernel = g_new(float, (gsize)reach + 1);
   for (int k = 0; k <= reach; k++) kernel[k] = (float)exp(-0.5 * k * k / (sigma * sigma));

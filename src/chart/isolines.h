@@ -14,6 +14,7 @@ struct isw_day_surface {
   int width, height;    /* of the samples, as the class grid's */
   const int16_t *after; /* [height][width], 0..364; below 0: no window */
   int start_day;        /* 0..364: the day that 0 stands for */
+  double cell_mm;       /* on the page, of the cells that the samples were picked from */
 };
 
 struct isw_isoline {

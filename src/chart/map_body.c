@@ -3,6 +3,8 @@
  * their places before the lines' labels do, but lie on top of the lines. */
 #include "chart/map_body.h"
 
+#include <math.h>
+
 #include "chart/districts.h"
 #include "chart/graticule.h"
 #include "chart/isolines.h"
@@ -20,8 +22,8 @@ enum isw_status isw_chart_begin_body(const struct isw_map_page *page,
   body->pixels_per_mm = pixels_per_mm;
   body->edged = ISW_CLASS_NONE;
   for (int i = 0; i < ISW_CLASSES_MAX; i++) body->fills[i] = isw_chart_empty_fill();
-  enum isw_status status = isw_chart_open_source_bands(raster, theme->n_bands, theme->bands,
-                                                       theme->nodata, &body->source, error);
+  enum isw_status status = isw_chart_open_source_bands(
+      raster, page->map_crs, theme->n_bands, theme->bands, theme->nodata, &body->source, error);
   if (status != ISW_OK) return status;
   theme->describe(theme, body);
   body->legend.heading = body->words.heading;
@@ -106,7 +108,9 @@ static enum isw_status lay_fills(const struct isw_map_body *body, struct isw_pen
 static enum isw_status draw_lines(const struct isw_map_body *body, struct isw_pen *pen,
                                   struct isw_label_space *space, struct isw_error *error) {
   struct isw_day_surface surface = {body->grid.width, body->grid.height, body->after,
-                                    body->start_day};
+                                    body->start_day,
+                                    fmax(isw_chart_raster_cell_mm(&body->source, &body->frame),
+                                         body->frame.box.width_mm / body->grid.width)};
   GPtrArray *lines;
   enum isw_status status =
       isw_chart_make_isolines(&body->frame, &surface, pen->scale, &lines, error);

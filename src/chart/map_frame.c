@@ -16,6 +16,11 @@ double isw_chart_cell_aspect(const struct isw_map_source *source, struct isw_cel
   return aspect;
 }
 
+double isw_chart_raster_cell_mm(const struct isw_map_source *source,
+                                const struct isw_map_frame *frame) {
+  return source->cell_side * frame->box.width_mm / frame->window.cols;
+}
+
 /* Grow [from, from + size) to `wanted`, evenly, inside [0, limit). */
 static void grow(int *from, int *size, int wanted, int limit) {
   wanted = MIN(wanted, limit);

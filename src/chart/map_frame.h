@@ -18,6 +18,10 @@ struct isw_map_frame {
   bool upside_down; /* rows run northward */
 };
 
+/* About how wide a raster's cell is on the page. */
+double isw_chart_raster_cell_mm(const struct isw_map_source *source,
+                                const struct isw_map_frame *frame);
+
 /* Width of a cell over its height on the map: equal scales at the window's middle latitude. */
 double isw_chart_cell_aspect(const struct isw_map_source *source, struct isw_cell_window window);
 

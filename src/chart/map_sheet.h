@@ -17,6 +17,7 @@ struct isw_map_page {
   const char *source_line;                  /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
   const char *software;                     /* "isosow 0.1.0" */
   const struct isw_district_set *districts; /* outlined, and named if they have names; or NULL */
+  const char *map_crs;                      /* what to draw in (chart/map_crs.h); NULL: auto */
   bool numbered;               /* districts have their numbers in place of their names */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */
   bool south;                  /* most valid cells lie in the south: seasons are shifted */

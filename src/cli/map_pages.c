@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/interrupt.h"
+#include "chart/map_crs.h"
 #include "output/window_rasters.h"
 #include "survey/side_by_side.h"
 
@@ -16,8 +17,9 @@ enum isw_status isw_cli_make_page(const struct isw_options *options, const struc
                                 .dpi = options->dpi,
                                 .crop_title = sheet->title,
                                 .region_title = options->title,
-                                .software = "isosow " ISOSOW_VERSION};
-  return ISW_OK;
+                                .software = "isosow " ISOSOW_VERSION,
+                                .map_crs = options->map_crs};
+  return isw_chart_check_map_crs(options->map_crs, error);
 }
 
 enum isw_status isw_cli_open_districts(const struct isw_options *options,

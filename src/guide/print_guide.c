@@ -450,8 +450,9 @@ static enum isw_status names_fit(struct guide_print *guide, bool *fit, struct is
   const struct isw_plan *plan = guide->facts->plan;
   char *name = isw_output_pick_name(plan, 0, ".tif");
   struct isw_map_source source;
-  enum isw_status status = isw_chart_open_source(isw_output_temporary_path(guide->folder, name), 0,
-                                                 ISW_PICK_NODATA, &source, error);
+  enum isw_status status =
+      isw_chart_open_source(isw_output_temporary_path(guide->folder, name), guide->map_page.map_crs,
+                            0, ISW_PICK_NODATA, &source, error);
   g_free(name);
   if (status != ISW_OK) return status;
   double height = panel_height(guide, MAX(plan->n_seasons, 3));

@@ -145,6 +145,11 @@ static const struct isw_option table[] = {
      .unset = "none", .help = "District outlines: any vector file", .argument = "VECTOR"},
     {"district-name", ISW_OPTION_TEXT, FIELD(district_name), PAGES, .group = ISW_OPTIONS_MAPS,
      .unset = "", .help = "The column that holds the districts' names", .argument = "COLUMN"},
+    {"map-crs", ISW_OPTION_TEXT, FIELD(map_crs), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "auto",
+     .help =
+         "CRS that maps are drawn in: auto (local, where the grid is in degrees), grid (its own) "
+         "or a projected one",
+     .argument = "auto|grid|EPSG:N"},
     {"size", ISW_OPTION_SIZE, FIELD(size), PAGES, .group = ISW_OPTIONS_MAPS,
      .words = "A4|A3|letter", .unset = "",
      .help = "Page size: A4 (default), A3, letter, or WIDTHxHEIGHT in mm", .argument = "SIZE"},

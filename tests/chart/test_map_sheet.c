@@ -448,7 +448,7 @@ START_TEST(lines_cross_new_year_in_place) {
   static int16_t after[W * H];
   for (int i = 0; i < W * H; i++) after[i] = (int16_t)(44 + i % W); /* from 1 November */
   struct isw_map_frame frame = {.box = {20, 30, 180, 135}, .window = {0, 0, W, H}};
-  struct isw_day_surface surface = {W, H, after, 304};
+  struct isw_day_surface surface = {W, H, after, 304, 3};
   GPtrArray *lines;
   struct isw_error error;
   GDALAllRegister();
@@ -486,7 +486,7 @@ START_TEST(lines_stay_in_windows_and_off_cliffs) {
     after[i] = (int16_t)(row < 40 ? (col > 40 && col < 60 ? -1 : col) : (col < 50 ? 5 : 105));
   }
   struct isw_map_frame frame = {.box = {0, 0, 200, 160}, .window = {0, 0, W, H}};
-  struct isw_day_surface surface = {W, H, after, 0};
+  struct isw_day_surface surface = {W, H, after, 0, 2};
   GPtrArray *lines;
   struct isw_error error;
   GDALAllRegister();
@@ -552,7 +552,7 @@ START_TEST(scale_bar_only_where_it_is_true) {
     char *raster = make_results("scale", k == 0 ? &utm : &plain, new_year, &tally);
     struct isw_map_source source;
     ck_assert_int_eq(
-        isw_chart_open_source(raster, ISW_BAND_BEST_SOW, ISW_BANDS_NODATA, &source, &error),
+        isw_chart_open_source(raster, "grid", ISW_BAND_BEST_SOW, ISW_BANDS_NODATA, &source, &error),
         ISW_OK);
     struct isw_map_frame frame = isw_chart_fit_frame(&source, (struct isw_box){0, 0, 120, 200}, 10);
     double scale = isw_chart_true_scale(&source, &frame);
@@ -574,7 +574,8 @@ START_TEST(degree_grids_are_not_stretched) {
   char *raster = make_results("aspect", &plain, new_year, &tally);
   struct isw_map_source source;
   ck_assert_int_eq(
-      isw_chart_open_source(raster, ISW_BAND_BEST_SOW, ISW_BANDS_NODATA, &source, &error), ISW_OK);
+      isw_chart_open_source(raster, "grid", ISW_BAND_BEST_SOW, ISW_BANDS_NODATA, &source, &error),
+      ISW_OK);
   ck_assert_double_eq_tol(isw_chart_cell_aspect(&source, source.data),
                           cos((41 - ROWS * 0.05) * G_PI / 180), 1e-6);
   isw_chart_close_source(&source);
@@ -651,7 +652,8 @@ START_TEST(districts_are_outlined_and_named) {
   struct isw_error error = {0};
   struct isw_district_set *districts = NULL;
   struct isw_log log = isw_base_log_make(stderr, true);
-  ck_assert_int_eq(isw_chart_open_source(raster, 0, ISW_BANDS_NODATA, &source, &error), ISW_OK);
+  ck_assert_int_eq(isw_chart_open_source(raster, "grid", 0, ISW_BANDS_NODATA, &source, &error),
+                   ISW_OK);
   ck_assert_msg(isw_regions_open_districts(vector, "district", &source.grid, &log, &districts,
                                            &error) == ISW_OK,
                 "%s", error.text);
