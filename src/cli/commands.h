@@ -1,15 +1,23 @@
-/* The commands of the program, one file each. argv[0] is the command's name; each returns the
- * program's exit code and has told the user about any failure. */
+/* The commands: a row each. */
 #ifndef ISW_CLI_COMMANDS_H
 #define ISW_CLI_COMMANDS_H
 
-int isw_cli_command_map(int argc, char **argv);
-int isw_cli_command_parts(int argc, char **argv);
-int isw_cli_command_join(int argc, char **argv);
-int isw_cli_command_site(int argc, char **argv);
-int isw_cli_command_compare(int argc, char **argv);
-int isw_cli_command_guide(int argc, char **argv);
-int isw_cli_command_inspect(int argc, char **argv);
-int isw_cli_command_crop(int argc, char **argv);
+#include "jobs/jobs.h"
+
+struct isw_cli_command {
+  enum isw_command command;
+  enum isw_status (*job)(const struct isw_request *request, struct isw_error *error);
+  const char *does;  /* one line of isosow --help */
+  const char *usage; /* behind the command's name */
+  const char *summary;
+  int least_words, most_words; /* besides options */
+  bool region_file;            /* a word in front of all others is a file of options */
+};
+
+const struct isw_cli_command *isw_cli_commands(size_t *count);
+
+/* Run one from its command line; argv[0] is its name. Answers go to standard output, messages to
+ * standard error; returns the exit code. */
+int isw_cli_run(const struct isw_cli_command *command, int argc, char **argv);
 
 #endif

@@ -4,22 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const struct {
-  enum isw_command command;
-  const char *name;
-} command_names[] = {
-    {ISW_COMMAND_MAP, "map"},         {ISW_COMMAND_SITE, "site"},
-    {ISW_COMMAND_COMPARE, "compare"}, {ISW_COMMAND_GUIDE, "guide"},
-    {ISW_COMMAND_INSPECT, "inspect"}, {ISW_COMMAND_PARTS, "parts"},
-    {ISW_COMMAND_JOIN, "join"},       {ISW_COMMAND_CROP, "crop"},
-};
-
-const char *isw_cli_command_name(enum isw_command command) {
-  size_t i = 0;
-  while (command_names[i].command != command) i++;
-  return command_names[i].name;
-}
-
 /* ---- the table as entries of GOption ---- */
 
 struct parse {
@@ -128,11 +112,14 @@ static char *find_foreign(const struct parse *parse, int argc, char **argv) {
     g_free(name);
     if (foreign == NULL || ours) continue;
     GString *text = g_string_new(NULL);
-    for (size_t k = 0; k < G_N_ELEMENTS(command_names); k++)
-      if (isw_jobs_find_option(foreign->name, command_names[k].command) != NULL)
-        g_string_append_printf(text, "%s%s", text->len > 0 ? ", " : "", command_names[k].name);
+    size_t n_commands;
+    const struct isw_cli_command *commands = isw_cli_commands(&n_commands);
+    for (size_t k = 0; k < n_commands; k++)
+      if (isw_jobs_find_option(foreign->name, commands[k].command) != NULL)
+        g_string_append_printf(text, "%s%s", text->len > 0 ? ", " : "",
+                               isw_jobs_command_name(commands[k].command));
     char *told = g_strdup_printf("--%s is an option of %s, not of %s", foreign->name, text->str,
-                                 isw_cli_command_name(parse->command->command));
+                                 isw_jobs_command_name(parse->command->command));
     g_string_free(text, TRUE);
     return told;
   }
@@ -184,7 +171,7 @@ enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, 
   add_group(context, ISW_OPTIONS_CONDITIONS, &parse, texts);
   add_group(context, ISW_OPTIONS_MAPS, &parse, texts);
 
-  char *program = g_strconcat("isosow ", isw_cli_command_name(command->command), NULL);
+  char *program = g_strconcat("isosow ", isw_jobs_command_name(command->command), NULL);
   g_set_prgname(program);
   int typed_count = *argc;
   char **typed = g_memdup2(*argv, sizeof(char *) * ((size_t)typed_count + 1));
@@ -204,11 +191,6 @@ enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, 
   return status;
 }
 
-int isw_cli_report(const char *command, const struct isw_error *error) {
-  fprintf(stderr, "isosow %s: %s\n", command, error->text);
-  return isw_base_exit_code(error->status);
-}
-
 /* ---- the table for scripts ---- */
 
 void isw_cli_print_options(void) {
@@ -219,13 +201,14 @@ void isw_cli_print_options(void) {
       [ISW_OPTION_PATH] = "path",     [ISW_OPTION_SHEET] = "sheet",
       [ISW_OPTION_NUMBERS] = "list",  [ISW_OPTION_NUMBER_OR_PATH] = "path",
       [ISW_OPTION_TEXTS] = "text"};
-  size_t count;
+  size_t count, n_commands;
   const struct isw_option *table = isw_jobs_option_table(&count);
-  for (size_t k = 0; k < G_N_ELEMENTS(command_names); k++)
+  const struct isw_cli_command *commands = isw_cli_commands(&n_commands);
+  for (size_t k = 0; k < n_commands; k++)
     for (size_t i = 0; i < count; i++) {
-      if ((table[i].commands & command_names[k].command) == 0) continue;
+      if ((table[i].commands & commands[k].command) == 0) continue;
       const char *argument = isw_jobs_option_argument(&table[i]), *words = table[i].words;
-      printf("%s\t--%s\t%s\t%s\t%s\n", command_names[k].name, table[i].name, kinds[table[i].kind],
-             argument != NULL ? argument : "", words != NULL ? words : "");
+      printf("%s\t--%s\t%s\t%s\t%s\n", isw_jobs_command_name(commands[k].command), table[i].name,
+             kinds[table[i].kind], argument != NULL ? argument : "", words != NULL ? words : "");
     }
 }

@@ -64,7 +64,7 @@ static const struct isw_option table[] = {
     {"overwrite", ISW_OPTION_FLAG, FIELD(overwrite), PAGES | JOIN,
      .help = "Replace results of an earlier run"},
     {"overwrite", ISW_OPTION_FLAG, FIELD(overwrite), SITE, .help = "Replace an existing chart"},
-    {"resume", ISW_OPTION_FLAG, FIELD(resume), MAP,
+    {"resume", ISW_OPTION_FLAG, FIELD(resume), MAP | GUIDE,
      .help = "Compute nothing if this very run's results are there, whole; else run"},
     {"cog", ISW_OPTION_FLAG, FIELD(cog), MAP, .unset = "no",
      .help = "Rasters as cloud-optimised GeoTIFFs, with overviews"},

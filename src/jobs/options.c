@@ -11,6 +11,20 @@ static const double a4_long_mm = 297.0, a4_short_mm = 210.0;
 static const double letter_long_mm = 279.4, letter_short_mm = 215.9;
 static const double page_least_mm = 90.0, page_most_mm = 1200.0;
 
+const char *isw_jobs_command_name(enum isw_command command) {
+  switch (command) {
+    case ISW_COMMAND_MAP: return "map";
+    case ISW_COMMAND_SITE: return "site";
+    case ISW_COMMAND_COMPARE: return "compare";
+    case ISW_COMMAND_GUIDE: return "guide";
+    case ISW_COMMAND_INSPECT: return "inspect";
+    case ISW_COMMAND_PARTS: return "parts";
+    case ISW_COMMAND_JOIN: return "join";
+    case ISW_COMMAND_CROP: return "crop";
+  }
+  return "";
+}
+
 const struct isw_option *isw_jobs_find_option(const char *name, unsigned command) {
   size_t count;
   const struct isw_option *table = isw_jobs_option_table(&count);

@@ -24,6 +24,9 @@ enum isw_command {
   ISW_COMMAND_CROP = 1 << 7
 };
 
+/* Its word on the command line and in run.json. */
+const char *isw_jobs_command_name(enum isw_command command);
+
 /* The values of --maps, --format, --start and --show, in the order of their words in the table. */
 enum isw_maps { ISW_MAPS_NONE, ISW_MAPS_MAIN, ISW_MAPS_ALL };
 enum isw_site_format { ISW_FORMAT_TEXT, ISW_FORMAT_JSON, ISW_FORMAT_CSV, ISW_FORMAT_ICS };

@@ -55,43 +55,44 @@ enum isw_status isw_output_write_compare_csv(const char *path, int n_rows,
   return status;
 }
 
-static void print_signed(FILE *stream, int width, bool there, int value) {
+static void append_signed(GString *text, int width, bool there, int value) {
   if (!there)
-    fprintf(stream, " %*s", width, "-");
+    g_string_append_printf(text, " %*s", width, "-");
   else if (value > 0)
-    fprintf(stream, " %+*d", width, value);
+    g_string_append_printf(text, " %+*d", width, value);
   else
-    fprintf(stream, " %*d", width, value);
+    g_string_append_printf(text, " %*d", width, value);
 }
 
 static const char *region_of(const struct isw_compare_row *row) {
   return row->district[0] != '\0' ? row->district : "whole grid";
 }
 
-void isw_output_print_compare_table(FILE *stream, int n_rows, const struct isw_compare_row *rows) {
+void isw_output_append_compare_table(GString *text, int n_rows,
+                                     const struct isw_compare_row *rows) {
   long widest = 10;
   for (int i = 0; i < n_rows; i++) widest = MAX(widest, g_utf8_strlen(region_of(&rows[i]), -1));
-  fprintf(stream,
-          "%-10s %-*s     none    both  only A  only B   score    days  shift\n"
-          "%-10s %-*s      %% of the area with data     median gain  of best day\n",
-          "season", (int)widest, "region", "", (int)widest, "");
+  g_string_append_printf(text,
+                         "%-10s %-*s     none    both  only A  only B   score    days  shift\n"
+                         "%-10s %-*s      %% of the area with data     median gain  of best day\n",
+                         "season", (int)widest, "region", "", (int)widest, "");
   for (int i = 0; i < n_rows; i++) {
     const struct isw_compare_tally *tally = rows[i].tally;
     const char *region = region_of(&rows[i]);
     int pad = (int)(widest - g_utf8_strlen(region, -1));
-    fprintf(stream, "%-10s %s%*s ", rows[i].season, region, pad, "");
+    g_string_append_printf(text, "%-10s %s%*s ", rows[i].season, region, pad, "");
     for (size_t k = 0; k < G_N_ELEMENTS(columns); k++)
       if (tally->cells > 0)
-        fprintf(stream, " %7.1f", percent_of(tally, columns[k]));
+        g_string_append_printf(text, " %7.1f", percent_of(tally, columns[k]));
       else
-        fprintf(stream, " %7s", "-");
+        g_string_append_printf(text, " %7s", "-");
     int value = 0;
     bool there = isw_survey_spread_quantile(&tally->score_gain, 0.5, &value);
-    print_signed(stream, 7, there, value);
+    append_signed(text, 7, there, value);
     there = isw_survey_spread_quantile(&tally->window_days_gain, 0.5, &value);
-    print_signed(stream, 7, there, value);
+    append_signed(text, 7, there, value);
     there = isw_survey_spread_circular_median(&tally->best_sow_shift, &value);
-    print_signed(stream, 6, there, value);
-    fputc('\n', stream);
+    append_signed(text, 6, there, value);
+    g_string_append_c(text, '\n');
   }
 }

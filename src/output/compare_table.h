@@ -2,7 +2,7 @@
 #ifndef ISW_OUTPUT_COMPARE_TABLE_H
 #define ISW_OUTPUT_COMPARE_TABLE_H
 
-#include <stdio.h>
+#include <glib.h>
 
 #include "base/status.h"
 #include "survey/comparison.h"
@@ -21,6 +21,6 @@ enum isw_status isw_output_write_compare_csv(const char *path, int n_rows,
                                              struct isw_error *error);
 
 /* The same for people. */
-void isw_output_print_compare_table(FILE *stream, int n_rows, const struct isw_compare_row *rows);
+void isw_output_append_compare_table(GString *text, int n_rows, const struct isw_compare_row *rows);
 
 #endif

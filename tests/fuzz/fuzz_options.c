@@ -6,9 +6,9 @@
 
 #include "base/dates.h"
 #include "base/units.h"
-#include "cli/part_job.h"
-#include "cli/site_inputs.h"
 #include "fuzz_input.h"
+#include "jobs/part_job.h"
+#include "jobs/site_inputs.h"
 
 static struct isw_sheet *built_in_sheet(void) {
   static struct isw_sheet *sheet; /* once per run; reachable to the end */
@@ -59,7 +59,7 @@ static void try_words(const char *text) {
   FUZZ_EXPECT(day >= -1 && day < ISW_YEAR_DAYS);
   struct isw_error error = {.status = ISW_OK};
   int number = 0, of = 0;
-  enum isw_status status = isw_cli_parse_part(text, &number, &of, &error);
+  enum isw_status status = isw_jobs_parse_part(text, &number, &of, &error);
   if (status == ISW_OK)
     FUZZ_EXPECT(number >= 1 && number <= of);
   else
@@ -90,10 +90,10 @@ static void try_place(const char *at) {
   options.at = g_strdup(at);
   struct isw_log log = isw_base_log_make(NULL, true);
   struct isw_site_inputs inputs = {.count = 0};
-  enum isw_status status = isw_cli_read_sites(&options, &log, &inputs, &error);
+  enum isw_status status = isw_jobs_read_sites(&options, &log, &inputs, &error);
   FUZZ_EXPECT(status != ISW_OK);
   fuzz_expect_told(status, &error);
-  isw_cli_free_sites(&inputs);
+  isw_jobs_free_sites(&inputs);
   isw_jobs_clear_options(&options);
 }
 

@@ -1,17 +1,14 @@
-/* isosow inspect SRC...: what a run would make of each source, before there is one. */
+/* What a run would make of each source, before there is one. */
 #include <gdal.h>
 #include <glib.h>
 #include <json-glib/json-glib.h>
 #include <math.h>
-#include <stdio.h>
 #include <string.h>
 
-#include "cli/commands.h"
-#include "cli/parse.h"
 #include "climate/inspection.h"
+#include "jobs/jobs.h"
 #include "jobs/run_inputs.h"
 
-enum { SOURCES_MAX = 1000 };
 static const GIntBig raster_cache_bytes = 64 * 1024 * 1024;
 
 /* One source: an inspection, or why it is refused. */
@@ -21,54 +18,65 @@ struct finding {
   struct isw_error error;
 };
 
-static void print_bands(const struct isw_inspection *i) {
+static void append_bands(GString *out, const struct isw_inspection *i) {
   const char *unit = i->unit_guessed ? "an unsaid unit" : i->elevation ? "m" : "degC";
-  printf("  %-9s  %4s  %9s  %9s  %9s  %10s   in %s\n", i->elevation ? "values" : "month", "band",
-         "lowest", "mean", "highest", "no value", unit);
+  g_string_append_printf(out, "  %-9s  %4s  %9s  %9s  %9s  %10s   in %s\n",
+                         i->elevation ? "values" : "month", "band", "lowest", "mean", "highest",
+                         "no value", unit);
   for (int b = 0; b < i->band_count; b++) {
     const struct isw_inspection_band *band = &i->bands[b];
-    printf("  %-9s  %4d", i->elevation ? "all" : isw_base_month_name(b), band->number);
+    g_string_append_printf(out, "  %-9s  %4d", i->elevation ? "all" : isw_base_month_name(b),
+                           band->number);
     if (band->with_value == 0)
-      printf("  %9s  %9s  %9s", "-", "-", "-");
+      g_string_append_printf(out, "  %9s  %9s  %9s", "-", "-", "-");
     else
-      printf("  %9.2f  %9.2f  %9.2f", band->low, band->mean, band->high);
-    printf("  %10lld\n", band->missing);
+      g_string_append_printf(out, "  %9.2f  %9.2f  %9.2f", band->low, band->mean, band->high);
+    g_string_append_printf(out, "  %10lld\n", band->missing);
   }
 }
 
-static void print_text(const struct isw_inspection *i) {
+static void append_text(GString *out, const struct isw_inspection *i) {
   const struct isw_grid *grid = &i->grid;
   const struct isw_inspection_band *first = &i->bands[0];
-  printf("%s\n", i->name);
-  printf("  holds      %s, %s, %s\n",
-         i->unit_guessed ? "one band that says no unit: an elevation, or one month of temperature"
-         : i->elevation  ? "elevation"
-                         : "twelve months of temperature",
-         i->format, i->type);
-  if (g_strcmp0(first->file, i->name) != 0) printf("  read as    %s\n", first->file);
+  g_string_append_printf(out, "%s\n", i->name);
+  g_string_append_printf(
+      out, "  holds      %s, %s, %s\n",
+      i->unit_guessed ? "one band that says no unit: an elevation, or one month of temperature"
+      : i->elevation  ? "elevation"
+                      : "twelve months of temperature",
+      i->format, i->type);
+  if (g_strcmp0(first->file, i->name) != 0)
+    g_string_append_printf(out, "  read as    %s\n", first->file);
   if (i->unit_guessed)
-    printf("  value      as stored; nodata %s\n", first->nodata);
+    g_string_append_printf(out, "  value      as stored; nodata %s\n", first->nodata);
   else
-    printf("  value      %s = %s, unit %s by %s; nodata %s\n", i->elevation ? "m" : "degC",
-           first->formula, i->unit, i->unit_reason, first->nodata);
-  if (i->month_reason != NULL) printf("  months     by %s\n", i->month_reason);
-  printf("  period     %s\n", i->period == NULL ? "not stated" : i->period);
-  printf("  grid       %d x %d cells of %.10g x %.10g from %.10g, %.10g%s\n", grid->width,
-         grid->height, i->cell_width, i->cell_height, grid->transform[0], grid->transform[3],
-         grid->transform[5] > 0.0 ? ", south up" : "");
-  printf("  CRS        %s%s\n", i->crs_name, i->crs_assumed ? ", assumed" : "");
+    g_string_append_printf(out, "  value      %s = %s, unit %s by %s; nodata %s\n",
+                           i->elevation ? "m" : "degC", first->formula, i->unit, i->unit_reason,
+                           first->nodata);
+  if (i->month_reason != NULL) g_string_append_printf(out, "  months     by %s\n", i->month_reason);
+  g_string_append_printf(out, "  period     %s\n", i->period == NULL ? "not stated" : i->period);
+  g_string_append_printf(out, "  grid       %d x %d cells of %.10g x %.10g from %.10g, %.10g%s\n",
+                         grid->width, grid->height, i->cell_width, i->cell_height,
+                         grid->transform[0], grid->transform[3],
+                         grid->transform[5] > 0.0 ? ", south up" : "");
+  g_string_append_printf(out, "  CRS        %s%s\n", i->crs_name,
+                         i->crs_assumed ? ", assumed" : "");
   if (!isnan(i->south_deg))
-    printf("  extent     latitude %.4f to %.4f, longitude %.4f to %.4f\n", i->south_deg,
-           i->north_deg, i->west_deg, i->east_deg);
-  printf("  cell       %.4g km2 in the middle of the grid\n", i->cell_area_km2);
+    g_string_append_printf(out, "  extent     latitude %.4f to %.4f, longitude %.4f to %.4f\n",
+                           i->south_deg, i->north_deg, i->west_deg, i->east_deg);
+  g_string_append_printf(out, "  cell       %.4g km2 in the middle of the grid\n",
+                         i->cell_area_km2);
   double share = i->cells > 0 ? 100.0 * (double)i->whole / (double)i->cells : 0.0;
-  printf(
+  g_string_append_printf(
+      out,
       "  cells      %lld looked at (%s): %lld with all values (%.1f %%), %lld with some, %lld "
       "with none\n",
       i->cells, i->every_cell ? "all" : "a sample", i->whole, share, i->partial, i->empty);
-  print_bands(i);
-  for (char **text = i->notices; *text != NULL; text++) printf("  notice     %s\n", *text);
-  for (char **text = i->doubts; *text != NULL; text++) printf("  doubt      %s\n", *text);
+  append_bands(out, i);
+  for (char **text = i->notices; *text != NULL; text++)
+    g_string_append_printf(out, "  notice     %s\n", *text);
+  for (char **text = i->doubts; *text != NULL; text++)
+    g_string_append_printf(out, "  doubt      %s\n", *text);
 }
 
 /* Numbers that JSON has no word for are null. */
@@ -247,8 +255,8 @@ static enum isw_status try_pair(const struct finding *findings, int count,
   return status;
 }
 
-static void print_json(const struct finding *findings, int count, const char *command,
-                       const struct isw_error *pair_error) {
+static void append_json(GString *out, const struct finding *findings, int count,
+                        const char *command, const struct isw_error *pair_error) {
   JsonBuilder *json = json_builder_new();
   json_builder_begin_object(json);
   add_text(json, "isosow", ISOSOW_VERSION);
@@ -272,72 +280,66 @@ static void print_json(const struct finding *findings, int count, const char *co
   json_generator_set_root(generator, root);
   json_generator_set_pretty(generator, TRUE);
   char *text = json_generator_to_data(generator, NULL);
-  printf("%s\n", text);
+  g_string_append_printf(out, "%s\n", text);
   g_free(text);
   json_node_free(root);
   g_object_unref(generator);
   g_object_unref(json);
 }
 
-static void print_findings(const struct finding *findings, int count, const char *command,
-                           const struct isw_error *pair_error) {
+static void append_findings(GString *out, const struct finding *findings, int count,
+                            const char *command, const struct isw_error *pair_error) {
   for (int k = 0; k < count; k++) {
-    if (k > 0) printf("\n");
+    if (k > 0) g_string_append_c(out, '\n');
     if (findings[k].inspection != NULL)
-      print_text(findings[k].inspection);
+      append_text(out, findings[k].inspection);
     else
-      printf("%s\n  refused    %s\n", findings[k].src, findings[k].error.text);
+      g_string_append_printf(out, "%s\n  refused    %s\n", findings[k].src, findings[k].error.text);
   }
-  if (pair_error != NULL) printf("\nTogether they are refused: %s\n", pair_error->text);
-  if (command != NULL) printf("\n%s\n", command);
+  if (pair_error != NULL)
+    g_string_append_printf(out, "\nTogether they are refused: %s\n", pair_error->text);
+  if (command != NULL) g_string_append_printf(out, "\n%s\n", command);
 }
 
-static int inspect_all(int count, char **sources, const struct isw_options *options) {
+/* worst: what looking at the sources came to; returned, or what putting them together or answering
+ * comes to. Refusals stand in the answer, so that *error stays empty. */
+static enum isw_status answer_findings(const struct isw_request *request,
+                                       const struct finding *findings, int count,
+                                       enum isw_status worst, struct isw_error *error) {
+  struct isw_error pair_error = {.status = ISW_OK};
+  bool refused = try_pair(findings, count, request->options, &pair_error) != ISW_OK;
+  if (refused && worst == ISW_OK) worst = pair_error.status;
+  char *command = refused ? NULL : make_command(findings, count, request->options);
+  GString *text = g_string_new(NULL);
+  (request->options->json ? append_json : append_findings)(text, findings, count, command,
+                                                           refused ? &pair_error : NULL);
+  enum isw_status status = isw_jobs_answer_string(request, text, error);
+  g_string_free(text, TRUE);
+  g_free(command);
+  return worst == ISW_OK ? status : worst;
+}
+
+enum isw_status isw_jobs_inspect(const struct isw_request *request, struct isw_error *error) {
   GDALSetCacheMax64(raster_cache_bytes);
+  const struct isw_options *options = request->options;
+  int count = request->n_words;
   struct finding *findings = g_new0(struct finding, (gsize)count);
   const struct isw_inspection_options wanted = {.unit = isw_jobs_chosen_unit(options),
                                                 .variable = options->variable,
                                                 .crs = options->crs,
                                                 .every_cell = options->every_cell};
-  struct isw_error pair_error = {.status = ISW_OK};
   enum isw_status worst = ISW_OK;
   for (int k = 0; k < count && worst != ISW_INTERRUPTED; k++) {
-    findings[k].src = sources[k];
-    enum isw_status status =
-        isw_climate_inspect(sources[k], &wanted, &findings[k].inspection, &findings[k].error);
+    findings[k].src = request->words[k];
+    enum isw_status status = isw_climate_inspect(request->words[k], &wanted,
+                                                 &findings[k].inspection, &findings[k].error);
     if (status != ISW_OK && (worst == ISW_OK || status == ISW_INTERRUPTED)) worst = status;
   }
-  if (worst == ISW_INTERRUPTED) {
-    fprintf(stderr, "isosow inspect: interrupted\n");
-  } else {
-    bool refused = try_pair(findings, count, options, &pair_error) != ISW_OK;
-    if (refused && worst == ISW_OK) worst = pair_error.status;
-    char *command = refused ? NULL : make_command(findings, count, options);
-    (options->json ? print_json : print_findings)(findings, count, command,
-                                                  refused ? &pair_error : NULL);
-    g_free(command);
-  }
+  if (worst == ISW_INTERRUPTED)
+    isw_base_fail(error, ISW_INTERRUPTED, "interrupted");
+  else
+    worst = answer_findings(request, findings, count, worst, error);
   for (int k = 0; k < count; k++) isw_climate_free_inspection(findings[k].inspection);
   g_free(findings);
-  if (worst == ISW_OK && (fflush(stdout) != 0 || ferror(stdout))) {
-    fprintf(stderr, "isosow inspect: cannot write to standard output\n");
-    worst = ISW_OUTPUT;
-  }
-  return isw_base_exit_code(worst);
-}
-
-static const struct isw_cli_command inspect_command = {
-    ISW_COMMAND_INSPECT, "SRC... - what climate sources hold, and how they are understood",
-    "Give minimum and maximum together to get the command line for isosow map; SRC as there.", 1,
-    SOURCES_MAX};
-
-int isw_cli_command_inspect(int argc, char **argv) {
-  struct isw_options options;
-  isw_jobs_start_options(&options);
-  struct isw_error error;
-  enum isw_status status = isw_cli_parse(&inspect_command, &argc, &argv, &options, &error);
-  int code = status == ISW_OK ? inspect_all(argc - 1, argv + 1, &options)
-                              : isw_cli_report("inspect", &error);
-  isw_jobs_clear_options(&options);
-  return code;
+  return worst;
 }

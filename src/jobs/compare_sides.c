@@ -1,4 +1,4 @@
-#include "cli/compare_sides.h"
+#include "jobs/compare_sides.h"
 
 #include <math.h>
 #include <string.h>
@@ -173,9 +173,10 @@ static enum isw_status load_sides(const struct isw_options *options, char *const
   return load_sheet(options, sheets[1], b, &out->b.sheet, error);
 }
 
-enum isw_status isw_cli_make_compare_sides(const struct isw_options *options, const char *a,
-                                           const char *b, struct isw_log *log,
-                                           struct isw_compare_sides *out, struct isw_error *error) {
+enum isw_status isw_jobs_make_compare_sides(const struct isw_options *options, const char *a,
+                                            const char *b, struct isw_log *log,
+                                            struct isw_compare_sides *out,
+                                            struct isw_error *error) {
   *out = (struct isw_compare_sides){.n_seasons = 0};
   char *sheets[2], *names[2];
   split_side(a, &sheets[0], &names[0]);
@@ -216,7 +217,7 @@ enum isw_status isw_cli_make_compare_sides(const struct isw_options *options, co
   return status;
 }
 
-void isw_cli_free_compare_sides(struct isw_compare_sides *sides) {
+void isw_jobs_free_compare_sides(struct isw_compare_sides *sides) {
   if (sides->b.sheet != sides->a.sheet) isw_crop_free_sheet(sides->b.sheet);
   isw_crop_free_sheet(sides->a.sheet);
   struct isw_compare_side *both[] = {&sides->a, &sides->b};

@@ -1,16 +1,13 @@
-/* isosow site: a grower's answer for one place, or for a table of stations. */
-#include <errno.h>
+/* A grower's answer for one place, or for a table of stations. */
 #include <glib.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "base/clock.h"
-#include "base/interrupt.h"
 #include "chart/place_year.h"
-#include "cli/commands.h"
-#include "cli/site_inputs.h"
+#include "jobs/jobs.h"
+#include "jobs/site_inputs.h"
 #include "output/place_agreement.h"
 #include "output/place_card.h"
 #include "output/place_csv.h"
@@ -21,7 +18,8 @@
 enum { FULL_PLACES = 256, QUICK_PLACES = 8192 };
 
 struct site_job {
-  struct isw_options options;
+  const struct isw_request *request;
+  const struct isw_options *options; /* the request's */
   struct isw_log log;
   struct isw_sheet *sheet;
   struct isw_plan *plan;
@@ -40,12 +38,7 @@ static int year_of(gint64 now) {
 }
 
 static enum isw_status write_text(struct site_job *job, struct isw_error *error) {
-  size_t written = fwrite(job->text->str, 1, job->text->len, stdout);
-  if (written < job->text->len || fflush(stdout) != 0)
-    return isw_base_fail(error, ISW_OUTPUT, "cannot write the answer: %s", g_strerror(errno));
-  g_string_truncate(job->text, 0);
-  if (isw_base_interrupted_by() != 0) return isw_base_fail(error, ISW_INTERRUPTED, "interrupted");
-  return ISW_OK;
+  return isw_jobs_answer_string(job->request, job->text, error);
 }
 
 static enum isw_status write_rows(struct site_job *job, struct isw_error *error) {
@@ -57,7 +50,7 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     const struct isw_site *sites = job->inputs.sites + first;
     int count = MIN(most, job->inputs.count - first);
-    isw_survey_run_sites(job->plan, count, sites, job->options.threads, results);
+    isw_survey_run_sites(job->plan, count, sites, job->options->threads, results);
     for (int i = 0; i < count; i++)
       isw_output_append_place_rows(job->text, job->plan, &sites[i],
                                    results + n_results * (size_t)i);
@@ -74,7 +67,7 @@ static void append_place(struct site_job *job, const struct isw_place *place, bo
     isw_output_append_ics_place(job->text, job->plan, place, job->now);
   } else {
     struct isw_card_options card = {.fahrenheit = job->fahrenheit,
-                                    .bold = isatty(STDOUT_FILENO) != 0,
+                                    .bold = job->request->terminal,
                                     .this_year = year_of(job->now),
                                     .note = job->inputs.note};
     if (!first) g_string_append(job->text, "\n\n");
@@ -90,7 +83,7 @@ static enum isw_status write_places(struct site_job *job, struct isw_error *erro
   if (job->format == ISW_FORMAT_ICS) isw_output_append_ics_start(job->text);
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     int count = MIN(most, job->inputs.count - first);
-    isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options.threads,
+    isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options->threads,
                           places);
     for (int i = 0; i < count; i++) {
       append_place(job, places[i], first + i == 0);
@@ -107,7 +100,7 @@ static enum isw_status write_places(struct site_job *job, struct isw_error *erro
 static enum isw_status write_agreement(struct site_job *job, struct isw_error *error) {
   struct isw_published_list list;
   enum isw_status status = isw_survey_read_published(
-      job->options.compare_dates, job->plan, job->inputs.count, job->inputs.sites, &list, error);
+      job->options->compare_dates, job->plan, job->inputs.count, job->inputs.sites, &list, error);
   if (status != ISW_OK) return status;
   bool csv = job->format == ISW_FORMAT_CSV;
   struct isw_date_agreement *agreements = g_new0(struct isw_date_agreement, (gsize)list.count);
@@ -118,7 +111,7 @@ static enum isw_status write_agreement(struct site_job *job, struct isw_error *e
   struct isw_place **places = g_new0(struct isw_place *, (gsize)most);
   for (int first = 0; first < list.count && status == ISW_OK; first += most) {
     int count = MIN(most, list.count - first);
-    isw_survey_new_places(job->plan, count, sites + first, job->options.threads, places);
+    isw_survey_new_places(job->plan, count, sites + first, job->options->threads, places);
     for (int i = 0; i < count; i++) {
       isw_survey_compare_dates(job->plan, places[i], &list.items[first + i],
                                &agreements[first + i]);
@@ -155,7 +148,7 @@ static enum isw_status draw_chart(struct site_job *job, struct isw_error *error)
                          job->inputs.count);
   struct isw_place *place = isw_survey_new_place(job->plan, &job->inputs.sites[0]);
   enum isw_status status = isw_chart_draw_place_year(
-      place, job->plan, job->options.chart, "isosow " ISOSOW_VERSION, job->fahrenheit, error);
+      place, job->plan, job->options->chart, "isosow " ISOSOW_VERSION, job->fahrenheit, error);
   isw_survey_free_place(place);
   return status;
 }
@@ -173,7 +166,7 @@ static enum isw_status check_chart(const struct isw_options *options, struct isw
 }
 
 static enum isw_status check_options(struct site_job *job, struct isw_error *error) {
-  const struct isw_options *options = &job->options;
+  const struct isw_options *options = job->options;
   if (options->format != ISW_NOT_GIVEN) job->format = (enum isw_site_format)options->format;
   job->fahrenheit = options->show == ISW_SHOW_F;
   if (options->compare_dates != NULL && options->stations == NULL)
@@ -186,37 +179,25 @@ static enum isw_status check_options(struct site_job *job, struct isw_error *err
 
 static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   enum isw_status status = check_options(job, error);
-  if (status == ISW_OK) status = isw_jobs_make_plan(&job->options, &job->sheet, &job->plan, error);
-  if (status == ISW_OK) status = isw_cli_read_sites(&job->options, &job->log, &job->inputs, error);
+  if (status == ISW_OK) status = isw_jobs_make_plan(job->options, &job->sheet, &job->plan, error);
+  if (status == ISW_OK) status = isw_jobs_read_sites(job->options, &job->log, &job->inputs, error);
   if (status != ISW_OK) return status;
-  if (job->options.compare_dates != NULL) return write_agreement(job, error);
-  if (job->options.chart != NULL) status = draw_chart(job, error);
+  if (job->options->compare_dates != NULL) return write_agreement(job, error);
+  if (job->options->chart != NULL) status = draw_chart(job, error);
   if (status != ISW_OK) return status;
   return job->format == ISW_FORMAT_CSV ? write_rows(job, error) : write_places(job, error);
 }
 
-static const struct isw_cli_command site_command = {
-    ISW_COMMAND_SITE,
-    "--crop SHEET --at LAT,LON --tmin SRC --tmax SRC\n  isosow site [OPTION...] --crop SHEET "
-    "--stations FILE [--station NAME]",
-    "One place: when to sow, which variety, what goes wrong, and the dated work.", 0, 0};
-
-static void free_job(struct site_job *job) {
-  isw_jobs_clear_options(&job->options);
-  isw_cli_free_sites(&job->inputs);
-  g_free(job->plan);
-  isw_crop_free_sheet(job->sheet);
-  g_string_free(job->text, TRUE);
-}
-
-int isw_cli_command_site(int argc, char **argv) {
-  struct site_job job = {.now = isw_base_now(), .text = g_string_new(NULL)};
-  struct isw_error error = {.status = ISW_OK};
-  isw_jobs_start_options(&job.options);
-  enum isw_status status = isw_cli_parse(&site_command, &argc, &argv, &job.options, &error);
-  job.log = isw_base_log_make(stderr, job.options.quiet);
-  if (status == ISW_OK) status = run_job(&job, &error);
-  int code = status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("site", &error);
-  free_job(&job);
-  return code;
+enum isw_status isw_jobs_site(const struct isw_request *request, struct isw_error *error) {
+  struct site_job job = {.request = request,
+                         .options = request->options,
+                         .log = request->log,
+                         .now = isw_base_now(),
+                         .text = g_string_new(NULL)};
+  enum isw_status status = run_job(&job, error);
+  isw_jobs_free_sites(&job.inputs);
+  g_free(job.plan);
+  isw_crop_free_sheet(job.sheet);
+  g_string_free(job.text, TRUE);
+  return status;
 }

@@ -1,4 +1,4 @@
-#include "cli/map_pages.h"
+#include "jobs/map_pages.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -8,8 +8,8 @@
 #include "output/window_rasters.h"
 #include "survey/side_by_side.h"
 
-enum isw_status isw_cli_make_page(const struct isw_options *options, const struct isw_sheet *sheet,
-                                  struct isw_map_page *page, struct isw_error *error) {
+enum isw_status isw_jobs_make_page(const struct isw_options *options, const struct isw_sheet *sheet,
+                                   struct isw_map_page *page, struct isw_error *error) {
   if (options->district_name != NULL && options->districts == NULL)
     return isw_base_fail(error, ISW_USAGE, "--district-name needs --districts");
   *page = (struct isw_map_page){.width_mm = options->size.width_mm,
@@ -22,9 +22,9 @@ enum isw_status isw_cli_make_page(const struct isw_options *options, const struc
   return isw_chart_check_map_crs(options->map_crs, error);
 }
 
-enum isw_status isw_cli_open_districts(const struct isw_options *options,
-                                       const struct isw_grid *grid, struct isw_log *log,
-                                       struct isw_district_set **out, struct isw_error *error) {
+enum isw_status isw_jobs_open_districts(const struct isw_options *options,
+                                        const struct isw_grid *grid, struct isw_log *log,
+                                        struct isw_district_set **out, struct isw_error *error) {
   *out = NULL;
   if (options->districts == NULL) return ISW_OK;
   return isw_regions_open_districts(options->districts, options->district_name, grid, log, out,
@@ -65,7 +65,7 @@ static char *page_name(const struct isw_plan *plan, const struct page_task *task
   return isw_output_pick_name(plan, task->s, ".png");
 }
 
-void isw_cli_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names) {
+void isw_jobs_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names) {
   GArray *tasks = list_tasks(plan, maps);
   for (guint i = 0; i < tasks->len; i++)
     g_ptr_array_add(names, page_name(plan, &g_array_index(tasks, struct page_task, i)));
@@ -102,10 +102,10 @@ static enum isw_status draw_page(void *self, int i, struct isw_error *error) {
                                   drawing->pages[i], error);
 }
 
-enum isw_status isw_cli_draw_pages(const struct isw_plan *plan, int maps,
-                                   const struct isw_map_page *page, const struct isw_tally *tally,
-                                   int threads, struct isw_folder *folder, struct isw_log *log,
-                                   struct isw_error *error) {
+enum isw_status isw_jobs_draw_pages(const struct isw_plan *plan, int maps,
+                                    const struct isw_map_page *page, const struct isw_tally *tally,
+                                    int threads, struct isw_folder *folder, struct isw_log *log,
+                                    struct isw_error *error) {
   struct isw_map_page said = *page;
   said.plan = plan;
   GArray *tasks = list_tasks(plan, maps);

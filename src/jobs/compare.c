@@ -1,13 +1,13 @@
-/* isosow compare: what variety B, or B's condition, gains over A, for every cell of a grid. */
+/* What variety B, or B's condition, gains over A, for every cell of a grid. */
 #include <gdal.h>
 #include <glib.h>
 #include <stdio.h>
 
 #include "chart/compare_map.h"
 #include "chart/drawn_with.h"
-#include "cli/commands.h"
-#include "cli/compare_sides.h"
-#include "cli/map_pages.h"
+#include "jobs/compare_sides.h"
+#include "jobs/jobs.h"
+#include "jobs/map_pages.h"
 #include "jobs/part_options.h"
 #include "output/compare_rasters.h"
 #include "output/compare_table.h"
@@ -20,9 +20,8 @@
 static const GIntBig raster_cache_bytes = 64 << 20;
 
 struct compare_job {
-  const struct isw_options *options;
-  int argc;
-  const char *const *argv;
+  const struct isw_request *request;
+  const struct isw_options *options; /* the request's */
   GTimer *timer;
   struct isw_log log;
   struct isw_compare_sides sides;
@@ -208,8 +207,8 @@ static enum isw_status write_record(const struct compare_job *job, struct isw_er
     options[i] = (struct isw_run_option){names->pdata[i], values->pdata[i]};
   char *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
   struct isw_run_record record = {.command_name = "compare",
-                                  .argc = job->argc,
-                                  .argv = job->argv,
+                                  .argc = job->request->argc,
+                                  .argv = job->request->argv,
                                   .climate = job->climate,
                                   .sheet = job->sides.a.sheet,
                                   .districts = job->options->districts,
@@ -230,22 +229,27 @@ static enum isw_status write_record(const struct compare_job *job, struct isw_er
   return status;
 }
 
-static void print_summary(const struct compare_job *job) {
+static enum isw_status answer_summary(const struct compare_job *job, struct isw_error *error) {
+  GString *text = g_string_new(NULL);
   int n;
   struct isw_compare_row *rows = make_rows(job, &n);
   const char *period = isw_climate_period(job->climate);
   GString *conditions = g_string_new(NULL);
   isw_words_append_conditions(conditions, job->sides.a.plan, false);
-  printf("A: %s\nB: %s\n", job->sides.a.title, job->sides.b.title);
-  if (conditions->len > 0) printf("Asked for both:%s\n", conditions->str);
-  printf("\n");
+  g_string_append_printf(text, "A: %s\nB: %s\n", job->sides.a.title, job->sides.b.title);
+  if (conditions->len > 0) g_string_append_printf(text, "Asked for both:%s\n", conditions->str);
+  g_string_append_c(text, '\n');
   g_string_free(conditions, TRUE);
-  isw_output_print_compare_table(stdout, n, rows);
-  printf(
+  isw_output_append_compare_table(text, n, rows);
+  g_string_append_printf(
+      text,
       "\nGains are B less A; a positive shift: B is sown later (where both have a window).\n"
       "Normals, %s%s: an average year, not a forecast.\n",
       period != NULL ? "period " : "", period != NULL ? period : "period not stated");
   g_free(rows);
+  enum isw_status status = isw_jobs_answer_string(job->request, text, error);
+  g_string_free(text, TRUE);
+  return status;
 }
 
 /* ---- start to end ---- */
@@ -258,19 +262,20 @@ static enum isw_status open_inputs(struct compare_job *job, const char *a, const
   if (options->districts != NULL && options->district_name == NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "--districts needs --district-name, the column that holds their names");
-  enum isw_status status = isw_cli_make_compare_sides(options, a, b, &job->log, &job->sides, error);
+  enum isw_status status =
+      isw_jobs_make_compare_sides(options, a, b, &job->log, &job->sides, error);
   if (status != ISW_OK) return status;
   const struct isw_sheet *sheet = job->sides.a.sheet;
   for (int s = 0; s < job->sides.n_seasons; s++)
     job->seasons[s] = sheet->seasons[job->sides.a.plan->seasons[job->sides.a_season[s]]].name;
-  status = isw_cli_make_page(options, sheet, &job->page, error);
+  status = isw_jobs_make_page(options, sheet, &job->page, error);
   struct isw_climate_request request = isw_jobs_climate_request(options);
   if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
   if (status != ISW_OK) return status;
   job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label,
                                             job->sides.a.plan, isw_climate_period(job->climate)};
-  status = isw_cli_open_districts(options, isw_climate_grid(job->climate), &job->log,
-                                  &job->districts, error);
+  status = isw_jobs_open_districts(options, isw_climate_grid(job->climate), &job->log,
+                                   &job->districts, error);
   job->page.districts = job->districts;
   if (job->districts == NULL) return status;
   if (status == ISW_OK) job->n_districts = isw_regions_district_count(job->districts);
@@ -305,35 +310,20 @@ static void free_job(struct compare_job *job) {
   isw_survey_free_cell_areas(job->areas);
   isw_regions_free_districts(job->districts);
   isw_climate_free(job->climate);
-  isw_cli_free_compare_sides(&job->sides);
+  isw_jobs_free_compare_sides(&job->sides);
   g_free(job->source_line);
   g_ptr_array_unref(job->names);
   g_timer_destroy(job->timer);
 }
 
-static const struct isw_cli_command compare_command = {
-    ISW_COMMAND_COMPARE, "A B --tmin SRC --tmax SRC --crop SHEET --out DIR",
-    "Where B opens a window that A does not have: a raster and a map per season, one table.\n"
-    "A and B: VARIETY of --crop, or SHEET:VARIETY. B may be A under another condition.",
-    2, 2};
-
-int isw_cli_command_compare(int argc, char **argv) {
-  char **typed = g_strdupv(argv);
-  int n_typed = argc;
-  struct isw_options options;
-  isw_jobs_start_options(&options);
-  struct isw_error error = {.status = ISW_OK};
-  struct compare_job job = {.options = &options,
-                            .argc = n_typed,
-                            .argv = (const char *const *)typed,
+enum isw_status isw_jobs_compare(const struct isw_request *request, struct isw_error *error) {
+  struct compare_job job = {.request = request,
+                            .options = request->options,
+                            .log = request->log,
                             .timer = g_timer_new(),
                             .names = g_ptr_array_new_with_free_func(g_free)};
-  enum isw_status status = isw_cli_parse(&compare_command, &argc, &argv, &options, &error);
-  job.log = isw_base_log_make(stderr, options.quiet);
-  if (status == ISW_OK) status = run_job(&job, argv[1], argv[2], &error);
-  if (status == ISW_OK) print_summary(&job);
+  enum isw_status status = run_job(&job, request->words[0], request->words[1], error);
+  if (status == ISW_OK) status = answer_summary(&job, error);
   free_job(&job);
-  isw_jobs_clear_options(&options);
-  g_strfreev(typed);
-  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("compare", &error);
+  return status;
 }

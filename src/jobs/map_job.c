@@ -1,4 +1,4 @@
-#include "cli/map_job.h"
+#include "jobs/map_job.h"
 
 #include <gdal.h>
 #include <stdio.h>
@@ -11,15 +11,19 @@
 /* Tiles of all inputs' bands stay decoded while their block is read. */
 static const GIntBig raster_cache_bytes = 64 << 20;
 
-void isw_cli_start_map_job(struct isw_map_job *job) {
-  job->replace = job->options->overwrite;
-  job->log = isw_base_log_make(stderr, job->options->quiet);
-  job->timer = g_timer_new();
-  job->names = g_ptr_array_new_with_free_func(g_free);
+void isw_jobs_start_map_job(struct isw_map_job *job, const struct isw_request *request,
+                            const struct isw_options *options, enum isw_command command) {
+  *job = (struct isw_map_job){.request = request,
+                              .options = options,
+                              .command = command,
+                              .replace = options->overwrite,
+                              .log = request->log,
+                              .timer = g_timer_new(),
+                              .names = g_ptr_array_new_with_free_func(g_free)};
   GDALSetCacheMax64(raster_cache_bytes);
 }
 
-void isw_cli_free_map_job(struct isw_map_job *job) {
+void isw_jobs_free_map_job(struct isw_map_job *job) {
   isw_output_free_window_rasters(job->rasters);
   isw_output_free_folder(job->folder);
   isw_survey_free_tally(job->tally);
@@ -33,18 +37,18 @@ void isw_cli_free_map_job(struct isw_map_job *job) {
   g_timer_destroy(job->timer);
 }
 
-enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_error *error) {
+enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_error *error) {
   const struct isw_options *options = job->options;
   if (options->out == NULL && job->command != ISW_COMMAND_PARTS)
     return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
   enum isw_status status = isw_jobs_make_plan(options, &job->sheet, &job->plan, error);
-  if (status == ISW_OK) status = isw_cli_make_page(options, job->sheet, &job->page, error);
+  if (status == ISW_OK) status = isw_jobs_make_page(options, job->sheet, &job->page, error);
   struct isw_climate_request request = isw_jobs_climate_request(options);
   if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
   if (status == ISW_OK) job->source_line = isw_jobs_source_line(options, job->climate);
   if (status == ISW_OK)
-    status = isw_cli_open_districts(options, isw_climate_grid(job->climate), &job->log,
-                                    &job->districts, error);
+    status = isw_jobs_open_districts(options, isw_climate_grid(job->climate), &job->log,
+                                     &job->districts, error);
   job->page.districts = job->districts;
   return status;
 }
@@ -56,10 +60,10 @@ static void list_names(const struct isw_map_job *job, GPtrArray *names) {
       g_ptr_array_add(names, isw_output_result_name(plan, v, s, ".tif"));
   for (int s = 0; s < plan->n_seasons; s++)
     g_ptr_array_add(names, isw_output_pick_name(plan, s, ".tif"));
-  isw_cli_list_pages(plan, job->options->maps, names);
+  isw_jobs_list_pages(plan, job->options->maps, names);
 }
 
-enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_error *error) {
+enum isw_status isw_jobs_open_map_results(struct isw_map_job *job, struct isw_error *error) {
   list_names(job, job->names);
   enum isw_status status = isw_output_open_folder(
       job->options->out, job->replace, (int)job->names->len, (const char *const *)job->names->pdata,
@@ -77,20 +81,20 @@ enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_err
   return status;
 }
 
-enum isw_status isw_cli_take_map_block(void *self, const struct isw_block *block,
-                                       struct isw_error *error) {
+enum isw_status isw_jobs_take_map_block(void *self, const struct isw_block *block,
+                                        struct isw_error *error) {
   struct isw_map_job *job = self;
   isw_survey_add_block(job->tally, block, 0);
   return isw_output_write_window_block(job->rasters, block, 0, error);
 }
 
 /* The tally is one more job beside the rasters; it comes first, it takes longest. */
-int isw_cli_count_map_jobs(const struct isw_map_job *job) {
+int isw_jobs_count_map_jobs(const struct isw_map_job *job) {
   return 1 + isw_output_count_window_jobs(job->rasters);
 }
 
-enum isw_status isw_cli_do_map_job(void *self, const struct isw_block *block,
-                                   struct isw_error *error) {
+enum isw_status isw_jobs_do_map_job(void *self, const struct isw_block *block,
+                                    struct isw_error *error) {
   struct isw_map_job *job = self;
   if (block->job > 0)
     return isw_output_do_window_job(job->rasters, block, 0, block->job - 1, error);
@@ -108,7 +112,7 @@ static enum isw_status rewrite_as_cog(struct isw_map_job *job, struct isw_error 
   return status;
 }
 
-enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_error *error) {
+enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_error *error) {
   if (job->climate != NULL) job->counts = isw_climate_get_counts(job->climate);
   enum isw_status status = isw_climate_check_counts(&job->counts, &job->log, error);
   if (status == ISW_OK && job->counts.valid == 0)
@@ -121,8 +125,8 @@ enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_e
   job->page.source_line = job->source_line;
   isw_chart_set_hemispheres(&job->page, isw_survey_south_cells(job->tally),
                             isw_survey_valid_cells(job->tally));
-  status = isw_cli_draw_pages(job->plan, job->options->maps, &job->page, job->tally,
-                              job->options->threads, job->folder, &job->log, error);
+  status = isw_jobs_draw_pages(job->plan, job->options->maps, &job->page, job->tally,
+                               job->options->threads, job->folder, &job->log, error);
   /* Last: pages are drawn from the plain rasters, with or without overviews the same. */
   return status == ISW_OK && job->options->cog ? rewrite_as_cog(job, error) : status;
 }
@@ -153,43 +157,43 @@ static GArray *count_windows(const struct isw_map_job *job) {
 }
 
 /* What a record is made of besides the job. */
-struct record_parts {
+struct record_lists {
   GPtrArray *names, *values; /* of options */
   GArray *options;           /* struct isw_run_option */
   char *drawn_with;
 };
 
-/* A record of all that is known before the run; the parts keep its texts. */
+/* A record of all that is known before the run; the lists keep its texts. */
 static struct isw_run_record start_record(const struct isw_map_job *job,
-                                          struct record_parts *parts) {
-  *parts = (struct record_parts){.names = g_ptr_array_new_with_free_func(g_free),
+                                          struct record_lists *lists) {
+  *lists = (struct record_lists){.names = g_ptr_array_new_with_free_func(g_free),
                                  .values = g_ptr_array_new_with_free_func(g_free)};
-  isw_jobs_list_recorded_options(job->options, job->command, parts->names, parts->values);
-  parts->options = list_options(parts->names, parts->values);
-  if (job->options->maps != ISW_MAPS_NONE) parts->drawn_with = isw_chart_drawn_with();
-  return (struct isw_run_record){.command_name = isw_cli_command_name(job->command),
-                                 .argc = job->argc,
-                                 .argv = job->argv,
+  isw_jobs_list_recorded_options(job->options, job->command, lists->names, lists->values);
+  lists->options = list_options(lists->names, lists->values);
+  if (job->options->maps != ISW_MAPS_NONE) lists->drawn_with = isw_chart_drawn_with();
+  return (struct isw_run_record){.command_name = isw_jobs_command_name(job->command),
+                                 .argc = job->request->argc,
+                                 .argv = job->request->argv,
                                  .climate = job->climate,
                                  .facts = job->climate == NULL ? &job->facts : NULL,
                                  .sheet = job->sheet,
                                  .districts = job->options->districts,
-                                 .drawn_with = parts->drawn_with,
-                                 .n_options = (int)parts->options->len,
-                                 .options = (const void *)parts->options->data,
+                                 .drawn_with = lists->drawn_with,
+                                 .n_options = (int)lists->options->len,
+                                 .options = (const void *)lists->options->data,
                                  .threads = job->options->threads};
 }
 
-static void free_record_parts(struct record_parts *parts) {
-  g_array_unref(parts->options);
-  g_ptr_array_unref(parts->names);
-  g_ptr_array_unref(parts->values);
-  g_free(parts->drawn_with);
+static void free_record_lists(struct record_lists *lists) {
+  g_array_unref(lists->options);
+  g_ptr_array_unref(lists->names);
+  g_ptr_array_unref(lists->values);
+  g_free(lists->drawn_with);
 }
 
-enum isw_status isw_cli_commit_map(struct isw_map_job *job, struct isw_error *error) {
-  struct record_parts parts;
-  struct isw_run_record record = start_record(job, &parts);
+enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *error) {
+  struct record_lists lists;
+  struct isw_run_record record = start_record(job, &lists);
   GArray *windows = count_windows(job);
   record.counts = job->counts;
   record.n_window_counts = (int)windows->len;
@@ -200,24 +204,40 @@ enum isw_status isw_cli_commit_map(struct isw_map_job *job, struct isw_error *er
   enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
   if (status == ISW_OK) status = isw_output_commit_folder(job->folder, "run.json", error);
   g_array_unref(windows);
-  free_record_parts(&parts);
+  free_record_lists(&lists);
   return status;
 }
 
-enum isw_status isw_cli_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error) {
+static enum isw_status say_nothing_to_do(const struct isw_map_job *job, guint n_results,
+                                         struct isw_error *error) {
+  GString *text = g_string_new(NULL);
+  g_string_printf(text, "%s: nothing to do: %u results of the same run are there and as recorded\n",
+                  job->options->out, n_results);
+  enum isw_status status = isw_jobs_answer_string(job->request, text, error);
+  g_string_free(text, TRUE);
+  return status;
+}
+
+/* All results' names, those that a caller put into job->names among them. */
+static GPtrArray *list_all_names(const struct isw_map_job *job) {
   GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < job->names->len; i++)
+    g_ptr_array_add(names, g_strdup(g_ptr_array_index(job->names, i)));
   list_names(job, names);
-  struct record_parts parts;
-  struct isw_run_record record = start_record(job, &parts);
+  return names;
+}
+
+enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error) {
+  GPtrArray *names = list_all_names(job);
+  struct record_lists lists;
+  struct isw_run_record record = start_record(job, &lists);
   record.n_results = (int)names->len;
   record.results = (const char *const *)names->pdata;
   struct isw_run_match match;
   enum isw_status status = isw_output_match_run_record(&record, job->options->out, &match, error);
-  free_record_parts(&parts);
+  free_record_lists(&lists);
   *done = status == ISW_OK && match.kind == ISW_RUN_SAME;
-  if (*done)
-    printf("%s: nothing to do: %u results of the same run are there and as recorded\n",
-           job->options->out, names->len + 1);
+  if (*done) status = say_nothing_to_do(job, names->len + 1, error);
   g_ptr_array_unref(names);
   if (status != ISW_OK || *done || job->replace) return status;
   if (match.kind == ISW_RUN_OTHER)
@@ -231,9 +251,11 @@ enum isw_status isw_cli_resume_map(struct isw_map_job *job, bool *done, struct i
   return ISW_OK;
 }
 
-void isw_cli_print_map_summary(const struct isw_map_job *job) {
-  printf("%s: %u results, %lld of %lld cells with climate data\n", job->options->out,
-         job->names->len + 1, job->counts.valid, job->counts.cells);
+enum isw_status isw_jobs_answer_map_summary(const struct isw_map_job *job,
+                                            struct isw_error *error) {
+  GString *text = g_string_new(NULL);
+  g_string_printf(text, "%s: %u results, %lld of %lld cells with climate data\n", job->options->out,
+                  job->names->len + 1, job->counts.valid, job->counts.cells);
   const struct isw_plan *plan = job->plan;
   double valid_m2 = isw_survey_valid_m2(job->tally);
   for (int v = 0; v < plan->n_varieties; v++) {
@@ -241,9 +263,12 @@ void isw_cli_print_map_summary(const struct isw_map_job *job) {
       const struct isw_result_tally *tally =
           isw_survey_result_tally(job->tally, isw_growth_result_index(plan, v, s));
       int tenths = isw_survey_share_tenths(valid_m2 - tally->no_window_m2, valid_m2);
-      printf("  %-24s %-10s window on %5.1f %% of the area\n",
-             plan->sheet->varieties[plan->varieties[v]].name,
-             plan->sheet->seasons[plan->seasons[s]].name, tenths / 10.0);
+      g_string_append_printf(text, "  %-24s %-10s window on %5.1f %% of the area\n",
+                             plan->sheet->varieties[plan->varieties[v]].name,
+                             plan->sheet->seasons[plan->seasons[s]].name, tenths / 10.0);
     }
   }
+  enum isw_status status = isw_jobs_answer_string(job->request, text, error);
+  g_string_free(text, TRUE);
+  return status;
 }

@@ -1,17 +1,16 @@
-/* isosow guide: a region's rasters and maps, a table by district, a page for growers, a print. */
+/* A region's rasters and maps, a table by district, a page for growers, a print. */
 #include <glib.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/clock.h"
-#include "cli/commands.h"
-#include "cli/map_job.h"
 #include "guide/district_table.h"
 #include "guide/guide_sites.h"
 #include "guide/page_file.h"
 #include "guide/print_guide.h"
 #include "guide/region_grid.h"
-#include "jobs/region_file.h"
+#include "jobs/jobs.h"
+#include "jobs/map_job.h"
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
                   print_name[] = "guide.pdf";
@@ -26,7 +25,7 @@ struct guide_job {
 static enum isw_status take_block(void *self, const struct isw_block *block,
                                   struct isw_error *error) {
   struct guide_job *job = self;
-  enum isw_status status = isw_cli_take_map_block(job->map, block, error);
+  enum isw_status status = isw_jobs_take_map_block(job->map, block, error);
   int n_found;
   const struct isw_district_cells *found;
   if (status == ISW_OK)
@@ -51,7 +50,7 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
     return isw_base_fail(error, ISW_USAGE,
                          "--district-name is missing; name the column that holds the districts' "
                          "names");
-  enum isw_status status = isw_cli_open_map_inputs(job->map, error);
+  enum isw_status status = isw_jobs_open_map_inputs(job->map, error);
   if (status != ISW_OK) return status;
   const struct isw_grid *grid = isw_climate_grid(job->map->climate);
   status = isw_survey_new_cell_areas(grid, &job->areas, error);
@@ -72,7 +71,7 @@ static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) 
   struct isw_sink sink = {job, take_block};
   enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
   if (status == ISW_OK) isw_regions_report_districts(job->map->districts, &map->log);
-  return status == ISW_OK ? isw_cli_finish_map_rasters(map, error) : status;
+  return status == ISW_OK ? isw_jobs_finish_map_rasters(map, error) : status;
 }
 
 static enum isw_status write_guide(struct guide_job *job, struct isw_error *error) {
@@ -105,57 +104,30 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
 
 static enum isw_status run_job(struct guide_job *job, struct isw_error *error) {
   enum isw_status status = open_inputs(job, error);
-  if (status == ISW_OK) status = isw_cli_open_map_results(job->map, error);
+  bool done = false;
+  if (status == ISW_OK && job->map->options->resume)
+    status = isw_jobs_resume_map(job->map, &done, error);
+  if (status != ISW_OK || done) return status;
+  status = isw_jobs_open_map_results(job->map, error);
   if (status == ISW_OK) status = run_pass(job, error);
   if (status == ISW_OK) status = write_guide(job, error);
-  if (status == ISW_OK) status = isw_cli_commit_map(job->map, error);
-  return status;
+  if (status == ISW_OK) status = isw_jobs_commit_map(job->map, error);
+  if (status != ISW_OK || job->map->options->quiet) return status;
+  return isw_jobs_answer_map_summary(job->map, error);
 }
 
 static void free_job(struct guide_job *job) {
   isw_guide_free_table(job->table);
   isw_guide_free_region_grid(job->region);
   isw_survey_free_cell_areas(job->areas);
-  isw_cli_free_map_job(job->map);
+  isw_jobs_free_map_job(job->map);
 }
 
-static const struct isw_cli_command guide_command = {
-    ISW_COMMAND_GUIDE,
-    "[REGION.yaml] --tmin SRC --tmax SRC --crop SHEET --districts VECTOR --district-name COLUMN "
-    "--out DIR",
-    "A region's guide: rasters and maps as map makes them, districts.csv, index.html, guide.pdf.\n"
-    "REGION.yaml, given first, holds the same options as \"key: value\" lines.",
-    0, 0};
-
-/* A region file as first word comes before the options typed, which so win over it. */
-static enum isw_status read_options(int argc, char **argv, struct isw_options *options,
-                                    struct isw_error *error) {
-  bool has_file = argc > 1 && argv[1][0] != '-';
-  enum isw_status status = ISW_OK;
-  if (has_file) status = isw_jobs_read_region_file(argv[1], options, error);
-  if (status != ISW_OK) return status;
-  int n_rest = argc - has_file;
-  char **words = g_memdup2(argv + has_file, sizeof(char *) * ((gsize)n_rest + 1)), **rest = words;
-  rest[0] = argv[0];
-  status = isw_cli_parse(&guide_command, &n_rest, &rest, options, error);
-  g_free(words);
-  return status;
-}
-
-int isw_cli_command_guide(int argc, char **argv) {
-  struct isw_options options;
-  isw_jobs_start_options(&options);
-  struct isw_error error = {.status = ISW_OK};
-  enum isw_status status = read_options(argc, argv, &options, &error);
-  struct isw_map_job map = {.options = &options,
-                            .command = ISW_COMMAND_GUIDE,
-                            .argc = argc,
-                            .argv = (const char *const *)argv};
-  isw_cli_start_map_job(&map);
+enum isw_status isw_jobs_guide(const struct isw_request *request, struct isw_error *error) {
+  struct isw_map_job map;
+  isw_jobs_start_map_job(&map, request, request->options, ISW_COMMAND_GUIDE);
   struct guide_job job = {.map = &map};
-  if (status == ISW_OK) status = run_job(&job, &error);
-  if (status == ISW_OK && !options.quiet) isw_cli_print_map_summary(&map);
+  enum isw_status status = run_job(&job, error);
   free_job(&job);
-  isw_jobs_clear_options(&options);
-  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("guide", &error);
+  return status;
 }

@@ -1,10 +1,9 @@
-/* isosow parts: how a map run divides into parts, as JSON. */
+/* How a map run divides into parts, as JSON. */
 #include <glib.h>
 #include <json-glib/json-glib.h>
-#include <stdio.h>
 
-#include "cli/commands.h"
-#include "cli/part_job.h"
+#include "jobs/jobs.h"
+#include "jobs/part_job.h"
 
 static void add_number(JsonBuilder *builder, const char *name, long long number) {
   json_builder_set_member_name(builder, name);
@@ -32,7 +31,8 @@ static long long expect_memory(const struct isw_map_job *job) {
   return program_bytes + (long long)isw_survey_expected_bytes(1, plans, &survey);
 }
 
-static void print_parts(const struct isw_map_job *job, int of) {
+static enum isw_status answer_parts(const struct isw_map_job *job, int of,
+                                    struct isw_error *error) {
   const struct isw_grid *grid = isw_climate_grid(job->climate);
   long long memory_MB = (expect_memory(job) + (1 << 20) - 1) >> 20;
   JsonBuilder *builder = json_builder_new();
@@ -61,31 +61,26 @@ static void print_parts(const struct isw_map_job *job, int of) {
   json_builder_end_object(builder);
   JsonNode *root = json_builder_get_root(builder);
   char *text = json_to_string(root, TRUE);
-  puts(text);
+  GString *line = g_string_new(text);
+  g_string_append_c(line, '\n');
+  enum isw_status status = isw_jobs_answer_string(job->request, line, error);
+  g_string_free(line, TRUE);
   g_free(text);
   json_node_unref(root);
   g_object_unref(builder);
+  return status;
 }
 
-static const struct isw_cli_command parts_command = {
-    ISW_COMMAND_PARTS, "--tmin SRC --tmax SRC --crop SHEET --parts N",
-    "How isosow map --part K/N would divide this run: blocks, cells and the memory to ask for.", 0,
-    0};
-
-int isw_cli_command_parts(int argc, char **argv) {
-  struct isw_options options;
-  isw_jobs_start_options(&options);
-  struct isw_error error = {.status = ISW_OK};
-  enum isw_status status = isw_cli_parse(&parts_command, &argc, &argv, &options, &error);
-  struct isw_map_job job = {.options = &options, .command = ISW_COMMAND_PARTS};
-  isw_cli_start_map_job(&job);
-  if (status == ISW_OK && options.parts == 0)
-    status = isw_base_fail(&error, ISW_USAGE, "--parts is missing; how many parts?");
-  if (status == ISW_OK) status = isw_cli_open_map_inputs(&job, &error);
+enum isw_status isw_jobs_parts(const struct isw_request *request, struct isw_error *error) {
+  const struct isw_options *options = request->options;
+  if (options->parts == 0)
+    return isw_base_fail(error, ISW_USAGE, "--parts is missing; how many parts?");
+  struct isw_map_job job;
+  isw_jobs_start_map_job(&job, request, options, ISW_COMMAND_PARTS);
+  enum isw_status status = isw_jobs_open_map_inputs(&job, error);
   if (status == ISW_OK)
-    status = isw_cli_check_parts(isw_climate_grid(job.climate), options.parts, &error);
-  if (status == ISW_OK) print_parts(&job, options.parts);
-  isw_cli_free_map_job(&job);
-  isw_jobs_clear_options(&options);
-  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("parts", &error);
+    status = isw_jobs_check_parts(isw_climate_grid(job.climate), options->parts, error);
+  if (status == ISW_OK) status = answer_parts(&job, options->parts, error);
+  isw_jobs_free_map_job(&job);
+  return status;
 }

@@ -1,8 +1,7 @@
 /* The places that `site` is asked about: a point of a grid, or stations of a table. */
-#ifndef ISW_CLI_SITE_INPUTS_H
-#define ISW_CLI_SITE_INPUTS_H
+#ifndef ISW_JOBS_SITE_INPUTS_H
+#define ISW_JOBS_SITE_INPUTS_H
 
-#include "cli/parse.h"
 #include "climate/stations.h"
 #include "jobs/run_inputs.h"
 #include "survey/place.h"
@@ -15,8 +14,8 @@ struct isw_site_inputs {
   char *texts[4];                /* name, lat, lon, period of a point */
 };
 
-enum isw_status isw_cli_read_sites(const struct isw_options *options, struct isw_log *log,
-                                   struct isw_site_inputs *out, struct isw_error *error);
-void isw_cli_free_sites(struct isw_site_inputs *inputs);
+enum isw_status isw_jobs_read_sites(const struct isw_options *options, struct isw_log *log,
+                                    struct isw_site_inputs *out, struct isw_error *error);
+void isw_jobs_free_sites(struct isw_site_inputs *inputs);
 
 #endif

@@ -1,4 +1,4 @@
-#include "cli/part_job.h"
+#include "jobs/part_job.h"
 
 #include <gdal.h>
 #include <stdio.h>
@@ -36,8 +36,8 @@ static enum isw_status ask_job_array(int *number, int *of, struct isw_error *err
   return ISW_OK;
 }
 
-enum isw_status isw_cli_parse_part(const char *text, int *number, int *of,
-                                   struct isw_error *error) {
+enum isw_status isw_jobs_parse_part(const char *text, int *number, int *of,
+                                    struct isw_error *error) {
   if (strcmp(text, "auto") == 0) return ask_job_array(number, of, error);
   char **words = g_strsplit(text, "/", 2);
   bool sound = g_strv_length(words) == 2 && read_number(words[0], number) &&
@@ -49,14 +49,15 @@ enum isw_status isw_cli_parse_part(const char *text, int *number, int *of,
                        text, ISW_PARTS_MAX);
 }
 
-struct isw_part_shape isw_cli_part_shape(const struct isw_grid *grid, const struct isw_plan *plan) {
+struct isw_part_shape isw_jobs_part_shape(const struct isw_grid *grid,
+                                          const struct isw_plan *plan) {
   return (struct isw_part_shape){.grid_width = grid->width,
                                  .grid_height = grid->height,
                                  .n_results = plan->n_varieties * plan->n_seasons,
                                  .n_seasons = plan->n_seasons};
 }
 
-enum isw_status isw_cli_check_parts(const struct isw_grid *grid, int of, struct isw_error *error) {
+enum isw_status isw_jobs_check_parts(const struct isw_grid *grid, int of, struct isw_error *error) {
   long long blocks = isw_survey_count_blocks(grid);
   if (of <= blocks) return ISW_OK;
   return isw_base_fail(
@@ -131,7 +132,7 @@ static enum isw_status look_at_existing(struct isw_map_job *job, const char *pat
 static enum isw_status compute(struct isw_map_job *job, const char *folder,
                                const struct isw_part *part, const char *run,
                                struct isw_error *error) {
-  struct isw_part_shape shape = isw_cli_part_shape(isw_climate_grid(job->climate), job->plan);
+  struct isw_part_shape shape = isw_jobs_part_shape(isw_climate_grid(job->climate), job->plan);
   struct isw_part_writer *writer;
   enum isw_status status = isw_output_create_part(folder, part, &shape, run, &writer, error);
   if (status != ISW_OK) return status;
@@ -151,10 +152,10 @@ static enum isw_status compute(struct isw_map_job *job, const char *folder,
   return isw_output_finish_part(writer, &counts, error);
 }
 
-enum isw_status isw_cli_compute_part(struct isw_map_job *job, int number, int of,
-                                     struct isw_error *error) {
+enum isw_status isw_jobs_compute_part(struct isw_map_job *job, int number, int of,
+                                      struct isw_error *error) {
   const struct isw_grid *grid = isw_climate_grid(job->climate);
-  enum isw_status status = isw_cli_check_parts(grid, of, error);
+  enum isw_status status = isw_jobs_check_parts(grid, of, error);
   if (status == ISW_OK) status = refuse_finished(job, error);
   if (status == ISW_OK)
     status = isw_output_note_facts(job->climate, job->options->threads, &job->facts, error);
@@ -165,7 +166,12 @@ enum isw_status isw_cli_compute_part(struct isw_map_job *job, int number, int of
   bool done;
   status = look_at_existing(job, path, &part, run, &done, error);
   if (status == ISW_OK && !done) status = compute(job, folder, &part, run, error);
-  if (status == ISW_OK && !done && !job->options->quiet) printf("%s\n", path);
+  if (status == ISW_OK && !done && !job->options->quiet) {
+    GString *line = g_string_new(path);
+    g_string_append_c(line, '\n');
+    status = isw_jobs_answer_string(job->request, line, error);
+    g_string_free(line, TRUE);
+  }
   g_free(path);
   g_free(name);
   g_free(folder);

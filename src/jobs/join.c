@@ -1,10 +1,10 @@
-/* isosow join: the parts of a run to its results. */
+/* The parts of a run to its results. */
 #include <glib.h>
 #include <string.h>
 
 #include "base/interrupt.h"
-#include "cli/commands.h"
-#include "cli/part_job.h"
+#include "jobs/jobs.h"
+#include "jobs/part_job.h"
 #include "jobs/part_options.h"
 #include "output/part_set.h"
 
@@ -24,13 +24,13 @@ static enum isw_status take_over_run(struct isw_map_job *job, struct isw_options
     status = isw_crop_parse_sheet(run.sheet_text, strlen(run.sheet_text), run.sheet_origin,
                                   &job->sheet, error);
   if (status == ISW_OK) status = isw_jobs_plan_sheet(options, job->sheet, &job->plan, error);
-  if (status == ISW_OK) status = isw_cli_make_page(options, job->sheet, &job->page, error);
+  if (status == ISW_OK) status = isw_jobs_make_page(options, job->sheet, &job->page, error);
   job->facts = run.facts;
   job->source_line = run.source_line;
   run.facts = (struct isw_run_facts){.n_inputs = 0};
   run.source_line = NULL;
   if (status == ISW_OK)
-    status = isw_cli_open_districts(options, &job->facts.grid, &job->log, &job->districts, error);
+    status = isw_jobs_open_districts(options, &job->facts.grid, &job->log, &job->districts, error);
   job->page.districts = job->districts;
   isw_output_clear_part_run(&run);
   return status;
@@ -56,7 +56,7 @@ static void do_job(gpointer number, gpointer data) {
   struct isw_block block = *replay->block;
   block.job = GPOINTER_TO_INT(number) - 1;
   struct isw_error error;
-  enum isw_status status = isw_cli_do_map_job(replay->job, &block, &error);
+  enum isw_status status = isw_jobs_do_map_job(replay->job, &block, &error);
   g_mutex_lock(&replay->mutex);
   if (status != ISW_OK && replay->status == ISW_OK) {
     replay->status = status;
@@ -73,7 +73,7 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
     return isw_base_fail(error, ISW_INTERRUPTED,
                          "interrupted; nothing was changed in the results folder");
   replay->block = block;
-  replay->open = isw_cli_count_map_jobs(replay->job);
+  replay->open = isw_jobs_count_map_jobs(replay->job);
   for (int number = replay->open; number > 0; number--)
     g_thread_pool_push(replay->pool, GINT_TO_POINTER(number), NULL);
   g_mutex_lock(&replay->mutex);
@@ -102,7 +102,7 @@ static enum isw_status replay_part(struct replay *replay, const char *path, int 
   if (status != ISW_OK) return status;
   const struct isw_part *part = isw_output_part_share(reader);
   struct isw_part share = isw_output_share_blocks(replay->blocks, number, of);
-  struct isw_part_shape shape = isw_cli_part_shape(&job->facts.grid, job->plan);
+  struct isw_part_shape shape = isw_jobs_part_shape(&job->facts.grid, job->plan);
   struct isw_sink sink = {replay, take_block};
   if (part->first_block != share.first_block || part->block_count != share.block_count)
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
@@ -131,42 +131,31 @@ static enum isw_status replay_parts(struct isw_map_job *job, const struct isw_pa
 
 static enum isw_status join_parts(struct isw_map_job *job, const struct isw_part_set *parts,
                                   struct isw_error *error) {
-  enum isw_status status = isw_cli_check_parts(&job->facts.grid, parts->n_parts, error);
-  if (status == ISW_OK) status = isw_cli_open_map_results(job, error);
+  enum isw_status status = isw_jobs_check_parts(&job->facts.grid, parts->n_parts, error);
+  if (status == ISW_OK) status = isw_jobs_open_map_results(job, error);
   if (status == ISW_OK) status = replay_parts(job, parts, error);
-  if (status == ISW_OK) status = isw_cli_finish_map_rasters(job, error);
-  if (status == ISW_OK) status = isw_cli_commit_map(job, error);
+  if (status == ISW_OK) status = isw_jobs_finish_map_rasters(job, error);
+  if (status == ISW_OK) status = isw_jobs_commit_map(job, error);
   return status;
 }
 
-static const struct isw_cli_command join_command = {
-    ISW_COMMAND_JOIN, "DIR",
-    "The parts that isosow map --part put into DIR/parts to rasters, maps and run.json in DIR: "
-    "the same as those of a run in one piece.",
-    1, 1};
-
-int isw_cli_command_join(int argc, char **argv) {
-  char **typed = g_strdupv(argv);
-  int n_typed = argc;
+enum isw_status isw_jobs_join(const struct isw_request *request, struct isw_error *error) {
+  /* The parts bring the options that decide results; what they make is a map run's. */
   struct isw_options options;
   isw_jobs_start_options(&options);
-  struct isw_error error = {.status = ISW_OK};
-  enum isw_status status = isw_cli_parse(&join_command, &argc, &argv, &options, &error);
-  if (status == ISW_OK) options.out = g_strdup(argv[1]);
-  /* What it makes is a map run's. */
-  struct isw_map_job job = {.options = &options,
-                            .command = ISW_COMMAND_MAP,
-                            .argc = n_typed,
-                            .argv = (const char *const *)typed};
-  isw_cli_start_map_job(&job);
+  options.threads = request->options->threads;
+  options.quiet = request->options->quiet;
+  options.overwrite = request->options->overwrite;
+  options.out = g_strdup(request->words[0]);
+  struct isw_map_job job;
+  isw_jobs_start_map_job(&job, request, &options, ISW_COMMAND_MAP);
   struct isw_part_set parts = {.n_parts = 0};
-  if (status == ISW_OK) status = isw_output_find_parts(options.out, &parts, &error);
-  if (status == ISW_OK) status = take_over_run(&job, &options, &parts, &error);
-  if (status == ISW_OK) status = join_parts(&job, &parts, &error);
-  if (status == ISW_OK && !options.quiet) isw_cli_print_map_summary(&job);
+  enum isw_status status = isw_output_find_parts(options.out, &parts, error);
+  if (status == ISW_OK) status = take_over_run(&job, &options, &parts, error);
+  if (status == ISW_OK) status = join_parts(&job, &parts, error);
+  if (status == ISW_OK && !options.quiet) status = isw_jobs_answer_map_summary(&job, error);
   isw_output_clear_parts(&parts);
-  isw_cli_free_map_job(&job);
+  isw_jobs_free_map_job(&job);
   isw_jobs_clear_options(&options);
-  g_strfreev(typed);
-  return status == ISW_OK ? isw_base_exit_code(ISW_OK) : isw_cli_report("join", &error);
+  return status;
 }

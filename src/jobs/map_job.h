@@ -2,25 +2,24 @@
  * and what follows when all blocks are there. The steps are called in this order:
  *
  *   start -> open inputs (or: set sheet, plan, maps, page, facts, source_line, counts)
- *         -> open results -> blocks into isw_cli_take_map_block, in order
+ *         -> open results -> blocks into isw_jobs_take_map_block, in order
  *         -> finish rasters -> (further results) -> commit -> free */
-#ifndef ISW_CLI_MAP_JOB_H
-#define ISW_CLI_MAP_JOB_H
+#ifndef ISW_JOBS_MAP_JOB_H
+#define ISW_JOBS_MAP_JOB_H
 
 #include <glib.h>
 
-#include "cli/map_pages.h"
-#include "cli/parse.h"
+#include "jobs/map_pages.h"
+#include "jobs/request.h"
 #include "jobs/run_inputs.h"
 #include "output/run_record.h"
 #include "output/window_rasters.h"
 
 struct isw_map_job {
   /* What was asked for; the caller's, set before the first step. */
-  const struct isw_options *options; /* out: the results folder */
-  enum isw_command command;
-  int argc;
-  const char *const *argv;
+  const struct isw_request *request;
+  const struct isw_options *options; /* the request's, or those of parts; out: the results folder */
+  enum isw_command command;          /* in run.json */
   /* The job's own, freed with it. */
   struct isw_log log;
   GTimer *timer;
@@ -39,39 +38,40 @@ struct isw_map_job {
   struct isw_tally *tally;
 };
 
-void isw_cli_start_map_job(struct isw_map_job *job);
-void isw_cli_free_map_job(struct isw_map_job *job);
+void isw_jobs_start_map_job(struct isw_map_job *job, const struct isw_request *request,
+                            const struct isw_options *options, enum isw_command command);
+void isw_jobs_free_map_job(struct isw_map_job *job);
 
 /* Sheet, plan, page and climate from the options. */
-enum isw_status isw_cli_open_map_inputs(struct isw_map_job *job, struct isw_error *error);
+enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_error *error);
 
 /* --resume, after the inputs are open: *done when the results folder holds this very run, whole
- * (said on standard output). Otherwise goes on: a run that lost or changed results, or was killed
+ * (the answer says so). Otherwise goes on: a run that lost or changed results, or was killed
  * while it put them in place, is to be overwritten. ISW_USAGE_EXISTS: another run's results are
  * there and overwrite is false. */
-enum isw_status isw_cli_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error);
+enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error);
 
 /* List the results' names (a caller may have put further ones into job->names), open the folder,
  * create the rasters and the tally. */
-enum isw_status isw_cli_open_map_results(struct isw_map_job *job, struct isw_error *error);
+enum isw_status isw_jobs_open_map_results(struct isw_map_job *job, struct isw_error *error);
 
 /* A sink's take_block; self is the job. */
-enum isw_status isw_cli_take_map_block(void *self, const struct isw_block *block,
-                                       struct isw_error *error);
+enum isw_status isw_jobs_take_map_block(void *self, const struct isw_block *block,
+                                        struct isw_error *error);
 
 /* The same in jobs for isw_survey_options.sink_jobs: the take_block of a sink, and how many. */
-int isw_cli_count_map_jobs(const struct isw_map_job *job);
-enum isw_status isw_cli_do_map_job(void *self, const struct isw_block *block,
-                                   struct isw_error *error);
+int isw_jobs_count_map_jobs(const struct isw_map_job *job);
+enum isw_status isw_jobs_do_map_job(void *self, const struct isw_block *block,
+                                    struct isw_error *error);
 
 /* Judge the counts of the whole grid, close and check the rasters, draw the pages, and, with cog,
  * rewrite the rasters. */
-enum isw_status isw_cli_finish_map_rasters(struct isw_map_job *job, struct isw_error *error);
+enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_error *error);
 
 /* Write run.json and put everything in place. */
-enum isw_status isw_cli_commit_map(struct isw_map_job *job, struct isw_error *error);
+enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *error);
 
-/* What was made, on standard output. */
-void isw_cli_print_map_summary(const struct isw_map_job *job);
+/* Answer with what was made. ISW_OUTPUT. */
+enum isw_status isw_jobs_answer_map_summary(const struct isw_map_job *job, struct isw_error *error);
 
 #endif

@@ -1,8 +1,7 @@
 /* The two sides of a comparison as the command line names them. */
-#ifndef ISW_CLI_COMPARE_SIDES_H
-#define ISW_CLI_COMPARE_SIDES_H
+#ifndef ISW_JOBS_COMPARE_SIDES_H
+#define ISW_JOBS_COMPARE_SIDES_H
 
-#include "cli/parse.h"
 #include "jobs/run_inputs.h"
 
 struct isw_compare_side {
@@ -22,9 +21,9 @@ struct isw_compare_sides {
 /* "VARIETY" of --crop, or "SHEET:VARIETY". Seasons are matched by name; those that only one side
  * has are told to log and left out. ISW_USAGE for names, and for sides whose file names would
  * coincide; ISW_INPUT_*: a sheet. *out is new; free also after failure. */
-enum isw_status isw_cli_make_compare_sides(const struct isw_options *options, const char *a,
-                                           const char *b, struct isw_log *log,
-                                           struct isw_compare_sides *out, struct isw_error *error);
-void isw_cli_free_compare_sides(struct isw_compare_sides *sides);
+enum isw_status isw_jobs_make_compare_sides(const struct isw_options *options, const char *a,
+                                            const char *b, struct isw_log *log,
+                                            struct isw_compare_sides *out, struct isw_error *error);
+void isw_jobs_free_compare_sides(struct isw_compare_sides *sides);
 
 #endif

@@ -1,4 +1,4 @@
-#include "cli/site_inputs.h"
+#include "jobs/site_inputs.h"
 
 #include <math.h>
 #include <string.h>
@@ -141,8 +141,8 @@ static enum isw_status read_point(const struct isw_options *options,
   return status;
 }
 
-enum isw_status isw_cli_read_sites(const struct isw_options *options, struct isw_log *log,
-                                   struct isw_site_inputs *out, struct isw_error *error) {
+enum isw_status isw_jobs_read_sites(const struct isw_options *options, struct isw_log *log,
+                                    struct isw_site_inputs *out, struct isw_error *error) {
   struct isw_climate_request request = isw_jobs_climate_request(options);
   enum isw_status status = ISW_OK;
   if (options->place != NULL && !g_utf8_validate(options->place, -1, NULL))
@@ -152,7 +152,7 @@ enum isw_status isw_cli_read_sites(const struct isw_options *options, struct isw
                                    : read_point(options, &request, log, out, error);
 }
 
-void isw_cli_free_sites(struct isw_site_inputs *inputs) {
+void isw_jobs_free_sites(struct isw_site_inputs *inputs) {
   for (size_t i = 0; i < G_N_ELEMENTS(inputs->texts); i++) g_free(inputs->texts[i]);
   g_free(inputs->note);
   g_free(inputs->sites);

@@ -1,0 +1,31 @@
+/* The printed maps of a run, drawn by several threads. */
+#ifndef ISW_JOBS_MAP_PAGES_H
+#define ISW_JOBS_MAP_PAGES_H
+
+#include <glib.h>
+
+#include "chart/map_sheet.h"
+#include "jobs/options.h"
+#include "output/folder.h"
+
+/* ISW_USAGE, naming the option. Fields that belong to the run (districts, source_line, south)
+ * stay unset. */
+enum isw_status isw_jobs_make_page(const struct isw_options *options, const struct isw_sheet *sheet,
+                                   struct isw_map_page *page, struct isw_error *error);
+
+/* The districts that the options name, for a grid; NULL where they name none. To be freed, after
+ * the page that draws them. */
+enum isw_status isw_jobs_open_districts(const struct isw_options *options,
+                                        const struct isw_grid *grid, struct isw_log *log,
+                                        struct isw_district_set **out, struct isw_error *error);
+
+/* Final names of the pages of a plan, appended (new strings). maps: enum isw_maps. */
+void isw_jobs_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names);
+
+/* Draw them from the rasters in the folder's temporary place. */
+enum isw_status isw_jobs_draw_pages(const struct isw_plan *plan, int maps,
+                                    const struct isw_map_page *page, const struct isw_tally *tally,
+                                    int threads, struct isw_folder *folder, struct isw_log *log,
+                                    struct isw_error *error);
+
+#endif

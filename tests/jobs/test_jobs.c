@@ -1,0 +1,298 @@
+/* Each command as one call, without a command line: what it answers, what it leaves in the results
+ * folder, what it refuses, and that a failed call leaves nothing. The numbers themselves are
+ * checked in the rooms below and by the oracle. */
+#include <gdal.h>
+#include <glib.h>
+#include <glib/gstdio.h>
+#include <json-glib/json-glib.h>
+#include <string.h>
+
+#include "jobs/jobs.h"
+#include "suite_main.h"
+
+struct call {
+  struct isw_options options;
+  char *dir; /* empty, for results */
+  GString *answer;
+  struct isw_error error;
+};
+
+static enum isw_status take(void *taker, const char *text, size_t size, struct isw_error *error) {
+  (void)error;
+  g_string_append_len(taker, text, (gssize)size);
+  return ISW_OK;
+}
+
+/* Options of one variety and season on the sample island. */
+static struct call start_call(void) {
+  GDALAllRegister();
+  struct call call = {.answer = g_string_new(NULL), .error = {.text = ""}};
+  isw_jobs_start_options(&call.options);
+  call.dir = g_build_filename(TEST_BINARY_DIR, "jobs-XXXXXX", NULL);
+  ck_assert_ptr_nonnull(g_mkdtemp(call.dir));
+  struct isw_options *options = &call.options;
+  options->tmin = g_strdup(TEST_SAMPLE_DIR "/tmin.tif");
+  options->tmax = g_strdup(TEST_SAMPLE_DIR "/tmax.tif");
+  options->crop = g_strdup("napa-cabbage");
+  options->varieties = g_strsplit("standard", " ", -1);
+  options->seasons = g_strsplit("autumn", " ", -1);
+  options->out = g_build_filename(call.dir, "out", NULL);
+  options->maps = ISW_MAPS_NONE;
+  options->threads = 2;
+  return call;
+}
+
+static enum isw_status make_call(struct call *call,
+                                 enum isw_status (*job)(const struct isw_request *,
+                                                        struct isw_error *),
+                                 int n_words, const char *const *words) {
+  const struct isw_request request = {.options = &call->options,
+                                      .n_words = n_words,
+                                      .words = words,
+                                      .log = isw_base_log_make(NULL, true),
+                                      .take = take,
+                                      .taker = call->answer};
+  g_string_truncate(call->answer, 0);
+  return job(&request, &call->error);
+}
+
+static void expect_ok(struct call *call,
+                      enum isw_status (*job)(const struct isw_request *, struct isw_error *),
+                      int n_words, const char *const *words) {
+  enum isw_status status = make_call(call, job, n_words, words);
+  ck_assert_msg(status == ISW_OK, "%d: %s", status, call->error.text);
+}
+
+static void remove_all(const char *path) {
+  GDir *dir = g_dir_open(path, 0, NULL);
+  const char *name;
+  while (dir != NULL && (name = g_dir_read_name(dir)) != NULL) {
+    char *inner = g_build_filename(path, name, NULL);
+    if (g_file_test(inner, G_FILE_TEST_IS_DIR))
+      remove_all(inner);
+    else
+      g_remove(inner);
+    g_free(inner);
+  }
+  if (dir != NULL) g_dir_close(dir);
+  g_rmdir(path);
+}
+
+static void end_call(struct call *call) {
+  remove_all(call->dir);
+  g_free(call->dir);
+  g_string_free(call->answer, TRUE);
+  isw_jobs_clear_options(&call->options);
+}
+
+static bool has_result(const struct call *call, const char *name) {
+  char *path = g_build_filename(call->options.out, name, NULL);
+  bool there = g_file_test(path, G_FILE_TEST_EXISTS);
+  g_free(path);
+  return there;
+}
+
+static char *read_result(const struct call *call, const char *name) {
+  char *path = g_build_filename(call->options.out, name, NULL), *text = NULL;
+  ck_assert_msg(g_file_get_contents(path, &text, NULL, NULL), "%s is not there", path);
+  g_free(path);
+  return text;
+}
+
+START_TEST(map_makes_rasters_and_answers_with_a_summary) {
+  struct call call = start_call();
+  expect_ok(&call, isw_jobs_map, 0, NULL);
+  ck_assert(has_result(&call, "standard-autumn.tif") && has_result(&call, "pick-autumn.tif"));
+  ck_assert(has_result(&call, "run.json"));
+  ck_assert_msg(strstr(call.answer->str, "window on") != NULL, "%s", call.answer->str);
+  /* Results that are there are refused, and stay. */
+  ck_assert_int_eq(make_call(&call, isw_jobs_map, 0, NULL), ISW_USAGE_EXISTS);
+  ck_assert(has_result(&call, "run.json"));
+  call.options.resume = true;
+  expect_ok(&call, isw_jobs_map, 0, NULL);
+  ck_assert_msg(strstr(call.answer->str, "nothing to do") != NULL, "%s", call.answer->str);
+  end_call(&call);
+}
+END_TEST
+
+START_TEST(a_quiet_map_answers_nothing) {
+  struct call call = start_call();
+  call.options.quiet = true;
+  expect_ok(&call, isw_jobs_map, 0, NULL);
+  ck_assert_uint_eq(call.answer->len, 0);
+  end_call(&call);
+}
+END_TEST
+
+static const struct {
+  const char *name, *part; /* part of the message */
+} missing[] = {{"out", "--out is missing"},
+               {"crop", "--crop is missing"},
+               {"season", "no such season"},
+               {"district-name", "--district-name needs --districts"}};
+
+START_TEST(map_refuses_and_leaves_nothing) {
+  struct call call = start_call();
+  struct isw_options *options = &call.options;
+  char *out = g_strdup(options->out);
+  if (_i == 0) g_clear_pointer(&options->out, g_free);
+  if (_i == 1) g_clear_pointer(&options->crop, g_free);
+  if (_i == 2) {
+    g_strfreev(options->seasons);
+    options->seasons = g_strsplit("winter", " ", -1);
+  }
+  if (_i == 3) options->district_name = g_strdup("name");
+  ck_assert_int_eq(make_call(&call, isw_jobs_map, 0, NULL), ISW_USAGE);
+  ck_assert_msg(strstr(call.error.text, missing[_i].part) != NULL, "%s", call.error.text);
+  ck_assert(!g_file_test(out, G_FILE_TEST_EXISTS));
+  g_free(out);
+  end_call(&call);
+}
+END_TEST
+
+/* Parts and their join: the same bytes as the run in one piece. The sample grid has one block only;
+ * the test parts_and_join shares a larger grid. */
+START_TEST(parts_join_to_the_same_rasters) {
+  struct call whole = start_call(), parted = start_call();
+  expect_ok(&whole, isw_jobs_map, 0, NULL);
+  parted.options.parts = 2;
+  ck_assert_int_eq(make_call(&parted, isw_jobs_parts, 0, NULL), ISW_USAGE);
+  parted.options.parts = 1;
+  expect_ok(&parted, isw_jobs_parts, 0, NULL);
+  JsonParser *parser = json_parser_new();
+  ck_assert(json_parser_load_from_data(parser, parted.answer->str, -1, NULL));
+  JsonObject *plan = json_node_get_object(json_parser_get_root(parser));
+  ck_assert_int_eq((int)json_array_get_length(json_object_get_array_member(plan, "parts")), 1);
+  g_object_unref(parser);
+  parted.options.part = g_strdup("1/1");
+  expect_ok(&parted, isw_jobs_map, 0, NULL);
+  ck_assert(!has_result(&parted, "run.json"));
+  const char *folder[] = {parted.options.out};
+  expect_ok(&parted, isw_jobs_join, 1, folder);
+  static const char *const names[] = {"standard-autumn.tif", "pick-autumn.tif"};
+  for (size_t i = 0; i < G_N_ELEMENTS(names); i++) {
+    char *paths[2] = {g_build_filename(whole.options.out, names[i], NULL),
+                      g_build_filename(parted.options.out, names[i], NULL)};
+    char *bytes[2];
+    gsize sizes[2];
+    for (int k = 0; k < 2; k++)
+      ck_assert(g_file_get_contents(paths[k], &bytes[k], &sizes[k], NULL));
+    ck_assert_msg(sizes[0] == sizes[1] && memcmp(bytes[0], bytes[1], sizes[0]) == 0, "%s differs",
+                  names[i]);
+    for (int k = 0; k < 2; k++) {
+      g_free(paths[k]);
+      g_free(bytes[k]);
+    }
+  }
+  end_call(&whole);
+  end_call(&parted);
+}
+END_TEST
+
+START_TEST(compare_answers_with_its_table) {
+  struct call call = start_call();
+  g_strfreev(call.options.varieties);
+  call.options.varieties = NULL;
+  static const char *const sides[] = {"standard", "early-heat-tolerant"};
+  expect_ok(&call, isw_jobs_compare, 2, sides);
+  ck_assert_msg(strstr(call.answer->str, "autumn") != NULL, "%s", call.answer->str);
+  ck_assert(has_result(&call, "run.json"));
+  static const char *const same[] = {"standard", "standard"};
+  call.options.overwrite = true;
+  ck_assert_int_eq(make_call(&call, isw_jobs_compare, 2, same), ISW_USAGE);
+  end_call(&call);
+}
+END_TEST
+
+START_TEST(guide_writes_table_page_and_print) {
+  struct call call = start_call();
+  ck_assert_int_eq(make_call(&call, isw_jobs_guide, 0, NULL), ISW_USAGE);
+  ck_assert_msg(strstr(call.error.text, "--districts is missing") != NULL, "%s", call.error.text);
+  call.options.districts = g_strdup(TEST_SAMPLE_DIR "/districts.geojson");
+  call.options.district_name = g_strdup("name");
+  expect_ok(&call, isw_jobs_guide, 0, NULL);
+  static const char *const names[] = {"districts.csv", "index.html", "guide.pdf", "run.json"};
+  for (size_t i = 0; i < G_N_ELEMENTS(names); i++)
+    ck_assert_msg(has_result(&call, names[i]), "%s", names[i]);
+  char *record = read_result(&call, "run.json");
+  ck_assert(strstr(record, "\"guide\"") != NULL);
+  g_free(record);
+  end_call(&call);
+}
+END_TEST
+
+START_TEST(site_answers_for_a_point) {
+  struct call call = start_call();
+  ck_assert_int_eq(make_call(&call, isw_jobs_site, 0, NULL), ISW_USAGE);
+  call.options.at = g_strdup("43.94,-149.62");
+  call.options.place = g_strdup("A garden");
+  expect_ok(&call, isw_jobs_site, 0, NULL);
+  ck_assert_msg(strstr(call.answer->str, "A garden") != NULL, "%s", call.answer->str);
+  call.options.format = ISW_FORMAT_JSON;
+  expect_ok(&call, isw_jobs_site, 0, NULL);
+  JsonParser *parser = json_parser_new();
+  ck_assert(json_parser_load_from_data(parser, call.answer->str, -1, NULL));
+  g_object_unref(parser);
+  end_call(&call);
+}
+END_TEST
+
+START_TEST(inspect_answers_and_tells_refusals_there) {
+  struct call call = start_call();
+  const char *sources[] = {call.options.tmin, TEST_SAMPLE_DIR "/stations.csv"};
+  expect_ok(&call, isw_jobs_inspect, 1, sources);
+  ck_assert_msg(strstr(call.answer->str, "twelve months") != NULL, "%s", call.answer->str);
+  enum isw_status status = make_call(&call, isw_jobs_inspect, 2, sources);
+  ck_assert_msg(status != ISW_OK && call.error.text[0] == '\0', "%d: %s", status, call.error.text);
+  ck_assert_msg(strstr(call.answer->str, "refused") != NULL, "%s", call.answer->str);
+  end_call(&call);
+}
+END_TEST
+
+START_TEST(crop_lists_shows_and_refuses) {
+  struct call call = start_call();
+  static const char *const list[] = {"list"}, *const show[] = {"show", "napa-cabbage"},
+                           *const wrong[] = {"lst"};
+  expect_ok(&call, isw_jobs_crop, 1, list);
+  ck_assert_msg(strstr(call.answer->str, "napa-cabbage") != NULL, "%s", call.answer->str);
+  expect_ok(&call, isw_jobs_crop, 2, show);
+  ck_assert_msg(strstr(call.answer->str, "crop: napa-cabbage") != NULL, "%s", call.answer->str);
+  ck_assert_int_eq(make_call(&call, isw_jobs_crop, 1, wrong), ISW_USAGE);
+  ck_assert_int_eq(make_call(&call, isw_jobs_crop, 0, NULL), ISW_USAGE);
+  end_call(&call);
+}
+END_TEST
+
+static enum isw_status refuse(void *taker, const char *text, size_t size, struct isw_error *error) {
+  (void)taker, (void)text, (void)size;
+  return isw_base_fail(error, ISW_OUTPUT, "full");
+}
+
+START_TEST(an_answer_that_is_not_taken_is_a_failure) {
+  struct call call = start_call();
+  call.options.at = g_strdup("43.94,-149.62");
+  const struct isw_request request = {
+      .options = &call.options, .log = isw_base_log_make(NULL, true), .take = refuse};
+  ck_assert_int_eq(isw_jobs_site(&request, &call.error), ISW_OUTPUT);
+  ck_assert_int_eq(isw_jobs_map(&request, &call.error), ISW_OUTPUT);
+  end_call(&call);
+}
+END_TEST
+
+Suite *isw_test_suite(void) {
+  Suite *suite = suite_create("jobs");
+  TCase *calls = tcase_create("calls");
+  tcase_set_timeout(calls, 120);
+  tcase_add_test(calls, map_makes_rasters_and_answers_with_a_summary);
+  tcase_add_test(calls, a_quiet_map_answers_nothing);
+  tcase_add_loop_test(calls, map_refuses_and_leaves_nothing, 0, (int)G_N_ELEMENTS(missing));
+  tcase_add_test(calls, parts_join_to_the_same_rasters);
+  tcase_add_test(calls, compare_answers_with_its_table);
+  tcase_add_test(calls, guide_writes_table_page_and_print);
+  tcase_add_test(calls, site_answers_for_a_point);
+  tcase_add_test(calls, inspect_answers_and_tells_refusals_there);
+  tcase_add_test(calls, crop_lists_shows_and_refuses);
+  tcase_add_test(calls, an_answer_that_is_not_taken_is_a_failure);
+  suite_add_tcase(suite, calls);
+  return suite;
+}
