@@ -183,6 +183,10 @@ static struct isw_extent lay_calendar(struct isw_pen *pen, const struct isw_lege
       .size_mm = 2.25, .ink = small_style.ink, .across = 0.5, .height = ISW_TEXT_MIDDLE};
   struct isw_text side_style = {
       .size_mm = turned ? 2.25 : 2.65, .ink = text_ink, .height = ISW_TEXT_MIDDLE};
+  for (int third = 0; third < 3; third++) { /* a language of longer words: in smaller letters */
+    double wide = isw_chart_measure_text(pen, &head_style, third_label(third)).width_mm;
+    if (wide > cell_w - 0.6 * s) head_style.size_mm *= (cell_w - 0.6 * s) / wide;
+  }
   for (int third = 0; third < 3; third++) {
     if (turned)
       isw_chart_draw_text(pen, &side_style, x, y + head + (third + 0.5) * cell_h,

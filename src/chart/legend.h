@@ -9,7 +9,8 @@
 #include "chart/hatch.h"
 #include "chart/pen.h"
 
-enum { ISW_LEGEND_ENTRIES_MAX = 160, ISW_LEGEND_LABEL_SIZE = 128 };
+enum { ISW_LEGEND_ENTRIES_MAX = 160, ISW_LEGEND_LABEL_SIZE = 640 };
+/* A label holds a title of a sheet and words about it, in any letters. */
 
 enum isw_legend_sign { ISW_SIGN_FILL, ISW_SIGN_PAPER, ISW_SIGN_ISOLINE, ISW_SIGN_BORDER };
 

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "words/say.h"
+
 struct isw_climate_request isw_jobs_climate_request(const struct isw_options *o) {
   return (struct isw_climate_request){.tmin = o->tmin,
                                       .tmax = o->tmax,
@@ -121,8 +123,8 @@ char *isw_jobs_source_line(const struct isw_options *o, const struct isw_climate
   add_source(files, o->tmax);
   add_source(files, o->mean);
   const char *period = isw_climate_period(climate);
-  char *line = period != NULL ? g_strdup_printf("Normals %s from %s", period, files->str)
-                              : g_strdup_printf("Normals, period not stated, from %s", files->str);
+  char *line = period != NULL ? isw_words_say(ISW_SAY_SOURCE_LINE, period, files->str)
+                              : isw_words_say(ISW_SAY_SOURCE_LINE_UNKNOWN, files->str);
   g_string_free(files, TRUE);
   return line;
 }
