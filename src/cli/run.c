@@ -25,6 +25,21 @@ static enum isw_status read_region(const struct isw_cli_command *command, int *a
   return status;
 }
 
+/* What to do about results that are there, in the command's options. */
+static const char *advice_on_existing(enum isw_command command) {
+  return isw_jobs_find_option("out", command) != NULL
+             ? "choose another folder with --out, or give --overwrite to replace them"
+             : "give --overwrite to replace what is there";
+}
+
+static int report(enum isw_command command, enum isw_status status, const struct isw_error *error) {
+  if (status != ISW_OK && error->text[0] != '\0')
+    fprintf(stderr, "isosow %s: %s%s%s\n", isw_jobs_command_name(command), error->text,
+            status == ISW_USAGE_EXISTS ? "; " : "",
+            status == ISW_USAGE_EXISTS ? advice_on_existing(command) : "");
+  return isw_base_exit_code(status);
+}
+
 int isw_cli_run(const struct isw_cli_command *command, int argc, char **argv) {
   struct isw_options options;
   struct isw_error error = {.status = ISW_OK};
@@ -45,9 +60,7 @@ int isw_cli_run(const struct isw_cli_command *command, int argc, char **argv) {
                                         .take = write_out};
     status = command->job(&request, &error);
   }
-  if (status != ISW_OK && error.text[0] != '\0')
-    fprintf(stderr, "isosow %s: %s\n", isw_jobs_command_name(command->command), error.text);
   isw_jobs_clear_options(&options);
   g_free(words);
-  return isw_base_exit_code(status);
+  return report(command->command, status, &error);
 }

@@ -257,8 +257,7 @@ static enum isw_status answer_summary(const struct compare_job *job, struct isw_
 static enum isw_status open_inputs(struct compare_job *job, const char *a, const char *b,
                                    struct isw_error *error) {
   const struct isw_options *options = job->options;
-  if (options->out == NULL)
-    return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
+  if (options->out == NULL) return isw_jobs_refuse_without_out(error);
   if (options->districts != NULL && options->district_name == NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "--districts needs --district-name, the column that holds their names");

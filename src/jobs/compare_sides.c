@@ -3,8 +3,8 @@
 #include <math.h>
 #include <string.h>
 
-/* "SHEET:VARIETY" into its parts; no sheet: that of --crop. The last colon counts: paths may hold
- * others. */
+/* "SHEET:VARIETY" into its two words; no sheet: that of --crop. The last colon counts: paths may
+ * hold others. */
 static void split_side(const char *side, char **sheet, char **variety) {
   const char *colon = strrchr(side, ':');
   *sheet = colon != NULL ? g_strndup(side, (gsize)(colon - side)) : NULL;

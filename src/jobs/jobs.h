@@ -2,7 +2,8 @@
  * command line. GDAL must be registered.
  *
  * Each returns ISW_OK, or a status with a message in *error: ISW_USAGE for options, names and words
- * that do not go together, ISW_USAGE_EXISTS for results that are there, ISW_INPUT_* for inputs,
+ * that do not go together, ISW_USAGE_EXISTS for results that are there (what to do about it is the
+ * caller's to say), ISW_INPUT_* for inputs,
  * ISW_OUTPUT, ISW_RESOURCES, ISW_INTERRUPTED. A failed call leaves no result under its final name.
  * An empty message: the answer has said it (inspect). */
 #ifndef ISW_JOBS_JOBS_H

@@ -40,7 +40,7 @@ void isw_jobs_free_map_job(struct isw_map_job *job) {
 enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_error *error) {
   const struct isw_options *options = job->options;
   if (options->out == NULL && job->command != ISW_COMMAND_PARTS)
-    return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
+    return isw_jobs_refuse_without_out(error);
   enum isw_status status = isw_jobs_make_plan(options, &job->sheet, &job->plan, error);
   if (status == ISW_OK) status = isw_jobs_make_page(options, job->sheet, &job->page, error);
   struct isw_climate_request request = isw_jobs_climate_request(options);
@@ -242,8 +242,7 @@ enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct 
   if (status != ISW_OK || *done || job->replace) return status;
   if (match.kind == ISW_RUN_OTHER)
     return isw_base_fail(error, ISW_USAGE_EXISTS,
-                         "%s: holds results of another run (\"%s\" in its run.json differs); "
-                         "choose another folder with --out, or give --overwrite to replace them",
+                         "%s: holds results of another run (\"%s\" in its run.json differs)",
                          job->options->out, match.what);
   if (match.kind == ISW_RUN_DAMAGED)
     isw_base_notice(&job->log, "%s: %s; the run is repeated", job->options->out, match.what);

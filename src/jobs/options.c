@@ -181,16 +181,16 @@ static enum isw_status set_size(const char *text, struct isw_page_size *field,
 }
 
 static enum isw_status check_numbers(const char *text, struct isw_error *error) {
-  char **parts = g_strsplit(text, ",", -1);
+  char **items = g_strsplit(text, ",", -1);
   enum isw_status status = ISW_OK;
   double number;
-  for (char **part = parts; *part != NULL && status == ISW_OK; part++)
-    if (!read_number(g_strstrip(*part), &number))
+  for (char **item = items; *item != NULL && status == ISW_OK; item++)
+    if (!read_number(g_strstrip(*item), &number))
       status = isw_base_fail(error, ISW_USAGE,
-                             parts[1] == NULL ? "is not a number"
+                             items[1] == NULL ? "is not a number"
                                               : "are not numbers with commas "
                                                 "between");
-  g_strfreev(parts);
+  g_strfreev(items);
   return status;
 }
 

@@ -92,9 +92,7 @@ static enum isw_status refuse_finished(const struct isw_map_job *job, struct isw
   bool finished = g_file_test(record, G_FILE_TEST_EXISTS);
   g_free(record);
   if (!finished || job->replace) return ISW_OK;
-  return isw_base_fail(error, ISW_USAGE_EXISTS,
-                       "%s: results are there already (run.json); choose another folder with "
-                       "--out, or give --overwrite to replace them",
+  return isw_base_fail(error, ISW_USAGE_EXISTS, "%s: results are there already (run.json)",
                        job->options->out);
 }
 
@@ -118,9 +116,7 @@ static enum isw_status look_at_existing(struct isw_map_job *job, const char *pat
   if (*done)
     isw_base_notice(&job->log, "%s: is there already; nothing to do", path);
   else
-    status = isw_base_fail(error, ISW_USAGE_EXISTS,
-                           "%s: is a part of another run (its %s differs); choose another folder "
-                           "with --out, or give --overwrite to replace it",
+    status = isw_base_fail(error, ISW_USAGE_EXISTS, "%s: is a part of another run (its %s differs)",
                            path, difference != NULL ? difference : "share");
   g_free(difference);
   isw_output_close_part(reader);

@@ -108,6 +108,10 @@ enum isw_status isw_jobs_make_plan(const struct isw_options *o, struct isw_sheet
   return status;
 }
 
+enum isw_status isw_jobs_refuse_without_out(struct isw_error *error) {
+  return isw_base_fail(error, ISW_USAGE, "--out is missing; name a folder for the results");
+}
+
 static void add_source(GString *line, const char *source) {
   if (source == NULL) return;
   char *name = g_path_get_basename(source);

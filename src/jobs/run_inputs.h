@@ -24,6 +24,9 @@ enum isw_status isw_jobs_plan_sheet(const struct isw_options *options,
 enum isw_status isw_jobs_make_plan(const struct isw_options *options, struct isw_sheet **sheet,
                                    struct isw_plan **plan, struct isw_error *error);
 
+/* ISW_USAGE: --out is missing. */
+enum isw_status isw_jobs_refuse_without_out(struct isw_error *error);
+
 /* "Normals 1991-2020 from tmin.tif, tmax.tif", or "... period not stated ..."; new. */
 char *isw_jobs_source_line(const struct isw_options *options, const struct isw_climate *climate);
 

@@ -160,8 +160,7 @@ static enum isw_status check_chart(const struct isw_options *options, struct isw
   if (options->compare_dates != NULL)
     return isw_base_fail(error, ISW_USAGE, "--chart and --compare-dates do not go together");
   if (!options->overwrite && g_file_test(options->chart, G_FILE_TEST_EXISTS))
-    return isw_base_fail(error, ISW_USAGE_EXISTS, "%s exists; replace it with --overwrite",
-                         options->chart);
+    return isw_base_fail(error, ISW_USAGE_EXISTS, "%s: is there already", options->chart);
   return ISW_OK;
 }
 

@@ -71,9 +71,9 @@ static enum isw_status read_table(const struct isw_options *options,
 
 static enum isw_status parse_at(const char *at, char *texts[2], double degrees[2],
                                 struct isw_error *error) {
-  char **parts = g_strsplit(at, ",", -1);
+  char **pair = g_strsplit(at, ",", -1);
   enum isw_status status = ISW_OK;
-  if (g_strv_length(parts) != 2)
+  if (g_strv_length(pair) != 2)
     status = isw_base_fail(error, ISW_USAGE,
                            "--at %s: write latitude and longitude in degrees, like --at "
                            "44.2,-150.1 (south and west are negative)",
@@ -81,7 +81,7 @@ static enum isw_status parse_at(const char *at, char *texts[2], double degrees[2
   static const double most_deg[2] = {90.0, 360.0}, least_deg[2] = {-90.0, -180.0};
   static const char *const what[2] = {"latitude", "longitude"};
   for (int i = 0; i < 2 && status == ISW_OK; i++) {
-    texts[i] = g_strstrip(g_strdup(parts[i]));
+    texts[i] = g_strstrip(g_strdup(pair[i]));
     char *end;
     degrees[i] = g_ascii_strtod(texts[i], &end);
     bool plain = strspn(texts[i], "0123456789+-.eE") == strlen(texts[i]);
@@ -90,7 +90,7 @@ static enum isw_status parse_at(const char *at, char *texts[2], double degrees[2
       status = isw_base_fail(error, ISW_USAGE, "--at %s: %s \"%s\" is no number from %g to %g", at,
                              what[i], texts[i], least_deg[i], most_deg[i]);
   }
-  g_strfreev(parts);
+  g_strfreev(pair);
   return status;
 }
 
@@ -111,6 +111,7 @@ static enum isw_status read_point(const struct isw_options *options,
   struct isw_place_cell cell;
   status =
       isw_survey_find_place_cell(climate, degrees[0], degrees[1], options->nearest, &cell, error);
+  if (status == ISW_USAGE) isw_base_prefix_error(error, "--at ");
   if (status == ISW_OK) {
     out->texts[0] = options->place != NULL
                         ? g_strdup(options->place)

@@ -110,14 +110,11 @@ static enum isw_status refuse_existing(const char *dir, int n_names, const char 
   for (int i = 0; i < n_names && found == NULL; i++)
     if (is_there(dir, names[i])) found = names[i];
   if (found == NULL) return ISW_OK;
-  return isw_base_fail(error, ISW_USAGE_EXISTS,
-                       "%s: results are there already (%s); choose another folder with --out, or "
-                       "give --overwrite to replace them",
-                       dir, found);
+  return isw_base_fail(error, ISW_USAGE_EXISTS, "%s: results are there already (%s)", dir, found);
 }
 
 static enum isw_status cannot_write(const char *path, struct isw_error *error) {
-  return isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s; choose another --out", path,
+  return isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s; choose another folder", path,
                        g_strerror(errno));
 }
 
@@ -126,7 +123,7 @@ enum isw_status isw_output_open_folder(const char *dir, bool overwrite, int n_na
                                        struct isw_folder **out, struct isw_error *error) {
   bool existed = g_file_test(dir, G_FILE_TEST_EXISTS);
   if (existed && !g_file_test(dir, G_FILE_TEST_IS_DIR))
-    return isw_base_fail(error, ISW_OUTPUT, "%s: is not a folder; choose another --out", dir);
+    return isw_base_fail(error, ISW_OUTPUT, "%s: is not a folder; choose another name", dir);
   enum isw_status status = overwrite ? ISW_OK : refuse_existing(dir, n_names, names, error);
   if (status != ISW_OK) return status;
   if (g_mkdir_with_parents(dir, 0777) != 0) return cannot_write(dir, error);

@@ -97,7 +97,7 @@ static enum isw_status refuse(const struct search *search, struct isw_error *err
                          "inspect");
   int away = MAX(ABS(search->best_col - search->col), ABS(search->best_row - search->row));
   return isw_base_fail(error, ISW_USAGE,
-                       "--at %g,%g: there are no data there; the nearest cell that has them is "
+                       "%g,%g: there are no data there; the nearest cell that has them is "
                        "%.1f km away at %.4f,%.4f (%d cells)\nChoose a place on land, or take that "
                        "cell with --nearest",
                        search->lat_deg, search->lon_deg, search->best_km, search->best_lat_deg,
@@ -130,7 +130,7 @@ static enum isw_status find_cell(struct search *search, bool nearest, struct isw
   double col, row;
   if (!isw_climate_find_cell(search->locator, search->lat_deg, search->lon_deg, &col, &row))
     return isw_base_fail(error, ISW_USAGE,
-                         "--at %g,%g: lies outside the grid\nGive latitude, then longitude, in "
+                         "%g,%g: lies outside the grid\nGive latitude, then longitude, in "
                          "degrees; isosow inspect shows what the grid covers",
                          search->lat_deg, search->lon_deg);
   search->col = (int)floor(col);

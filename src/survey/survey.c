@@ -371,7 +371,7 @@ enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
   } else {
     status = isw_base_fail(error, ISW_RESOURCES,
                            "no memory for a block of %d x %d cells; choose fewer varieties or "
-                           "seasons with --variety and --season",
+                           "seasons",
                            ISW_BLOCK_SIZE, ISW_BLOCK_SIZE);
   }
   free_slots(&survey);
