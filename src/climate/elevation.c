@@ -72,14 +72,6 @@ static enum isw_status parse_lapse(struct isw_elevation *elevation,
   return ISW_OK;
 }
 
-static double middle_area_m2(const struct isw_grid *grid) {
-  struct isw_locator *locator;
-  if (isw_climate_new_locator(grid, &locator, NULL) != ISW_OK) return 0.0;
-  double area_m2 = isw_climate_cell_area_m2(locator, grid->width / 2, grid->height / 2);
-  isw_climate_free_locator(locator);
-  return area_m2;
-}
-
 static OGRCoordinateTransformationH new_transformation(const char *from_wkt, const char *to_wkt) {
   OGRSpatialReferenceH from = OSRNewSpatialReference(from_wkt);
   OGRSpatialReferenceH to = OSRNewSpatialReference(to_wkt);
@@ -104,7 +96,8 @@ enum isw_status isw_climate_open_elevation(const struct isw_normals *normals,
   enum isw_status status =
       isw_climate_compare_grids(&first->grid, first->name, &coarse->grid, coarse->name, error);
   if (status != ISW_OK) return status;
-  double fine_m2 = middle_area_m2(&fine->grid), coarse_m2 = middle_area_m2(&first->grid);
+  double fine_m2 = isw_climate_middle_area_m2(&fine->grid),
+         coarse_m2 = isw_climate_middle_area_m2(&first->grid);
   if (fine_m2 > 1.1 * coarse_m2 && coarse_m2 > 0.0)
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: its cells (%.3g km2) are larger than the normals' (%.3g km2)\nGive a "
@@ -164,20 +157,9 @@ static void place_cells(const struct isw_elevation *elevation, int col, int row,
       if (!found[i]) cols[i] = rows[i] = NAN;
     g_free(found);
   }
-  static const double turns_deg[] = {0.0, 360.0, -360.0};
-  int turns = normals->geographic ? (int)G_N_ELEMENTS(turns_deg) : 1;
   for (int i = 0; i < n; i++) {
     double x = cols[i], y = rows[i];
-    cols[i] = rows[i] = NAN;
-    for (int k = 0; k < turns; k++) {
-      double at_col, at_row;
-      if (isw_climate_grid_position(normals, x + turns_deg[k], y, &at_col, &at_row) &&
-          at_col >= 0.0 && at_row >= 0.0 && at_col < normals->width && at_row < normals->height) {
-        cols[i] = at_col;
-        rows[i] = at_row;
-        break;
-      }
-    }
+    if (!isw_climate_find_point(normals, x, y, &cols[i], &rows[i])) cols[i] = rows[i] = NAN;
   }
 }
 

@@ -39,6 +39,25 @@ bool isw_climate_grid_position(const struct isw_grid *grid, double x, double y, 
   return true;
 }
 
+/* Into [0, size), the far edge belonging to the last cell. */
+static bool clamp_into(double *position, int size) {
+  static const double edge_noise_cells = 1e-9;
+  if (!(*position >= -edge_noise_cells && *position <= size + edge_noise_cells)) return false;
+  *position = CLAMP(*position, 0.0, nextafter(size, 0.0));
+  return true;
+}
+
+bool isw_climate_find_point(const struct isw_grid *grid, double x, double y, double *col,
+                            double *row) {
+  static const double turns_deg[] = {0.0, 360.0, -360.0};
+  int turns = grid->geographic ? (int)G_N_ELEMENTS(turns_deg) : 1;
+  for (int i = 0; i < turns; i++)
+    if (isw_climate_grid_position(grid, x + turns_deg[i], y, col, row) &&
+        clamp_into(col, grid->width) && clamp_into(row, grid->height))
+      return true;
+  return false;
+}
+
 bool isw_climate_same_crs(const char *wkt_a, const char *wkt_b) {
   if (strcmp(wkt_a, wkt_b) == 0) return true;
   OGRSpatialReferenceH a = OSRNewSpatialReference(wkt_a);

@@ -44,4 +44,7 @@ bool isw_climate_find_cell(struct isw_locator *locator, double lat_deg, double l
  * geographic grids, from the cell itself elsewhere. 0 where the projection has no answer. */
 double isw_climate_cell_area_m2(struct isw_locator *locator, int col, int row);
 
+/* Of the cell in the grid's middle; 0 where the projection has no answer. */
+double isw_climate_middle_area_m2(const struct isw_grid *grid);
+
 #endif

@@ -14,6 +14,11 @@ void isw_climate_grid_point(const struct isw_grid *grid, double col, double row,
 bool isw_climate_grid_position(const struct isw_grid *grid, double x, double y, double *col,
                                double *row);
 
+/* The same for points on the grid, longitudes tried a turn to either side, the far edges belonging
+ * to the last cells; false: outside. */
+bool isw_climate_find_point(const struct isw_grid *grid, double x, double y, double *col,
+                            double *row);
+
 /* Equivalent CRS, whatever their axis order. */
 bool isw_climate_same_crs(const char *wkt_a, const char *wkt_b);
 

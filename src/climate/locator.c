@@ -114,14 +114,6 @@ bool isw_climate_locate_cell(struct isw_locator *locator, double col, double row
   return true;
 }
 
-/* Into [0, size), the far edge belonging to the last cell. */
-static bool clamp_into(double *position, int size) {
-  static const double edge_noise_cells = 1e-9;
-  if (!(*position >= -edge_noise_cells && *position <= size + edge_noise_cells)) return false;
-  *position = CLAMP(*position, 0.0, nextafter(size, 0.0));
-  return true;
-}
-
 /* A projection answers far outside its area too, and wrongly; then the way back ends elsewhere. */
 static bool comes_back(struct isw_locator *locator, double col, double row, double lat_deg,
                        double lon_deg) {
@@ -138,21 +130,13 @@ bool isw_climate_find_cell(struct isw_locator *locator, double lat_deg, double l
   double x = lon_deg, y = lat_deg;
   transform(locator->from_degrees, 1, &x, &y);
   if (!isfinite(x) || !isfinite(y)) return false;
-  static const double turns_deg[] = {0.0, 360.0, -360.0};
-  int turns = locator->grid.geographic ? (int)G_N_ELEMENTS(turns_deg) : 1;
-  for (int i = 0; i < turns; i++) {
-    double at_col, at_row;
-    if (!isw_climate_grid_position(&locator->grid, x + turns_deg[i], y, &at_col, &at_row))
-      return false;
-    if (!clamp_into(&at_col, locator->grid.width) || !clamp_into(&at_row, locator->grid.height))
-      continue;
-    if (!locator->grid.geographic && !comes_back(locator, at_col, at_row, lat_deg, lon_deg))
-      return false;
-    *col = at_col;
-    *row = at_row;
-    return true;
-  }
-  return false;
+  double at_col, at_row;
+  if (!isw_climate_find_point(&locator->grid, x, y, &at_col, &at_row)) return false;
+  if (!locator->grid.geographic && !comes_back(locator, at_col, at_row, lat_deg, lon_deg))
+    return false;
+  *col = at_col;
+  *row = at_row;
+  return true;
 }
 
 /* The cell's outline, each edge in parts, because a parallel or a projected edge is no geodesic. */
@@ -186,4 +170,12 @@ double isw_climate_cell_area_m2(struct isw_locator *locator, int col, int row) {
     locator->area_row = row;
   }
   return locator->area_m2;
+}
+
+double isw_climate_middle_area_m2(const struct isw_grid *grid) {
+  struct isw_locator *locator;
+  if (isw_climate_new_locator(grid, &locator, NULL) != ISW_OK) return 0.0;
+  double area_m2 = isw_climate_cell_area_m2(locator, grid->width / 2, grid->height / 2);
+  isw_climate_free_locator(locator);
+  return area_m2;
 }

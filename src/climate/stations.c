@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "climate/limits.h"
+#include "documents/csv_fields.h"
 #include "documents/csv_table.h"
 
 static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, warmest_mean_C = 35.0;
@@ -80,47 +81,20 @@ static enum isw_status read_header(void *into, const GPtrArray *fields, int line
                        table->file, line, missing, hint);
 }
 
-/* A decimal number and nothing else. */
-static bool parse_number(const char *text, double *out) {
-  while (*text == ' ' || *text == '\t') text++;
-  size_t length = strlen(text);
-  while (length > 0 && (text[length - 1] == ' ' || text[length - 1] == '\t')) length--;
-  if (length == 0 || strspn(text, "0123456789+-.eE") < length) return false;
-  char *end;
-  *out = g_ascii_strtod(text, &end);
-  return end == text + length && isfinite(*out);
-}
-
 static enum isw_status read_number(const struct table *table, const GPtrArray *fields, int column,
                                    const char *what, int line, double *out,
                                    struct isw_error *error) {
-  const char *text = g_ptr_array_index(fields, (guint)column);
-  if (parse_number(text, out)) return ISW_OK;
-  char *stripped = g_strstrip(g_strdup(text));
-  if (stripped[0] == '\0')
-    isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: no value for %s", table->file, line, what);
-  else
-    isw_base_fail(error, ISW_INPUT_CONTENT,
-                  "%s:%d: %s is \"%.40s\", not a number\nWrite numbers like -3.5", table->file,
-                  line, what, stripped);
-  g_free(stripped);
-  return ISW_INPUT_CONTENT;
+  return isw_documents_read_csv_number(table->file, line, what,
+                                       g_ptr_array_index(fields, (guint)column), out, error);
 }
 
 static enum isw_status read_place(const struct table *table, const GPtrArray *fields, int line,
                                   struct isw_station *station, struct isw_error *error) {
   const struct columns *columns = &table->columns;
   enum isw_status status =
-      read_number(table, fields, columns->lat, "lat", line, &station->lat_deg, error);
-  if (status == ISW_OK)
-    status = read_number(table, fields, columns->lon, "lon", line, &station->lon_deg, error);
+      isw_documents_read_csv_position(table->file, line, station->lat_text, station->lon_text,
+                                      &station->lat_deg, &station->lon_deg, error);
   if (status != ISW_OK) return status;
-  if (fabs(station->lat_deg) > 90.0)
-    return isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: lat is %s, outside -90..90", table->file,
-                         line, station->lat_text);
-  if (station->lon_deg < -180.0 || station->lon_deg > 360.0)
-    return isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: lon is %s, outside -180..360",
-                         table->file, line, station->lon_text);
   station->elevation_m = NAN;
   if (columns->elevation < 0) return ISW_OK;
   const char *text = g_ptr_array_index(fields, (guint)columns->elevation);

@@ -1,5 +1,7 @@
 #include "documents/csv_table.h"
 
+#include <string.h>
+
 #include "documents/csv_records.h"
 #include "documents/text_file.h"
 
@@ -64,5 +66,38 @@ enum isw_status isw_documents_find_columns(const char *name, const GPtrArray *fi
       *place = (int)i;
     g_free(title);
   }
+  return status;
+}
+
+struct named_columns {
+  int n;
+  const char *const *names;
+  int *columns;
+};
+
+static int *named_slot(void *into, const char *title) {
+  const struct named_columns *wanted = into;
+  for (int i = 0; i < wanted->n; i++)
+    if (strcmp(title, wanted->names[i]) == 0) return &wanted->columns[i];
+  return NULL;
+}
+
+enum isw_status isw_documents_find_all_columns(const char *name, const GPtrArray *fields, int line,
+                                               int n, const char *const *names, int *columns,
+                                               struct isw_error *error) {
+  struct named_columns wanted = {n, names, columns};
+  GString *all = g_string_new(NULL);
+  for (int i = 0; i < n; i++) {
+    columns[i] = -1;
+    g_string_append_printf(all, "%s%s", i > 0 ? "," : "", names[i]);
+  }
+  enum isw_status status =
+      isw_documents_find_columns(name, fields, line, named_slot, &wanted, error);
+  for (int i = 0; i < n && status == ISW_OK; i++)
+    if (columns[i] < 0)
+      status = isw_base_fail(error, ISW_INPUT_CONTENT,
+                             "%s:%d: no column %s\nThe first line names the columns: %s", name,
+                             line, names[i], all->str);
+  g_string_free(all, TRUE);
   return status;
 }

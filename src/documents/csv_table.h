@@ -33,4 +33,10 @@ enum isw_status isw_documents_find_columns(const char *name, const GPtrArray *fi
                                            isw_csv_slot *slot, void *columns,
                                            struct isw_error *error);
 
+/* The same for n columns that must all be there, by their names; columns[i] is that of names[i].
+ * ISW_INPUT_CONTENT: one is missing (the message lists all of them), or there twice. */
+enum isw_status isw_documents_find_all_columns(const char *name, const GPtrArray *fields, int line,
+                                               int n, const char *const *names, int *columns,
+                                               struct isw_error *error);
+
 #endif

@@ -79,10 +79,11 @@ static void add_shape(struct isw_district *district, OGRGeometryH shape) {
   g_ptr_array_add(district->shapes, shape);
 }
 
-/* column: -1 where nobody asks for names. */
+/* column: -1 where nobody asks for names. together: all shapes are one district. */
 static enum isw_status read_feature(struct isw_district_set *set,
                                     const struct isw_vector_layer *layer, OGRFeatureH feature,
-                                    int column, struct isw_log *log, struct isw_error *error) {
+                                    int column, bool together, struct isw_log *log,
+                                    struct isw_error *error) {
   char *name = column < 0 ? g_strdup("") : isw_regions_feature_text(feature, column);
   char *what = isw_regions_name_feature(layer, feature, name);
   enum isw_status status = ISW_OK;
@@ -95,7 +96,9 @@ static enum isw_status read_feature(struct isw_district_set *set,
   else
     status = isw_regions_bring_polygons(layer, feature, what, &shape, error);
   if (status == ISW_OK) {
-    struct isw_district *district = find_or_add(set, name);
+    struct isw_district *district = together && set->districts->len > 0
+                                        ? isw_regions_district_at(set, 0)
+                                        : find_or_add(set, name);
     if (shape != NULL)
       add_shape(district, shape);
     else
@@ -107,7 +110,7 @@ static enum isw_status read_feature(struct isw_district_set *set,
 }
 
 static enum isw_status read_layer(struct isw_district_set *set, struct isw_vector_layer *layer,
-                                  const char *name_column, struct isw_log *log,
+                                  const char *name_column, bool together, struct isw_log *log,
                                   struct isw_error *error) {
   int column = -1;
   enum isw_status status = ISW_OK;
@@ -115,20 +118,20 @@ static enum isw_status read_layer(struct isw_district_set *set, struct isw_vecto
   OGRFeatureH feature = NULL;
   while (status == ISW_OK &&
          (status = isw_regions_next_feature(layer, &feature, error)) == ISW_OK && feature != NULL) {
-    status = read_feature(set, layer, feature, column, log, error);
+    status = read_feature(set, layer, feature, column, together, log, error);
     OGR_F_Destroy(feature);
   }
   if (status == ISW_OK && set->districts->len == 0)
-    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: holds no district", layer->path);
+    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: holds no %s", layer->path, layer->noun);
   return status;
 }
 
-enum isw_status isw_regions_open_districts(const char *vector, const char *name_column,
-                                           const struct isw_grid *grid, struct isw_log *log,
-                                           struct isw_district_set **out, struct isw_error *error) {
+static enum isw_status open_set(const char *vector, const char *noun, const char *name_column,
+                                bool together, const struct isw_grid *grid, struct isw_log *log,
+                                struct isw_district_set **out, struct isw_error *error) {
   *out = NULL;
   struct isw_vector_layer layer;
-  enum isw_status status = isw_regions_open_layer(vector, "districts", grid, log, &layer, error);
+  enum isw_status status = isw_regions_open_layer(vector, noun, grid, log, &layer, error);
   if (status != ISW_OK) return status;
   struct isw_district_set *set = g_new0(struct isw_district_set, 1);
   set->named = name_column != NULL;
@@ -137,11 +140,23 @@ enum isw_status isw_regions_open_districts(const char *vector, const char *name_
   set->by_name = g_hash_table_new(g_str_hash, g_str_equal);
   set->found = g_array_new(FALSE, FALSE, sizeof(struct isw_district_cells));
   set->found_cells = g_ptr_array_new_with_free_func(free_cells);
-  status = read_layer(set, &layer, name_column, log, error);
+  status = read_layer(set, &layer, name_column, together, log, error);
   isw_regions_close_layer(&layer);
   if (status == ISW_OK)
     *out = set;
   else
     isw_regions_free_districts(set);
   return status;
+}
+
+enum isw_status isw_regions_open_districts(const char *vector, const char *name_column,
+                                           const struct isw_grid *grid, struct isw_log *log,
+                                           struct isw_district_set **out, struct isw_error *error) {
+  return open_set(vector, "districts", name_column, false, grid, log, out, error);
+}
+
+enum isw_status isw_regions_open_shapes(const char *vector, const char *noun,
+                                        const struct isw_grid *grid, struct isw_log *log,
+                                        struct isw_district_set **out, struct isw_error *error) {
+  return open_set(vector, noun, NULL, true, grid, log, out, error);
 }

@@ -193,3 +193,29 @@ enum isw_status isw_regions_bring_polygons(const struct isw_vector_layer *layer,
     OGR_G_DestroyGeometry(shape);
   return status;
 }
+
+enum isw_status isw_regions_bring_point(const struct isw_vector_layer *layer, OGRFeatureH feature,
+                                        const char *what, double *x, double *y,
+                                        struct isw_error *error) {
+  OGRGeometryH shape = OGR_F_GetGeometryRef(feature);
+  OGRwkbGeometryType type = shape == NULL ? wkbNone : wkbFlatten(OGR_G_GetGeometryType(shape));
+  if (type == wkbMultiPoint && OGR_G_GetGeometryCount(shape) == 1) {
+    shape = OGR_G_GetGeometryRef(shape, 0);
+    type = wkbPoint;
+  }
+  if (type != wkbPoint || OGR_G_IsEmpty(shape))
+    return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: %s%s; %s must be points", what,
+                         type == wkbNone ? "has no shape" : "is a ",
+                         type == wkbNone ? "" : OGR_G_GetGeometryName(shape), layer->noun);
+  *x = OGR_G_GetX(shape, 0);
+  *y = OGR_G_GetY(shape, 0);
+  if (layer->transform == NULL) return ISW_OK;
+  int found = 0;
+  CPLErrorReset();
+  CPLPushErrorHandler(CPLQuietErrorHandler);
+  OCTTransformEx(layer->transform, 1, x, y, NULL, &found);
+  CPLPopErrorHandler();
+  if (found && isfinite(*x) && isfinite(*y)) return ISW_OK;
+  return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: cannot be brought into the grid's CRS: %s",
+                       what, CPLGetLastErrorMsg());
+}

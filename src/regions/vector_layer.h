@@ -50,4 +50,9 @@ enum isw_status isw_regions_bring_polygons(const struct isw_vector_layer *layer,
                                            OGRFeatureH feature, const char *what, OGRGeometryH *out,
                                            struct isw_error *error);
 
+/* The same of a point, or of a shape's only point. ISW_INPUT_CONTENT: another shape, or none. */
+enum isw_status isw_regions_bring_point(const struct isw_vector_layer *layer, OGRFeatureH feature,
+                                        const char *what, double *x, double *y,
+                                        struct isw_error *error);
+
 #endif

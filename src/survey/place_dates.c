@@ -16,25 +16,11 @@ struct reading {
   GArray *rows;
 };
 
-static int *column_slot(void *columns, const char *title) {
-  for (int c = 0; c < COLUMNS; c++)
-    if (strcmp(title, column_names[c]) == 0) return (int *)columns + c;
-  return NULL;
-}
-
 static enum isw_status read_header(void *into, const GPtrArray *fields, int line,
                                    struct isw_error *error) {
   struct reading *reading = into;
-  for (int c = 0; c < COLUMNS; c++) reading->column[c] = -1;
-  enum isw_status status =
-      isw_documents_find_columns(reading->file, fields, line, column_slot, reading->column, error);
-  for (int c = 0; c < COLUMNS && status == ISW_OK; c++)
-    if (reading->column[c] < 0)
-      status = isw_base_fail(error, ISW_INPUT_CONTENT,
-                             "%s:%d: no column %s\nThe first line names the columns: "
-                             "name,season,sow_from,sow_to",
-                             reading->file, line, column_names[c]);
-  return status;
+  return isw_documents_find_all_columns(reading->file, fields, line, COLUMNS, column_names,
+                                        reading->column, error);
 }
 
 static enum isw_status read_date(const struct reading *reading, const char *text, int column,

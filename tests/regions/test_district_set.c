@@ -1,40 +1,15 @@
 /* Districts from vector files: read whole or not at all, named without blanks, shaped as the file
  * has them. */
-#include <cpl_conv.h>
-#include <gdal.h>
 #include <glib.h>
 #include <glib/gstdio.h>
 #include <math.h>
-#include <ogr_srs_api.h>
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
 
-#include "climate/climate.h"
+#include "region_maker.h"
 #include "regions/district_cells.h"
 #include "regions/district_shapes.h"
 #include "suite_main.h"
-
-enum { COLS = 40, ROWS = 30 };
-
-/* Cells of 0.1 degree from 10 E, 50 N. */
-static struct isw_grid make_grid(void) {
-  GDALAllRegister();
-  OGRSpatialReferenceH crs = OSRNewSpatialReference(NULL);
-  OSRImportFromEPSG(crs, 4326);
-  char *wkt;
-  OSRExportToWkt(crs, &wkt);
-  struct isw_grid grid = {COLS, ROWS, {10, 0.1, 0, 50, 0, -0.1}, g_strdup(wkt), true};
-  CPLFree(wkt);
-  OSRDestroySpatialReference(crs);
-  return grid;
-}
-
-static char *write_file(const char *name, const char *text) {
-  char *path = g_strdup_printf("%s/districts_%d_%s", TEST_BINARY_DIR, (int)getpid(), name);
-  ck_assert(g_file_set_contents(path, text, -1, NULL));
-  return path;
-}
 
 static struct isw_district_set *open_text(const char *name, const char *text, const char *column,
                                           enum isw_status wanted, struct isw_error *error) {
@@ -50,12 +25,6 @@ static struct isw_district_set *open_text(const char *name, const char *text, co
   g_free(path);
   return set;
 }
-
-#define SQUARE(name, west, south)                                                           \
-  "{\"type\":\"Feature\",\"properties\":{\"name\":\"" name                                  \
-  "\"},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[" #west "," #south "],[" #west \
-  ".5," #south "],[" #west ".5," #south ".5],[" #west "," #south "]]]}}"
-#define COLLECTION(features) "{\"type\":\"FeatureCollection\",\"features\":[" features "]}"
 
 START_TEST(names_lose_their_blanks) {
   struct isw_error error;
