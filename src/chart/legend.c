@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "chart/drawn_layers.h"
 #include "chart/palette.h"
 #include "words/date_words.h"
 #include "words/say.h"
@@ -91,6 +92,13 @@ static void draw_sign(struct isw_pen *pen, const struct isw_legend_entry *entry,
     cairo_line_to(pen->cr, x + width, y + 0.5 * height);
     isw_chart_stroke_border(pen);
     cairo_restore(pen->cr);
+    return;
+  }
+  if (entry->sign == ISW_SIGN_LAYER) {
+    cairo_move_to(pen->cr, x, y + 0.7 * height);
+    cairo_curve_to(pen->cr, x + 0.3 * width, y + 0.1 * height, x + 0.6 * width, y + height,
+                   x + width, y + 0.35 * height);
+    isw_chart_stroke_layer(pen, entry->layer);
     return;
   }
   if (entry->sign == ISW_SIGN_FILL)

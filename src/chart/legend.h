@@ -8,14 +8,22 @@
 #include "base/dates.h"
 #include "chart/hatch.h"
 #include "chart/pen.h"
+#include "regions/map_layers.h"
 
 enum { ISW_LEGEND_ENTRIES_MAX = 160, ISW_LEGEND_LABEL_SIZE = 640 };
 /* A label holds a title of a sheet and words about it, in any letters. */
 
-enum isw_legend_sign { ISW_SIGN_FILL, ISW_SIGN_PAPER, ISW_SIGN_ISOLINE, ISW_SIGN_BORDER };
+enum isw_legend_sign {
+  ISW_SIGN_FILL,
+  ISW_SIGN_PAPER,
+  ISW_SIGN_ISOLINE,
+  ISW_SIGN_BORDER,
+  ISW_SIGN_LAYER
+};
 
 struct isw_legend_entry {
   enum isw_legend_sign sign;
+  enum isw_layer_kind layer; /* of ISW_SIGN_LAYER */
   struct isw_fill fill;
   char label[ISW_LEGEND_LABEL_SIZE];
   bool has_share;

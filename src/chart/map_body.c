@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "chart/districts.h"
+#include "chart/drawn_layers.h"
 #include "chart/graticule.h"
 #include "chart/isolines.h"
 #include "chart/map_theme.h"
@@ -146,7 +147,9 @@ enum isw_status isw_chart_draw_body(struct isw_map_body *body, struct isw_pen *p
   inner.height_mm -= 2 * inset;
   struct isw_label_space space;
   isw_chart_init_label_space(&space, inner);
-  if (page->districts != NULL)
+  if (page->layers != NULL)
+    status = isw_chart_draw_layers(pen, &body->source, frame, page->layers, error);
+  if (status == ISW_OK && page->districts != NULL)
     status = isw_chart_draw_district_outlines(pen, &body->source, frame, &body->grid,
                                               page->districts, error);
   GPtrArray *names = NULL;

@@ -19,6 +19,16 @@ void isw_chart_set_hemispheres(struct isw_map_page *page, long long south_cells,
 /* What is neither class nor line. */
 static void add_ground_entries(struct isw_map_body *body) {
   struct isw_legend *legend = &body->legend;
+  static const enum isw_sentence names[ISW_LAYER_KINDS] = {
+      [ISW_LAYER_WATER] = ISW_SAY_LEGEND_WATER,
+      [ISW_LAYER_BORDER] = ISW_SAY_LEGEND_BORDER,
+      [ISW_LAYER_ROAD] = ISW_SAY_LEGEND_ROAD};
+  for (int kind = 0; kind < ISW_LAYER_KINDS && body->page->layers != NULL; kind++) {
+    if (isw_regions_count_shapes(body->page->layers, (enum isw_layer_kind)kind) == 0) continue;
+    struct isw_legend_entry *entry = isw_chart_add_entry(legend, isw_words_text(names[kind]));
+    entry->sign = ISW_SIGN_LAYER;
+    entry->layer = (enum isw_layer_kind)kind;
+  }
   if (body->page->districts != NULL)
     isw_chart_add_entry(legend, isw_words_text(ISW_SAY_LEGEND_DISTRICT))->sign = ISW_SIGN_BORDER;
   if (body->source.has_holes)

@@ -6,6 +6,7 @@
 #include "climate/grid.h"
 #include "growth/plan.h"
 #include "regions/district_set.h"
+#include "regions/map_layers.h"
 #include "survey/tally.h"
 
 /* What all maps of a run share. */
@@ -17,6 +18,7 @@ struct isw_map_page {
   const char *source_line;                  /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
   const char *software;                     /* "isosow 0.1.0" */
   const struct isw_district_set *districts; /* outlined, and named if they have names; or NULL */
+  const struct isw_map_layers *layers;      /* water, roads, borders; or NULL */
   const char *map_crs;                      /* what to draw in (chart/map_crs.h); NULL: auto */
   bool numbered;               /* districts have their numbers in place of their names */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */

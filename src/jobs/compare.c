@@ -32,7 +32,8 @@ struct compare_job {
   char *source_line;
   struct isw_district_set *districts; /* NULL: none asked for */
   int n_districts;
-  GPtrArray *names; /* of all results but run.json */
+  struct isw_map_layers *layers; /* NULL: none asked for */
+  GPtrArray *names;              /* of all results but run.json */
   struct isw_folder *folder;
   struct isw_compare_rasters *rasters;
   struct isw_cell_areas *areas;
@@ -276,6 +277,10 @@ static enum isw_status open_inputs(struct compare_job *job, const char *a, const
   status = isw_jobs_open_districts(options, isw_climate_grid(job->climate), &job->log,
                                    &job->districts, error);
   job->page.districts = job->districts;
+  if (status == ISW_OK)
+    status = isw_jobs_open_layers(options, isw_climate_grid(job->climate), &job->log, &job->layers,
+                                  error);
+  job->page.layers = job->layers;
   if (job->districts == NULL) return status;
   if (status == ISW_OK) job->n_districts = isw_regions_district_count(job->districts);
   return status;
@@ -308,6 +313,7 @@ static void free_job(struct compare_job *job) {
   g_free(job->compared);
   isw_survey_free_cell_areas(job->areas);
   isw_regions_free_districts(job->districts);
+  isw_regions_free_map_layers(job->layers);
   isw_climate_free(job->climate);
   isw_jobs_free_compare_sides(&job->sides);
   g_free(job->source_line);

@@ -29,6 +29,7 @@ void isw_jobs_free_map_job(struct isw_map_job *job) {
   isw_survey_free_tally(job->tally);
   isw_climate_free(job->climate);
   isw_regions_free_districts(job->districts);
+  isw_regions_free_map_layers(job->layers);
   isw_output_clear_facts(&job->facts);
   g_free(job->plan);
   isw_crop_free_sheet(job->sheet);
@@ -50,6 +51,10 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
     status = isw_jobs_open_districts(options, isw_climate_grid(job->climate), &job->log,
                                      &job->districts, error);
   job->page.districts = job->districts;
+  if (status == ISW_OK)
+    status = isw_jobs_open_layers(options, isw_climate_grid(job->climate), &job->log, &job->layers,
+                                  error);
+  job->page.layers = job->layers;
   return status;
 }
 

@@ -28,6 +28,7 @@ struct isw_map_job {
   bool replace; /* results that are there */
   struct isw_map_page page;
   struct isw_district_set *districts; /* NULL: none asked for */
+  struct isw_map_layers *layers;      /* the same */
   struct isw_climate *climate;        /* NULL where facts and counts were brought along */
   struct isw_run_facts facts;         /* read only without climate */
   struct isw_climate_counts counts;

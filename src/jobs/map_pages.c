@@ -31,6 +31,14 @@ enum isw_status isw_jobs_open_districts(const struct isw_options *options,
                                     error);
 }
 
+enum isw_status isw_jobs_open_layers(const struct isw_options *options, const struct isw_grid *grid,
+                                     struct isw_log *log, struct isw_map_layers **out,
+                                     struct isw_error *error) {
+  *out = NULL;
+  if (options->layers == NULL || options->maps == ISW_MAPS_NONE) return ISW_OK;
+  return isw_regions_open_map_layers(options->layers, grid, log, out, error);
+}
+
 enum page_kind { PAGE_SOWING, PAGE_SCORE, PAGE_PICK };
 
 struct page_task {

@@ -19,6 +19,11 @@ enum isw_status isw_jobs_open_districts(const struct isw_options *options,
                                         const struct isw_grid *grid, struct isw_log *log,
                                         struct isw_district_set **out, struct isw_error *error);
 
+/* The same for the layers that maps show beside. */
+enum isw_status isw_jobs_open_layers(const struct isw_options *options, const struct isw_grid *grid,
+                                     struct isw_log *log, struct isw_map_layers **out,
+                                     struct isw_error *error);
+
 /* Final names of the pages of a plan, appended (new strings). maps: enum isw_maps. */
 void isw_jobs_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names);
 

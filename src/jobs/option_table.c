@@ -145,6 +145,8 @@ static const struct isw_option table[] = {
      .unset = "none", .help = "District outlines: any vector file", .argument = "VECTOR"},
     {"district-name", ISW_OPTION_TEXT, FIELD(district_name), PAGES, .group = ISW_OPTIONS_MAPS,
      .unset = "", .help = "The column that holds the districts' names", .argument = "COLUMN"},
+    {"layers", ISW_OPTION_PATH, FIELD(layers), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "none",
+     .help = "Water, roads and borders to draw on the maps: any vector file", .argument = "VECTOR"},
     {"map-crs", ISW_OPTION_TEXT, FIELD(map_crs), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "auto",
      .help =
          "CRS that maps are drawn in: auto (local, where the grid is in degrees), grid (its own) "

@@ -27,21 +27,24 @@ static void add_option(GArray *options, const char *name, const char *value) {
 
 static const char folder_option[] = "districts-folder";
 
-/* The run record names districts as they were given; joining may happen in another folder. */
-static void add_folder_of(GArray *options, const char *districts) {
-  if (g_path_is_absolute(districts) || !g_file_test(districts, G_FILE_TEST_EXISTS)) return;
+static bool is_beside(const char *path) {
+  return path != NULL && !g_path_is_absolute(path) && g_file_test(path, G_FILE_TEST_EXISTS);
+}
+
+/* The run record names districts and layers as they were given; joining may happen in another
+ * folder. */
+static void add_folder_of(GArray *carried, const struct isw_options *options) {
+  if (!is_beside(options->districts) && !is_beside(options->layers)) return;
   char *folder = g_get_current_dir();
-  add_option(options, folder_option, folder);
+  add_option(carried, folder_option, folder);
   g_free(folder);
 }
 
-static void find_districts(struct isw_options *options, const char *folder) {
-  if (options->districts == NULL || folder == NULL ||
-      g_file_test(options->districts, G_FILE_TEST_EXISTS))
-    return;
-  char *path = g_build_filename(folder, options->districts, NULL);
-  g_free(options->districts);
-  options->districts = path;
+static void find_in(const char *folder, char **path) {
+  if (*path == NULL || folder == NULL || g_file_test(*path, G_FILE_TEST_EXISTS)) return;
+  char *found = g_build_filename(folder, *path, NULL);
+  g_free(*path);
+  *path = found;
 }
 
 GArray *isw_jobs_list_part_options(const struct isw_options *options) {
@@ -59,7 +62,7 @@ GArray *isw_jobs_list_part_options(const struct isw_options *options) {
     if (text != NULL) add_option(carried, table[i].name, text);
     g_free(text);
   }
-  if (options->districts != NULL) add_folder_of(carried, options->districts);
+  add_folder_of(carried, options);
   return carried;
 }
 
@@ -84,6 +87,7 @@ enum isw_status isw_jobs_restore_options(const struct isw_part_run *run, const c
       return ISW_INPUT_CONTENT;
     }
   }
-  find_districts(options, folder);
+  find_in(folder, &options->districts);
+  find_in(folder, &options->layers);
   return ISW_OK;
 }

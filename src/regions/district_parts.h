@@ -7,6 +7,7 @@
 
 #include "regions/district_cells.h"
 #include "regions/district_set.h"
+#include "regions/district_shapes.h"
 
 struct isw_district {
   char *name;        /* "" where names were not asked for */
@@ -25,6 +26,11 @@ struct isw_district_set {
   long long overlapping_cells;
   int overlap[2]; /* the first two that share a cell */
 };
+
+/* The middle of a shape from west to east; every line or ring of it. */
+double isw_regions_middle_of(OGRGeometryH shape);
+void isw_regions_visit_parts(OGRGeometryH shape, double middle_x, isw_ring_visitor *visit,
+                             void *into);
 
 struct isw_district *isw_regions_district_at(const struct isw_district_set *set, int index);
 

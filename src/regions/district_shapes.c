@@ -2,16 +2,17 @@
 
 #include "regions/district_parts.h"
 
-static double middle_of(OGRGeometryH shape) {
+double isw_regions_middle_of(OGRGeometryH shape) {
   OGREnvelope envelope;
   OGR_G_GetEnvelope(shape, &envelope);
   return (envelope.MinX + envelope.MaxX) / 2;
 }
 
-static void visit_parts(OGRGeometryH shape, double middle_x, isw_ring_visitor *visit, void *into) {
+void isw_regions_visit_parts(OGRGeometryH shape, double middle_x, isw_ring_visitor *visit,
+                             void *into) {
   int parts = OGR_G_GetGeometryCount(shape);
   for (int i = 0; i < parts; i++)
-    visit_parts(OGR_G_GetGeometryRef(shape, i), middle_x, visit, into);
+    isw_regions_visit_parts(OGR_G_GetGeometryRef(shape, i), middle_x, visit, into);
   int n = parts == 0 ? OGR_G_GetPointCount(shape) : 0;
   if (n == 0) return;
   double *x = g_new(double, n), *y = g_new(double, n);
@@ -26,7 +27,7 @@ void isw_regions_visit_rings(const struct isw_district_set *set, int district,
   const struct isw_district *it = isw_regions_district_at(set, district);
   for (guint i = 0; i < it->shapes->len; i++) {
     OGRGeometryH shape = g_ptr_array_index(it->shapes, i);
-    visit_parts(shape, middle_of(shape), visit, into);
+    isw_regions_visit_parts(shape, isw_regions_middle_of(shape), visit, into);
   }
 }
 
@@ -49,7 +50,7 @@ bool isw_regions_find_label(const struct isw_district_set *set, int district, do
   for (guint i = 0; i < it->shapes->len; i++) {
     OGRGeometryH shape = g_ptr_array_index(it->shapes, i), before = part;
     find_largest(shape, &part, &most);
-    if (part != before) *middle_x = middle_of(shape);
+    if (part != before) *middle_x = isw_regions_middle_of(shape);
   }
   if (part == NULL) return false;
   OGRGeometryH centre = OGR_G_CreateGeometry(wkbPoint);

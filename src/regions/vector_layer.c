@@ -74,6 +74,15 @@ static enum isw_status check_tail(const struct isw_vector_layer *layer, struct i
 enum isw_status isw_regions_open_layer(const char *path, const char *noun,
                                        const struct isw_grid *grid, struct isw_log *log,
                                        struct isw_vector_layer *out, struct isw_error *error) {
+  enum isw_status status = isw_regions_open_layer_at(path, noun, 0, grid, out, error);
+  if (status == ISW_OK && GDALDatasetGetLayerCount(out->dataset) > 1)
+    isw_base_notice(log, "%s: its first layer (%s) is taken", path, OGR_L_GetName(out->layer));
+  return status;
+}
+
+enum isw_status isw_regions_open_layer_at(const char *path, const char *noun, int index,
+                                          const struct isw_grid *grid, struct isw_vector_layer *out,
+                                          struct isw_error *error) {
   *out = (struct isw_vector_layer){.path = g_strdup(path), .noun = noun};
   CPLErrorReset();
   CPLPushErrorHandler(CPLQuietErrorHandler);
@@ -84,11 +93,9 @@ enum isw_status isw_regions_open_layer(const char *path, const char *noun,
   if (out->dataset == NULL)
     status = isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be read as %s: %s", path, noun,
                            CPLGetLastErrorMsg());
-  if (status == ISW_OK) out->layer = GDALDatasetGetLayer(out->dataset, 0);
+  if (status == ISW_OK) out->layer = GDALDatasetGetLayer(out->dataset, index);
   if (status == ISW_OK && out->layer == NULL)
     status = isw_base_fail(error, ISW_INPUT_FILE, "%s: holds no vector layer of %s", path, noun);
-  if (status == ISW_OK && GDALDatasetGetLayerCount(out->dataset) > 1)
-    isw_base_notice(log, "%s: its first layer (%s) is taken", path, OGR_L_GetName(out->layer));
   if (status == ISW_OK) status = check_tail(out, error);
   if (status == ISW_OK) status = make_transform(out, grid, error);
   if (status != ISW_OK) isw_regions_close_layer(out);
@@ -160,9 +167,9 @@ static bool is_areal(OGRGeometryH shape) {
          type == wkbPolyhedralSurface || type == wkbTIN;
 }
 
-enum isw_status isw_regions_bring_polygons(const struct isw_vector_layer *layer,
-                                           OGRFeatureH feature, const char *what, OGRGeometryH *out,
-                                           struct isw_error *error) {
+static enum isw_status bring(const struct isw_vector_layer *layer, OGRFeatureH feature,
+                             const char *what, bool as_polygons, OGRGeometryH *out,
+                             struct isw_error *error) {
   *out = NULL;
   OGRGeometryH given = OGR_F_GetGeometryRef(feature);
   if (given == NULL || OGR_G_IsEmpty(given)) return ISW_OK;
@@ -171,10 +178,10 @@ enum isw_status isw_regions_bring_polygons(const struct isw_vector_layer *layer,
   enum isw_status status = ISW_OK;
   CPLErrorReset();
   CPLPushErrorHandler(CPLQuietErrorHandler);
-  if (!is_areal(shape)) {
+  if (as_polygons && !is_areal(shape)) {
     status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: is a %s; %s must be polygons", what,
                            OGR_G_GetGeometryName(shape), layer->noun);
-  } else if (!OGR_G_IsValid(shape)) {
+  } else if (as_polygons && !OGR_G_IsValid(shape)) {
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s: the shape is invalid (%s); repair it, for instance with "
                            "ogr2ogr -makevalid",
@@ -218,4 +225,16 @@ enum isw_status isw_regions_bring_point(const struct isw_vector_layer *layer, OG
   if (found && isfinite(*x) && isfinite(*y)) return ISW_OK;
   return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: cannot be brought into the grid's CRS: %s",
                        what, CPLGetLastErrorMsg());
+}
+
+enum isw_status isw_regions_bring_polygons(const struct isw_vector_layer *layer,
+                                           OGRFeatureH feature, const char *what, OGRGeometryH *out,
+                                           struct isw_error *error) {
+  return bring(layer, feature, what, true, out, error);
+}
+
+enum isw_status isw_regions_bring_shape(const struct isw_vector_layer *layer, OGRFeatureH feature,
+                                        const char *what, OGRGeometryH *out,
+                                        struct isw_error *error) {
+  return bring(layer, feature, what, false, out, error);
 }

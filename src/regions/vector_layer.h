@@ -25,6 +25,10 @@ struct isw_vector_layer {
 enum isw_status isw_regions_open_layer(const char *path, const char *noun,
                                        const struct isw_grid *grid, struct isw_log *log,
                                        struct isw_vector_layer *out, struct isw_error *error);
+/* The same for the layer of that number, from 0; of others nothing is told. */
+enum isw_status isw_regions_open_layer_at(const char *path, const char *noun, int index,
+                                          const struct isw_grid *grid, struct isw_vector_layer *out,
+                                          struct isw_error *error);
 void isw_regions_close_layer(struct isw_vector_layer *layer); /* takes a zeroed one */
 
 /* Index of a column. ISW_USAGE: there is none of that name; the message lists those that are. */
@@ -53,6 +57,11 @@ enum isw_status isw_regions_bring_polygons(const struct isw_vector_layer *layer,
 /* The same of a point, or of a shape's only point. ISW_INPUT_CONTENT: another shape, or none. */
 enum isw_status isw_regions_bring_point(const struct isw_vector_layer *layer, OGRFeatureH feature,
                                         const char *what, double *x, double *y,
+                                        struct isw_error *error);
+
+/* The same for a shape of any kind, valid or not: for what is only drawn. */
+enum isw_status isw_regions_bring_shape(const struct isw_vector_layer *layer, OGRFeatureH feature,
+                                        const char *what, OGRGeometryH *out,
                                         struct isw_error *error);
 
 #endif

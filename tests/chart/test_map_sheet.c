@@ -681,6 +681,44 @@ START_TEST(districts_are_outlined_and_named) {
 }
 END_TEST
 
+/* Water is filled, lines are seen, and the legend names what is there. */
+START_TEST(layers_lie_under_the_lines) {
+  char *vector = g_strdup_printf("%s/map_sheet_layers_%d.geojson", TEST_BINARY_DIR, (int)getpid());
+  static const char text[] =
+      "{\"type\":\"FeatureCollection\",\"features\":[{\"type\":\"Feature\",\"properties\":"
+      "{\"kind\":\"lake\"},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[-147.0,45.8],"
+      "[-146.8,45.8],[-146.8,45.9],[-147.0,45.9],[-147.0,45.8]]]}}]}";
+  ck_assert(g_file_set_contents(vector, text, -1, NULL));
+  struct isw_map_page page = small_page();
+  struct picture bare = draw_sowing("waterless", &utm, island, &page, &autumn);
+  char *raster = make_results("grid", &utm, island, &(struct isw_result_tally){0});
+  struct isw_map_source source;
+  struct isw_error error = {0};
+  struct isw_map_layers *layers = NULL;
+  struct isw_log log = isw_base_log_make(stderr, true);
+  ck_assert_int_eq(isw_chart_open_source(raster, "grid", 0, ISW_BANDS_NODATA, &source, &error),
+                   ISW_OK);
+  ck_assert_msg(isw_regions_open_map_layers(vector, &source.grid, &log, &layers, &error) == ISW_OK,
+                "%s", error.text);
+  page.layers = layers;
+  struct picture wet = draw_sowing("wet", &utm, island, &page, &autumn);
+  struct isw_colour water = {204 / 255.0, 224 / 255.0, 240 / 255.0};
+  ck_assert_int_eq(count_colour(&bare, water), 0);
+  /* The lake is some 15.5 km by 11 km on a map of 60 km in about 70 mm at 150 dpi: some 8000
+   * pixels. */
+  long pixels = count_colour(&wet, water);
+  ck_assert_msg(pixels > 2000 && pixels < 16000, "%ld pixels of water", pixels);
+  drop(&bare);
+  drop(&wet);
+  isw_chart_close_source(&source);
+  isw_regions_free_map_layers(layers);
+  remove(raster);
+  remove(vector);
+  g_free(raster);
+  g_free(vector);
+}
+END_TEST
+
 START_TEST(failures_are_told) {
   struct isw_map_page page = small_page();
   struct isw_result_tally tally;
@@ -771,6 +809,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(tcase, degree_grids_are_not_stretched);
   tcase_add_test(tcase, score_and_pick_maps);
   tcase_add_test(tcase, districts_are_outlined_and_named);
+  tcase_add_test(tcase, layers_lie_under_the_lines);
   tcase_add_test(tcase, failures_are_told);
   tcase_add_test(tcase, pngcheck_is_content);
   suite_add_tcase(suite, tcase);
