@@ -60,39 +60,69 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
   return status;
 }
 
-static void append_place(struct site_job *job, const struct isw_place *place, bool first) {
-  if (job->format == ISW_FORMAT_JSON) {
-    isw_output_append_json_place(job->text, job->plan, place, job->fahrenheit, first);
-  } else if (job->format == ISW_FORMAT_ICS) {
-    isw_output_append_ics_place(job->text, job->plan, place, job->now);
-  } else {
-    struct isw_card_options card = {.fahrenheit = job->fahrenheit,
-                                    .bold = job->request->terminal,
-                                    .this_year = year_of(job->now),
-                                    .note = job->inputs.note};
-    if (!first) g_string_append(job->text, "\n\n");
-    isw_output_append_place_card(job->text, job->plan, place, &card);
-  }
+/* ---- the forms of an answer: a start, a piece per place, an end ---- */
+
+static void append_card(struct site_job *job, const struct isw_place *place, bool first) {
+  struct isw_card_options card = {.fahrenheit = job->fahrenheit,
+                                  .bold = job->request->terminal,
+                                  .this_year = year_of(job->now),
+                                  .note = job->inputs.note};
+  if (!first) g_string_append(job->text, "\n\n");
+  isw_output_append_place_card(job->text, job->plan, place, &card);
 }
 
+static void start_json(struct site_job *job) {
+  isw_output_append_json_start(job->text, job->plan);
+}
+
+static void append_json(struct site_job *job, const struct isw_place *place, bool first) {
+  isw_output_append_json_place(job->text, job->plan, place, job->fahrenheit, first);
+}
+
+static void end_json(struct site_job *job) {
+  isw_output_append_json_end(job->text);
+}
+
+static void start_calendar(struct site_job *job) {
+  isw_output_append_ics_start(job->text);
+}
+
+static void append_calendar(struct site_job *job, const struct isw_place *place, bool first) {
+  (void)first;
+  isw_output_append_ics_place(job->text, job->plan, place, job->now);
+}
+
+static void end_calendar(struct site_job *job) {
+  isw_output_append_ics_end(job->text);
+}
+
+/* start, end: NULL where there is nothing to say. Rows of CSV need only the rasters' numbers of a
+ * place and are not among them. */
+static const struct form {
+  void (*start)(struct site_job *job);
+  void (*place)(struct site_job *job, const struct isw_place *place, bool first);
+  void (*end)(struct site_job *job);
+} forms[] = {[ISW_FORMAT_TEXT] = {NULL, append_card, NULL},
+             [ISW_FORMAT_JSON] = {start_json, append_json, end_json},
+             [ISW_FORMAT_ICS] = {start_calendar, append_calendar, end_calendar}};
+
 static enum isw_status write_places(struct site_job *job, struct isw_error *error) {
+  const struct form *form = &forms[job->format];
   int most = MIN(FULL_PLACES, job->inputs.count);
   struct isw_place **places = g_new0(struct isw_place *, (gsize)most);
   enum isw_status status = ISW_OK;
-  if (job->format == ISW_FORMAT_JSON) isw_output_append_json_start(job->text, job->plan);
-  if (job->format == ISW_FORMAT_ICS) isw_output_append_ics_start(job->text);
+  if (form->start != NULL) form->start(job);
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     int count = MIN(most, job->inputs.count - first);
     isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options->threads,
                           places);
     for (int i = 0; i < count; i++) {
-      append_place(job, places[i], first + i == 0);
+      form->place(job, places[i], first + i == 0);
       isw_survey_free_place(places[i]);
     }
     status = write_text(job, error);
   }
-  if (job->format == ISW_FORMAT_JSON) isw_output_append_json_end(job->text);
-  if (job->format == ISW_FORMAT_ICS) isw_output_append_ics_end(job->text);
+  if (form->end != NULL) form->end(job);
   g_free(places);
   return status == ISW_OK ? write_text(job, error) : status;
 }
