@@ -187,25 +187,16 @@ static enum isw_status draw_maps(struct compare_job *job, struct isw_error *erro
   return status;
 }
 
-static void add_option(GPtrArray *names, GPtrArray *values, const char *name, const char *value) {
-  g_ptr_array_add(names, g_strdup(name));
-  g_ptr_array_add(values, g_strdup(value));
-}
-
 static enum isw_status write_record(const struct compare_job *job, struct isw_error *error) {
   const struct isw_sheet *b_sheet = job->sides.b.sheet;
   char *b_checksum = g_compute_checksum_for_data(G_CHECKSUM_SHA256, (const guchar *)b_sheet->text,
                                                  b_sheet->text_size);
-  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
-  GPtrArray *values = g_ptr_array_new_with_free_func(g_free);
-  add_option(names, values, "a", job->labels.a);
-  add_option(names, values, "b", job->labels.b);
-  add_option(names, values, "b-sheet", b_sheet->origin);
-  add_option(names, values, "b-sheet-sha256", b_checksum);
-  isw_jobs_list_recorded_options(job->options, ISW_COMMAND_COMPARE, names, values);
-  struct isw_run_option *options = g_new(struct isw_run_option, names->len);
-  for (guint i = 0; i < names->len; i++)
-    options[i] = (struct isw_run_option){names->pdata[i], values->pdata[i]};
+  GArray *options = isw_jobs_new_record_list();
+  isw_jobs_record_option(options, "a", job->labels.a);
+  isw_jobs_record_option(options, "b", job->labels.b);
+  isw_jobs_record_option(options, "b-sheet", b_sheet->origin);
+  isw_jobs_record_option(options, "b-sheet-sha256", b_checksum);
+  isw_jobs_record_options(options, job->options, ISW_COMMAND_COMPARE);
   char *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
   struct isw_run_record record = {.command_name = "compare",
                                   .argc = job->request->argc,
@@ -214,8 +205,8 @@ static enum isw_status write_record(const struct compare_job *job, struct isw_er
                                   .sheet = job->sides.a.sheet,
                                   .districts = job->options->districts,
                                   .drawn_with = drawn_with,
-                                  .n_options = (int)names->len,
-                                  .options = options,
+                                  .n_options = (int)options->len,
+                                  .options = (const void *)options->data,
                                   .counts = isw_climate_get_counts(job->climate),
                                   .n_results = (int)job->names->len,
                                   .results = (const char *const *)job->names->pdata,
@@ -223,9 +214,7 @@ static enum isw_status write_record(const struct compare_job *job, struct isw_er
                                   .wall_seconds = g_timer_elapsed(job->timer, NULL)};
   enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
   g_free(drawn_with);
-  g_free(options);
-  g_ptr_array_unref(names);
-  g_ptr_array_unref(values);
+  g_array_unref(options);
   g_free(b_checksum);
   return status;
 }

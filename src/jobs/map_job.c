@@ -136,15 +136,6 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
   return status == ISW_OK && job->options->cog ? rewrite_as_cog(job, error) : status;
 }
 
-static GArray *list_options(const GPtrArray *names, const GPtrArray *values) {
-  GArray *options = g_array_new(FALSE, FALSE, sizeof(struct isw_run_option));
-  for (guint i = 0; i < names->len; i++) {
-    struct isw_run_option option = {g_ptr_array_index(names, i), g_ptr_array_index(values, i)};
-    g_array_append_val(options, option);
-  }
-  return options;
-}
-
 static GArray *count_windows(const struct isw_map_job *job) {
   const struct isw_plan *plan = job->plan;
   GArray *windows = g_array_new(FALSE, FALSE, sizeof(struct isw_run_window_count));
@@ -161,21 +152,12 @@ static GArray *count_windows(const struct isw_map_job *job) {
   return windows;
 }
 
-/* What a record is made of besides the job. */
-struct record_lists {
-  GPtrArray *names, *values; /* of options */
-  GArray *options;           /* struct isw_run_option */
-  char *drawn_with;
-};
-
-/* A record of all that is known before the run; the lists keep its texts. */
-static struct isw_run_record start_record(const struct isw_map_job *job,
-                                          struct record_lists *lists) {
-  *lists = (struct record_lists){.names = g_ptr_array_new_with_free_func(g_free),
-                                 .values = g_ptr_array_new_with_free_func(g_free)};
-  isw_jobs_list_recorded_options(job->options, job->command, lists->names, lists->values);
-  lists->options = list_options(lists->names, lists->values);
-  if (job->options->maps != ISW_MAPS_NONE) lists->drawn_with = isw_chart_drawn_with();
+/* A record of all that is known before the run; *options keeps its texts, and *drawn_with too. */
+static struct isw_run_record start_record(const struct isw_map_job *job, GArray **options,
+                                          char **drawn_with) {
+  *options = isw_jobs_new_record_list();
+  isw_jobs_record_options(*options, job->options, job->command);
+  *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
   return (struct isw_run_record){.command_name = isw_jobs_command_name(job->command),
                                  .argc = job->request->argc,
                                  .argv = job->request->argv,
@@ -183,22 +165,16 @@ static struct isw_run_record start_record(const struct isw_map_job *job,
                                  .facts = job->climate == NULL ? &job->facts : NULL,
                                  .sheet = job->sheet,
                                  .districts = job->options->districts,
-                                 .drawn_with = lists->drawn_with,
-                                 .n_options = (int)lists->options->len,
-                                 .options = (const void *)lists->options->data,
+                                 .drawn_with = *drawn_with,
+                                 .n_options = (int)(*options)->len,
+                                 .options = (const void *)(*options)->data,
                                  .threads = job->options->threads};
 }
 
-static void free_record_lists(struct record_lists *lists) {
-  g_array_unref(lists->options);
-  g_ptr_array_unref(lists->names);
-  g_ptr_array_unref(lists->values);
-  g_free(lists->drawn_with);
-}
-
 enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *error) {
-  struct record_lists lists;
-  struct isw_run_record record = start_record(job, &lists);
+  GArray *options;
+  char *drawn_with;
+  struct isw_run_record record = start_record(job, &options, &drawn_with);
   GArray *windows = count_windows(job);
   record.counts = job->counts;
   record.n_window_counts = (int)windows->len;
@@ -209,7 +185,8 @@ enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *e
   enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
   if (status == ISW_OK) status = isw_output_commit_folder(job->folder, "run.json", error);
   g_array_unref(windows);
-  free_record_lists(&lists);
+  g_array_unref(options);
+  g_free(drawn_with);
   return status;
 }
 
@@ -234,13 +211,15 @@ static GPtrArray *list_all_names(const struct isw_map_job *job) {
 
 enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error) {
   GPtrArray *names = list_all_names(job);
-  struct record_lists lists;
-  struct isw_run_record record = start_record(job, &lists);
+  GArray *options;
+  char *drawn_with;
+  struct isw_run_record record = start_record(job, &options, &drawn_with);
   record.n_results = (int)names->len;
   record.results = (const char *const *)names->pdata;
   struct isw_run_match match;
   enum isw_status status = isw_output_match_run_record(&record, job->options->out, &match, error);
-  free_record_lists(&lists);
+  g_array_unref(options);
+  g_free(drawn_with);
   *done = status == ISW_OK && match.kind == ISW_RUN_SAME;
   if (*done) status = say_nothing_to_do(job, names->len + 1, error);
   g_ptr_array_unref(names);

@@ -8,15 +8,32 @@ static bool decides_results(const struct isw_option *option, enum isw_command co
   return option->unset != NULL && (option->commands & command) != 0;
 }
 
-void isw_jobs_list_recorded_options(const struct isw_options *options, enum isw_command command,
-                                    GPtrArray *names, GPtrArray *values) {
+static void clear_record(gpointer item) {
+  const struct isw_run_option *option = item;
+  g_free((char *)option->name);
+  g_free((char *)option->value);
+}
+
+GArray *isw_jobs_new_record_list(void) {
+  GArray *list = g_array_new(FALSE, FALSE, sizeof(struct isw_run_option));
+  g_array_set_clear_func(list, clear_record);
+  return list;
+}
+
+void isw_jobs_record_option(GArray *list, const char *name, const char *value) {
+  struct isw_run_option option = {g_strdup(name), g_strdup(value)};
+  g_array_append_val(list, option);
+}
+
+void isw_jobs_record_options(GArray *list, const struct isw_options *options,
+                             enum isw_command command) {
   size_t count;
   const struct isw_option *table = isw_jobs_option_table(&count);
   for (size_t i = 0; i < count; i++) {
     if (!decides_results(&table[i], command)) continue;
     char *text = isw_jobs_option_text(options, &table[i]);
-    g_ptr_array_add(names, g_strdup(table[i].name));
-    g_ptr_array_add(values, text != NULL ? text : g_strdup(table[i].unset));
+    isw_jobs_record_option(list, table[i].name, text != NULL ? text : table[i].unset);
+    g_free(text);
   }
 }
 

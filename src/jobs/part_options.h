@@ -4,11 +4,15 @@
 
 #include "jobs/options.h"
 #include "output/part_run.h"
+#include "output/run_record.h"
 
-/* For run.json: every option of the command that decides results, defaults included; appended to
- * names and values (new strings). */
-void isw_jobs_list_recorded_options(const struct isw_options *options, enum isw_command command,
-                                    GPtrArray *names, GPtrArray *values);
+/* For run.json: an array of struct isw_run_option that owns its texts; g_array_unref frees all. */
+GArray *isw_jobs_new_record_list(void);
+void isw_jobs_record_option(GArray *list, const char *name, const char *value);
+
+/* Append every option of the command that decides results, defaults included. */
+void isw_jobs_record_options(GArray *list, const struct isw_options *options,
+                             enum isw_command command);
 
 /* For the parts of a map run: array of struct isw_part_option, whose texts are the receiver's.
  * What is not given is left out. */

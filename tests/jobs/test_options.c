@@ -116,9 +116,11 @@ START_TEST(values_out_of_range_are_refused_with_a_reason) {
 }
 END_TEST
 
-static const char *recorded(const GPtrArray *names, const GPtrArray *values, const char *name) {
-  for (guint i = 0; i < names->len; i++)
-    if (strcmp(names->pdata[i], name) == 0) return values->pdata[i];
+static const char *recorded(const GArray *list, const char *name) {
+  for (guint i = 0; i < list->len; i++) {
+    const struct isw_run_option *option = &g_array_index(list, struct isw_run_option, i);
+    if (strcmp(option->name, name) == 0) return option->value;
+  }
   return NULL;
 }
 
@@ -128,9 +130,8 @@ START_TEST(the_record_lists_what_decides_results) {
   set(&options, "districts", ISW_COMMAND_COMPARE, "districts.gpkg");
   set(&options, "good", ISW_COMMAND_COMPARE, "60");
   set(&options, "b-start", ISW_COMMAND_COMPARE, "direct");
-  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
-  GPtrArray *values = g_ptr_array_new_with_free_func(g_free);
-  isw_jobs_list_recorded_options(&options, ISW_COMMAND_COMPARE, names, values);
+  GArray *list = isw_jobs_new_record_list();
+  isw_jobs_record_options(list, &options, ISW_COMMAND_COMPARE);
   static const char *const wanted[][2] = {{"districts", "districts.gpkg"},
                                           {"good", "60"},
                                           {"b-start", "direct"},
@@ -144,13 +145,12 @@ START_TEST(the_record_lists_what_decides_results) {
                                           {"season", "all"},
                                           {"dpi", "300"}};
   for (size_t i = 0; i < G_N_ELEMENTS(wanted); i++)
-    ck_assert_msg(g_strcmp0(recorded(names, values, wanted[i][0]), wanted[i][1]) == 0, "%s: %s",
-                  wanted[i][0], recorded(names, values, wanted[i][0]));
+    ck_assert_msg(g_strcmp0(recorded(list, wanted[i][0]), wanted[i][1]) == 0, "%s: %s",
+                  wanted[i][0], recorded(list, wanted[i][0]));
   static const char *const unwanted[] = {"threads", "memory", "out", "quiet", "tmin", "cog"};
   for (size_t i = 0; i < G_N_ELEMENTS(unwanted); i++)
-    ck_assert_msg(recorded(names, values, unwanted[i]) == NULL, "%s", unwanted[i]);
-  g_ptr_array_unref(names);
-  g_ptr_array_unref(values);
+    ck_assert_msg(recorded(list, unwanted[i]) == NULL, "%s", unwanted[i]);
+  g_array_unref(list);
   isw_jobs_clear_options(&options);
 }
 END_TEST
