@@ -19,12 +19,14 @@ void isw_growth_cell(struct isw_growth_workspace *workspace, const struct isw_no
   struct isw_kernel_room *room = isw_growth_room_of(workspace);
   const struct isw_kernel_recipe *recipe = &room->recipe;
   assert(room->routines != NULL); /* the workspace was started */
-  room->routines->days(recipe, normals, &room->tables);
+  isw_growth_kernel_start_place(recipe, room->routines, normals, &room->tables);
   for (int i = 0; i < recipe->n_steps; i++) {
     const struct isw_kernel_step *step = &recipe->steps[i];
     isw_growth_kernel_do_step(recipe, room->routines, step, &room->tables);
-    if (step->work == ISW_KERNEL_DO_SCORE)
-      isw_growth_kernel_results(recipe, room->routines, step->what, south, &room->tables, results);
+    if (step->work != ISW_KERNEL_DO_YEARS) continue;
+    const struct isw_kernel_batch batch = recipe->batches[step->what];
+    for (int p = batch.first; p < batch.first + batch.n; p++)
+      isw_growth_kernel_results(recipe, room->routines, p, south, &room->tables, results);
   }
 }
 
@@ -34,11 +36,13 @@ static const struct isw_kernel_room *do_programme(struct isw_growth_workspace *w
                                                   int programme) {
   struct isw_kernel_room *room = isw_growth_room_of(workspace);
   const struct isw_kernel_recipe *recipe = &room->recipe;
-  room->routines->days(recipe, normals, &room->tables);
+  isw_growth_kernel_start_place(recipe, room->routines, normals, &room->tables);
   for (int i = 0; i < recipe->n_steps; i++) {
     const struct isw_kernel_step *step = &recipe->steps[i];
     isw_growth_kernel_do_step(recipe, room->routines, step, &room->tables);
-    if (step->work == ISW_KERNEL_DO_SCORE && step->what == programme) return room;
+    if (step->work != ISW_KERNEL_DO_YEARS) continue;
+    const struct isw_kernel_batch batch = recipe->batches[step->what];
+    if (programme < batch.first + batch.n) return room;
   }
   assert(false); /* a programme of the plan */
   return room;

@@ -15,8 +15,9 @@
  *     per shelter ........... running sum of chilling
  *     per rise + days ....... where a stage begun on day s ends        growth/kernel_clock.c
  *     per chain of stages ... segment: the chain begun on day s        growth/kernel_score.c
- *     per programme ......... score of each sowing day; then           growth/kernel_result.c
- *                             what its seasons hold
+ *     per programme ......... score of each sowing day                 growth/kernel_score.c
+ *     per batch of programmes  in how many of ten years a good day     growth/kernel_years.c
+ *                             stays good; what its seasons hold        growth/kernel_result.c
  *
  * A segment is built from the last stage backwards, so each start day is one look-up:
  *
@@ -47,7 +48,8 @@
  * order does not matter, and any lane width gives the same bytes.
  *
  * Sheets can hold far more distinct things than there are tables. Tables are therefore slots, given
- * out while compiling to what was used longest ago; what was pushed out is a step again. */
+ * out while compiling to what was used longest ago; what was pushed out is a step again. Programmes
+ * are taken in batches, whose tables all stand at its end: as many as there is room for. */
 #ifndef ISW_GROWTH_KERNEL_H
 #define ISW_GROWTH_KERNEL_H
 
@@ -62,8 +64,9 @@ enum {
   ISW_KERNEL_SPAN = 784, /* a row, a year of reach, and what vectors read past it */
   ISW_KERNEL_WINDOW = 8, /* lengths a clock tries at once */
   ISW_KERNEL_LONGEST = ISW_YEAR_DAYS + 1, /* stands for every length that never matures */
-  ISW_KERNEL_GOOD = 2048,                 /* added to the tenths of good days */
-  ISW_KERNEL_WORDS = 12                   /* 64 days each, two years */
+  ISW_KERNEL_RANK = 2048, /* more than any tenths: days compare by rank, then by tenths */
+  ISW_KERNEL_BATCH = 16,  /* programmes at most */
+  ISW_KERNEL_WORDS = 12   /* 64 days each, two years */
 };
 enum { ISW_KERNEL_UNITS = 1 << 21 }; /* one day of rate, fit, kill or chilling */
 enum { ISW_KERNEL_NONE = -1 };
@@ -133,9 +136,11 @@ enum isw_kernel_work {
   ISW_KERNEL_DO_CHILLING,
   ISW_KERNEL_DO_CLOCK,
   ISW_KERNEL_DO_SEGMENT,
-  ISW_KERNEL_DO_SCORE
+  ISW_KERNEL_DO_SCORE,
+  ISW_KERNEL_DO_YEARS /* and what is cut outside the dates asked for */
 };
-/* what: number of the ramp, fit, kill, clock, node or programme; slots as each work needs them. */
+/* what: number of the ramp, fit, kill, clock, node, programme or batch; slots as each work needs
+ * them. */
 struct isw_kernel_step {
   int16_t work, what, slot, rise_slot, fall_slot, end_slot, fit_slot, kill_slot, next_slot;
   int16_t before_kill_slot, chilling;
@@ -148,7 +153,10 @@ struct isw_kernel_programme {
   int32_t doubtful_kill, doubtful_chill; /* units: from these on a day is not good */
   float bolts_all, per_bolts;            /* days, 1/day; per_bolts 0: never bolts */
   int first_pair, n_pairs;               /* its entries in pairs[] */
+  int score;                             /* where its scores stand */
+  int16_t stage[ISW_STAGES_MAX];         /* numbers */
   int16_t end_slot[ISW_STAGES_MAX], rise_slot[ISW_STAGES_MAX], fit_slot[ISW_STAGES_MAX];
+  int16_t fall_slot[ISW_STAGES_MAX];
   int16_t kill_slot[ISW_STAGES_MAX], chilling[ISW_STAGES_MAX], shelter[ISW_STAGES_MAX];
   int16_t at_most_days[ISW_STAGES_MAX];
   int transplant_stage; /* or -1 */
@@ -157,12 +165,20 @@ struct isw_kernel_pair {
   int16_t season, result; /* chosen season; index of the result */
 };
 
+struct isw_kernel_batch {
+  int first, n; /* programmes */
+};
+
 /* Everything that depends on the plan only. */
 struct isw_kernel_recipe {
-  int n_stages, n_steps, n_shelters, n_pairs;
+  int n_stages, n_steps, n_shelters, n_pairs, n_batches;
   int reach; /* table entries that are read, from day 0 */
   float swing, per_spread, spread_K, warmer_K;
-  int32_t good_tenths; /* a good day has at least this many */
+  int32_t good_tenths; /* a day that is good in a year has at least this many */
+  int32_t good_key;    /* a good day has at least this key */
+  int least_years;     /* 0: not counted */
+  float year_spread_K;
+  int cut_from_day, cut_days; /* cut_days 365: whenever */
   struct isw_kernel_band chilling_band;
   double month_starts[ISW_YEAR_MONTHS][ISW_YEAR_MONTHS]; /* [month mean][start of month] */
   float day_weight[3][ISW_YEAR_MONTHS][32];              /* month's start, its end, its mean */
@@ -177,14 +193,15 @@ struct isw_kernel_recipe {
   struct isw_kernel_stage stages[ISW_KERNEL_STAGES];
   struct isw_kernel_node nodes[ISW_KERNEL_NODES];
   struct isw_kernel_programme programmes[ISW_PROGRAMMES_MAX];
+  struct isw_kernel_batch batches[ISW_PROGRAMMES_MAX];
   struct isw_kernel_pair pairs[ISW_VARIETIES_MAX * ISW_SEASONS_MAX];
 };
 
 /* Tables of one place; every array starts on a multiple of 64 bytes. */
 enum { ISW_KERNEL_EDGES = 96 }; /* one per vector, the narrowest being 4 */
 struct isw_kernel_days {
-  float mean_C[ISW_KERNEL_ROW], half_K[ISW_KERNEL_ROW], per_half[ISW_KERNEL_ROW];
-  float lo_C[ISW_KERNEL_ROW];
+  float mean_C[ISW_KERNEL_ROW + 16], half_K[ISW_KERNEL_ROW + 16], per_half[ISW_KERNEL_ROW + 16];
+  float lo_C[ISW_KERNEL_ROW + 16];
   /* Per vector: all of its days, as the bands see them, lie between. */
   float edge_lo_C[ISW_KERNEL_EDGES], edge_hi_C[ISW_KERNEL_EDGES];
 };
@@ -196,9 +213,42 @@ struct isw_kernel_segment {
   int32_t end[ISW_KERNEL_ROW];                           /* of heads: start day + length */
 };
 struct isw_kernel_scores {
-  int32_t key[ISW_KERNEL_SPAN]; /* tenths, + ISW_KERNEL_GOOD where good; two years */
-  float fit[ISW_KERNEL_ROW];    /* least mean fit of the stages, in units; or NEVER_FIT */
-  uint64_t good[ISW_KERNEL_WORDS];
+  /* Tenths + RANK * rank: the years in which the day is good, or where years are not counted 1 for
+   * good days. Negative where cut outside the dates asked for. Two years. */
+  int32_t key[ISW_KERNEL_SPAN];
+  float fit[ISW_KERNEL_ROW];       /* least mean fit of the stages, in units; or NEVER_FIT */
+  uint64_t good[ISW_KERNEL_WORDS]; /* until years are counted: good in the normal year */
+};
+
+/* Tables of one shifted year, filled as far as they were asked for; by day of two years. */
+struct isw_kernel_range {
+  int16_t from, to; /* sums stand from..to; to 0: none */
+};
+enum { ISW_KERNEL_DONE_WORDS = (ISW_KERNEL_SPAN / 4 + 63) / 64 }; /* a bit per vector */
+struct isw_kernel_shifted_days {
+  float mean_C[ISW_KERNEL_SPAN], half_K[ISW_KERNEL_SPAN], per_half[ISW_KERNEL_SPAN];
+  float lo_C[ISW_KERNEL_SPAN];
+  float edge_lo_C[ISW_KERNEL_SPAN / 4], edge_hi_C[ISW_KERNEL_SPAN / 4];
+};
+struct isw_kernel_filled { /* emptied for each shift */
+  struct isw_kernel_range ramp[ISW_KERNEL_RAMP_SLOTS], kill[ISW_KERNEL_KILL_SLOTS];
+  struct isw_kernel_range chilling[ISW_KERNEL_SHELTERS];
+  uint64_t end[ISW_KERNEL_END_SLOTS][ISW_KERNEL_DONE_WORDS];
+  uint64_t days[ISW_KERNEL_SHELTERS][ISW_KERNEL_DONE_WORDS];
+};
+struct isw_kernel_shifted {
+  struct isw_kernel_filled filled;
+  struct isw_kernel_shifted_days days[ISW_KERNEL_SHELTERS];
+  int32_t ramp[ISW_KERNEL_RAMP_SLOTS][ISW_KERNEL_SPAN];
+  int32_t kill[ISW_KERNEL_KILL_SLOTS][ISW_KERNEL_SPAN];
+  int32_t chilling[ISW_KERNEL_SHELTERS][ISW_KERNEL_SPAN];
+  int32_t end[ISW_KERNEL_END_SLOTS][ISW_KERNEL_SPAN];
+  /* Of the sowing days at work: begin and end of the stage, what they suffered so far, and which of
+   * a vector's days may still be good. */
+  int32_t from[ISW_KERNEL_ROW], to[ISW_KERNEL_ROW];
+  int32_t kill_so_far[ISW_KERNEL_ROW], chill_so_far[ISW_KERNEL_ROW];
+  float fit_so_far[ISW_KERNEL_ROW];
+  uint32_t alive[ISW_KERNEL_ROW / 4];
 };
 struct isw_kernel_tables {
   float lo_C[ISW_KERNEL_ROW + 16], hi_C[ISW_KERNEL_ROW + 16]; /* open ground */
@@ -210,7 +260,9 @@ struct isw_kernel_tables {
   int32_t chilling[ISW_KERNEL_SHELTERS][ISW_KERNEL_SPAN];
   int32_t end[ISW_KERNEL_END_SLOTS][ISW_KERNEL_ROW]; /* at_most + 1 days on: never */
   struct isw_kernel_segment segment[ISW_KERNEL_SEGMENT_SLOTS];
-  struct isw_kernel_scores scores;
+  struct isw_kernel_scores scores[ISW_KERNEL_BATCH];
+  struct isw_kernel_shifted shifted;
+  float year_spread_K; /* the place's */
 };
 
 /* The steps for one kind of processor. */
@@ -232,6 +284,9 @@ struct isw_kernel_routines {
                   struct isw_kernel_tables *tables);
   void (*score)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_step *step,
                 struct isw_kernel_tables *tables);
+  /* In how many years the good days of a batch's programmes stay good: into their keys. */
+  void (*years)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_batch *batch,
+                struct isw_kernel_tables *tables);
   /* Index of the first largest of n > 0 keys. */
   int (*largest)(const int32_t *keys, int n);
 };
@@ -243,14 +298,23 @@ const struct isw_kernel_routines *isw_growth_kernel_best_routines(void);
 
 void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_recipe *recipe);
 
-/* The days of a place, then every step of its recipe in order. After a score step the tables of
- * that programme stand until the next step: its results are made then. */
+/* A place's days; then every step of its recipe in order. After a years step all tables of its
+ * batch stand until the next step: its results are made then. */
+void isw_growth_kernel_start_place(const struct isw_kernel_recipe *recipe,
+                                   const struct isw_kernel_routines *routines,
+                                   const struct isw_normals *normals,
+                                   struct isw_kernel_tables *tables);
 void isw_growth_kernel_do_step(const struct isw_kernel_recipe *recipe,
                                const struct isw_kernel_routines *routines,
                                const struct isw_kernel_step *step,
                                struct isw_kernel_tables *tables);
 
-/* Results of the programme whose scores stand in tables: one per season that uses it. */
+/* Days that are cut outside the dates asked for are no candidates and not good. */
+void isw_growth_kernel_drop_cut_outside(const struct isw_kernel_recipe *recipe,
+                                        const struct isw_kernel_programme *programme,
+                                        struct isw_kernel_tables *tables);
+
+/* Results of a programme whose tables stand: one per season that uses it. */
 void isw_growth_kernel_results(const struct isw_kernel_recipe *recipe,
                                const struct isw_kernel_routines *routines, int programme,
                                bool south, const struct isw_kernel_tables *tables,

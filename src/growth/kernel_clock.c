@@ -14,24 +14,11 @@
  * misses, it is laid anew and the drift is taken from the lengths found. */
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
+#include "growth/kernel_window.h"
 
 void ISW_KERNEL_NAME(isw_growth_kernel_clock)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables);
-
-enum { WINDOW = ISW_KERNEL_WINDOW };
-
-/* Of the window's lengths from `rate` on, how many are too short; *last: those of its last one. */
-static inline lanes_i count_short(const int32_t *rate, lanes_i target, lanes_m *last) {
-  lanes_i even = {0}, odd = {0};
-  for (int j = 0; j < WINDOW; j += 2) {
-    even = i_count(even, i_less(i_load(rate + j), target));
-    lanes_m is_short = i_less(i_load(rate + j + 1), target);
-    odd = i_count(odd, is_short);
-    *last = is_short;
-  }
-  return even + odd;
-}
 
 /* Of the lengths from `base` on, in windows, how many more are too short. */
 static lanes_i count_on(const int32_t *rate, lanes_i target, lanes_i length, int at_most,
@@ -52,14 +39,9 @@ static lanes_i search(const int32_t *rate, lanes_i target, int shortest, int at_
   return count_on(rate, target, i_all(base), at_most, base);
 }
 
-static inline int between(int value, int least, int most) {
-  return value < least ? least : value > most ? most : value;
-}
-
 static void find_ends(struct isw_kernel_clock clock, const int32_t *rate, int32_t *end) {
   const int at_most = clock.at_most_days;
-  const int fewest = (int)((clock.need + (ISW_KERNEL_UNITS - 1)) / ISW_KERNEL_UNITS);
-  const int shortest = fewest > 1 ? fewest : 1; /* no day counts for more than one */
+  const int shortest = shortest_length(clock.need);
   const lanes_i numbers = i_lane_numbers();
   if (shortest > at_most) {
     for (int day = 0; day < ISW_KERNEL_ROW; day += LANES)

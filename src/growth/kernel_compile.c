@@ -22,8 +22,13 @@ struct compiler {
   struct isw_kernel_recipe *recipe;
   int n_ramps, n_fits, n_kills, n_clocks, n_stages, n_nodes;
   bool any_bolts;
-  unsigned now;             /* counts requests */
-  unsigned programme_since; /* the first request of the programme at work */
+  unsigned now;         /* counts requests */
+  unsigned batch_since; /* the first request of the batch at work */
+  struct isw_kernel_batch batch;
+  /* What it asks for, by number, and how many of each. */
+  bool in_batch_ramp[2 * ISW_KERNEL_STAGES], in_batch_fit[ISW_KERNEL_STAGES];
+  bool in_batch_kill[ISW_KERNEL_STAGES], in_batch_clock[ISW_KERNEL_STAGES];
+  int batch_ramps, batch_fits, batch_kills, batch_clocks;
   bool chilling_done[ISW_KERNEL_SHELTERS];
   struct slots ramps, fits, kills, ends, nodes;
   int16_t stage_of[ISW_PROGRAMMES_MAX][ISW_STAGES_MAX];
@@ -217,8 +222,8 @@ static int16_t slot_for(struct compiler *c, struct slots *slots, int thing, bool
     if (slots->used[i] < slots->used[chosen]) chosen = i;
   }
   *fresh = slots->holds[chosen] != thing;
-  /* What a programme asks for stays until its results are made. */
-  assert(!*fresh || slots->used[chosen] < c->programme_since);
+  /* What a batch asks for stays until its results are made. */
+  assert(slots == &c->nodes || !*fresh || slots->used[chosen] < c->batch_since);
   slots->holds[chosen] = thing;
   slots->used[chosen] = ++c->now;
   return (int16_t)chosen;
@@ -368,20 +373,69 @@ static void add_pairs(struct compiler *c, int number) {
   programme->n_pairs = c->recipe->n_pairs - programme->first_pair;
 }
 
+/* Batches. */
+
+static void end_batch(struct compiler *c) {
+  struct isw_kernel_recipe *recipe = c->recipe;
+  recipe->batches[recipe->n_batches] = c->batch;
+  add_step(
+      c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_YEARS, .what = (int16_t)recipe->n_batches});
+  recipe->n_batches++;
+  c->batch = (struct isw_kernel_batch){.first = c->batch.first + c->batch.n};
+  c->batch_since = c->now + 1;
+  c->batch_ramps = c->batch_fits = c->batch_kills = c->batch_clocks = 0;
+  memset(c->in_batch_ramp, 0, sizeof c->in_batch_ramp);
+  memset(c->in_batch_fit, 0, sizeof c->in_batch_fit);
+  memset(c->in_batch_kill, 0, sizeof c->in_batch_kill);
+  memset(c->in_batch_clock, 0, sizeof c->in_batch_clock);
+}
+
+static void take_in(bool *in_batch, int thing, int *count) {
+  if (thing == ISW_KERNEL_NONE || in_batch[thing]) return;
+  in_batch[thing] = true;
+  ++*count;
+}
+
+static void take_in_programme(struct compiler *c, int number) {
+  for (int k = 0; k < c->recipe->n_stages; k++) {
+    const struct isw_kernel_stage *stage = &c->recipe->stages[c->stage_of[number][k]];
+    const struct isw_kernel_fit fit = c->recipe->fits[stage->fit];
+    take_in(c->in_batch_ramp, fit.rise, &c->batch_ramps);
+    take_in(c->in_batch_ramp, fit.fall, &c->batch_ramps);
+    take_in(c->in_batch_fit, stage->fit, &c->batch_fits);
+    take_in(c->in_batch_kill, stage->kill, &c->batch_kills);
+    take_in(c->in_batch_clock, stage->clock, &c->batch_clocks);
+  }
+}
+
+/* The next programme joins the batch, or begins the next where it has no room. */
+static void join_batch(struct compiler *c, int number) {
+  take_in_programme(c, number);
+  const bool full = c->batch.n == ISW_KERNEL_BATCH || c->batch_ramps > c->ramps.n ||
+                    c->batch_fits > c->fits.n || c->batch_kills > c->kills.n ||
+                    c->batch_clocks > c->ends.n;
+  if (full) {
+    end_batch(c);
+    take_in_programme(c, number);
+  }
+  c->recipe->programmes[number].score = c->batch.n++;
+}
+
 static void compile_programme(struct compiler *c, int number) {
   const struct isw_programme *source = &c->plan->programmes[number];
   struct isw_kernel_programme *programme = &c->recipe->programmes[number];
   const int n_stages = c->recipe->n_stages;
-  c->programme_since = c->now + 1;
   *programme = (struct isw_kernel_programme){.transplant_stage = source->transplant_stage};
+  join_batch(c, number);
   fill_thresholds(source, programme);
   add_pairs(c, number);
-  /* All tables of the programme's stages stay in their slots until its results are made. */
   for (int k = 0; k < n_stages; k++) {
     const struct isw_kernel_stage *stage = &c->recipe->stages[c->stage_of[number][k]];
     programme->rise_slot[k] = need_ramp(c, c->recipe->clocks[stage->clock].rise);
     programme->end_slot[k] = need_ends(c, stage->clock);
+    programme->stage[k] = c->stage_of[number][k];
     programme->fit_slot[k] = need_fit(c, stage->fit);
+    programme->fall_slot[k] = need_ramp(c, c->recipe->fits[stage->fit].fall);
     programme->kill_slot[k] = need_kill(c, stage->kill);
     programme->shelter[k] = (int16_t)shelter_number(&source->stages[k]);
     programme->at_most_days[k] = (int16_t)c->recipe->clocks[stage->clock].at_most_days;
@@ -404,7 +458,9 @@ static void compile_programme(struct compiler *c, int number) {
     programme->head_kills = c->recipe->nodes[head].kills;
     programme->head_chills = c->recipe->nodes[head].chills;
   }
-  add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_SCORE, .what = (int16_t)number});
+  add_step(c, (struct isw_kernel_step){.work = ISW_KERNEL_DO_SCORE,
+                                       .what = (int16_t)number,
+                                       .slot = (int16_t)programme->score});
 }
 
 /* Entries of tables that any step reads: the last day's furthest end, and a vector past it. */
@@ -430,11 +486,18 @@ void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_re
   const struct isw_sheet *sheet = plan->sheet;
   const struct isw_conditions *conditions = &plan->conditions;
   recipe->n_stages = sheet->n_stages;
-  recipe->n_steps = recipe->n_shelters = recipe->n_pairs = 0;
+  recipe->n_steps = recipe->n_shelters = recipe->n_pairs = recipe->n_batches = 0;
   recipe->swing = (float)sheet->swing;
   recipe->spread_K = (float)conditions->spread_K;
   recipe->per_spread = (float)(1.0 / conditions->spread_K);
   recipe->warmer_K = (float)conditions->warmer_K;
+  recipe->year_spread_K = (float)conditions->year_spread_K;
+  recipe->least_years = conditions->least_years;
+  recipe->good_key = ISW_KERNEL_RANK * (recipe->least_years > 0 ? recipe->least_years : 1);
+  recipe->cut_from_day = conditions->cut_from_day;
+  recipe->cut_days = ISW_YEAR_DAYS;
+  if (conditions->has_cut)
+    recipe->cut_days = isw_base_days_forward(conditions->cut_from_day, conditions->cut_to_day) + 1;
   recipe->good_tenths = (int32_t)fmax(ceil(conditions->good_score * 10.0), 1.0);
   if (sheet->has_chilling) recipe->chilling_band = band_of(&sheet->chilling);
   fill_curve(recipe);
@@ -455,5 +518,7 @@ void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_re
     for (int k = 0; k < sheet->n_stages; k++)
       c.stage_of[p][k] = (int16_t)number_stage(&c, &plan->programmes[p].stages[k]);
   recipe->reach = reach_of(&c);
+  c.batch_since = 1;
   for (int p = 0; p < plan->n_programmes; p++) compile_programme(&c, p);
+  if (c.batch.n > 0) end_batch(&c);
 }

@@ -33,6 +33,19 @@ struct isw_kernel_course {
   double survive, stay, chilling_days;
 };
 
+/* Days from a sowing that matures to its harvest. */
+static inline int isw_kernel_harvest_after(const struct isw_kernel_programme *programme,
+                                           int n_stages, const struct isw_kernel_tables *tables,
+                                           int sow_day) {
+  int from = sow_day, after = 0;
+  for (int k = 0; k < n_stages; k++) {
+    const int to = tables->end[programme->end_slot[k]][from];
+    after += to - from;
+    from = isw_kernel_in_year(to);
+  }
+  return after;
+}
+
 static inline double isw_kernel_mean_C(const float mean_C[ISW_KERNEL_ROW], int from, int to) {
   double sum = 0.0;
   for (int day = from; day < to; day++) sum += (double)mean_C[isw_kernel_in_year(day)];

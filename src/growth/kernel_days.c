@@ -1,7 +1,7 @@
 /* Days of a place: the daily curve, and every shelter's days. */
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
-#include "growth/method_numbers.h"
+#include "growth/kernel_share.h"
 
 void ISW_KERNEL_NAME(isw_growth_kernel_days)(const struct isw_kernel_recipe *recipe,
                                              const struct isw_normals *normals,
@@ -46,22 +46,17 @@ static void order_days(float *lo_C, float *hi_C) {
 static void shelter_days(const struct isw_kernel_recipe *recipe,
                          const struct isw_kernel_shelter *shelter, const float *lo_C,
                          const float *hi_C, struct isw_kernel_days *days) {
-  const lanes_f warm_to = f_all(shelter->warm_to_C), warm_most = f_all(shelter->warm_most_K);
-  const lanes_f cool_to = f_all(shelter->cool_to_C), cool_most = f_all(shelter->cool_most_K);
-  const lanes_f half = f_all(0.5f), half_swing = f_all(0.5f * recipe->swing);
+  const struct isw_kernel_shelter roof = *shelter;
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    lanes_f lo = f_load(lo_C + day), hi = f_load(hi_C + day);
-    lo = f_max(lo, f_min(warm_to, lo + warm_most));
-    hi = f_max(f_min(hi, f_max(cool_to, hi - cool_most)), lo);
-    /* The least half swing keeps a flat day's quotient finite; its ramps are the trapezoid's. */
-    lanes_f half_K = f_max((hi - lo) * half_swing, f_all((float)ISW_METHOD_FLAT_DAY_K));
-    const lanes_f mean = (lo + hi) * half;
-    days->edge_lo_C[day / LANES] = f_least(mean - half_K) - ISW_KERNEL_EDGE_K;
-    days->edge_hi_C[day / LANES] = -f_least(-mean - half_K) + ISW_KERNEL_EDGE_K;
+    struct sine_days sine;
+    const lanes_f lo =
+        shelter_vector(&roof, recipe->swing, f_load(lo_C + day), f_load(hi_C + day), &sine);
+    days->edge_lo_C[day / LANES] = sine.edge_lo_C;
+    days->edge_hi_C[day / LANES] = sine.edge_hi_C;
     f_store(days->lo_C + day, lo);
-    f_store(days->mean_C + day, mean);
-    f_store(days->half_K + day, half_K);
-    f_store(days->per_half + day, 1.0f / half_K);
+    f_store(days->mean_C + day, sine.mean);
+    f_store(days->half_K + day, sine.half);
+    f_store(days->per_half + day, sine.per_half);
   }
 }
 

@@ -39,13 +39,6 @@ static int good_before(const uint64_t twice[ISW_KERNEL_WORDS], int day) {
   return ISW_YEAR_DAYS;
 }
 
-static struct isw_window window_around(const uint64_t twice[ISW_KERNEL_WORDS], int day) {
-  int before = good_before(twice, day + ISW_YEAR_DAYS), after = good_after(twice, day);
-  if (before >= ISW_YEAR_DAYS) return (struct isw_window){0, ISW_YEAR_DAYS - 1, ISW_YEAR_DAYS};
-  return (struct isw_window){isw_kernel_in_year(day - before + 1 + ISW_YEAR_DAYS),
-                             isw_kernel_in_year(day + after - 1), before + after - 1};
-}
-
 /* Without any score: the ripening day with the largest least fit, or -1. */
 static int fallback_day(const float fit[ISW_KERNEL_ROW], struct isw_window season) {
   int best = -1, most = -1;
@@ -76,38 +69,111 @@ static struct isw_kernel_course describe_day(const struct isw_kernel_programme *
   return course;
 }
 
-static struct isw_result season_result(const struct isw_kernel_recipe *recipe,
-                                       const struct isw_kernel_routines *routines,
-                                       const struct isw_kernel_programme *programme,
-                                       struct isw_window season, const uint64_t *twice,
-                                       const struct isw_kernel_tables *tables) {
-  const struct isw_kernel_scores *scores = &tables->scores;
+/* A programme's days as one season sees them: keys[0] is the season's first day. */
+struct season_view {
+  const struct isw_kernel_recipe *recipe;
+  const struct isw_kernel_routines *routines;
+  const struct isw_kernel_programme *programme;
+  const struct isw_kernel_tables *tables;
+  const uint64_t *twice; /* good days of two years */
+  struct isw_window season;
+  const int32_t *keys;
+};
+
+/* The middle, the earlier of two, of the run of top days around the first of the highest. */
+static int middle_of_top(const struct season_view *view, int highest) {
+  const int32_t *keys = view->keys, top = keys[highest];
+  int32_t least = top - ISW_METHOD_TOP_TENTHS;
+  const int32_t same_rank = top - top % ISW_KERNEL_RANK, any_score = 1;
+  if (least < same_rank) least = same_rank;
+  if (least < any_score) least = any_score;
+  int first = highest, last = highest;
+  while (first > 0 && keys[first - 1] >= least) first--;
+  while (last + 1 < view->season.days && keys[last + 1] >= least) last++;
+  return first + (last - first) / 2;
+}
+
+/* The window's good days go on for `days` beyond the season; keys: of those days. */
+static int edge_of(const struct season_view *view, const int32_t *keys, int days, int32_t top,
+                   int goes_on, int better) {
+  if (days == 0) return 0;
+  const int highest = view->routines->largest(keys, days);
+  return keys[highest] > top + ISW_METHOD_TOP_TENTHS ? goes_on + better : goes_on;
+}
+
+static int least_of(int a, int b) {
+  return a < b ? a : b;
+}
+
+static int harvest_of(const struct season_view *view, int sow_day) {
+  return isw_base_wrap_day(sow_day + isw_kernel_harvest_after(view->programme,
+                                                              view->recipe->n_stages, view->tables,
+                                                              sow_day));
+}
+
+/* best: of the season, counted from its first day; top: the highest key in it. */
+static void find_window(const struct season_view *view, int best, int32_t top,
+                        struct isw_result *result) {
+  const struct isw_window season = view->season;
+  const int day = isw_kernel_in_year(season.from_day + best);
+  const int before = good_before(view->twice, day + ISW_YEAR_DAYS) - 1;
+  const int after = good_after(view->twice, day) - 1;
+  const int first = best - least_of(before, best);
+  const int last = best + least_of(after, season.days - 1 - best);
+  result->window = (struct isw_window){.from_day = isw_kernel_in_year(season.from_day + first),
+                                       .to_day = isw_kernel_in_year(season.from_day + last),
+                                       .days = last - first + 1};
+  result->cut_from_day = harvest_of(view, result->window.from_day);
+  result->cut_to_day = harvest_of(view, result->window.to_day);
+  const int outside = ISW_YEAR_DAYS - season.days;
+  const int goes_on_before = least_of(before - (best - first), outside);
+  const int goes_on_after = least_of(after - (last - best), outside);
+  result->edge = edge_of(view, view->keys + ISW_YEAR_DAYS - goes_on_before, goes_on_before, top,
+                         ISW_EDGE_GOES_ON_BEFORE, ISW_EDGE_BETTER_BEFORE) +
+                 edge_of(view, view->keys + season.days, goes_on_after, top, ISW_EDGE_GOES_ON_AFTER,
+                         ISW_EDGE_BETTER_AFTER);
+}
+
+static bool any_cut_outside(const struct season_view *view) {
+  bool any = false;
+  for (int i = 0; i < view->season.days; i++) any = any || view->keys[i] < 0;
+  return any;
+}
+
+static struct isw_result season_result(const struct season_view *view) {
+  const struct isw_kernel_recipe *recipe = view->recipe;
+  const bool counted = recipe->least_years > 0;
   struct isw_result result = {.best_sow_day = -1,
                               .window = {-1, -1, 0},
                               .transplant_day = -1,
                               .harvest_day = -1,
                               .limit = ISW_LIMIT_NEVER_MATURES,
-                              .years = -1,
+                              .years = counted ? 0 : -1,
                               .cut_from_day = -1,
                               .cut_to_day = -1};
-  const int32_t *keys = scores->key + season.from_day;
-  const int best = routines->largest(keys, season.days);
-  if (keys[best] > 0) {
-    const int day = isw_kernel_in_year(season.from_day + best);
+  const int highest = view->routines->largest(view->keys, view->season.days);
+  const int32_t top = view->keys[highest];
+  if (top > 0) {
+    const int best = middle_of_top(view, highest);
+    const int day = isw_kernel_in_year(view->season.from_day + best);
     const struct isw_kernel_course course =
-        describe_day(programme, recipe->n_stages, tables, day, &result);
+        describe_day(view->programme, recipe->n_stages, view->tables, day, &result);
     result.best_sow_day = day;
-    if (programme->transplant_stage >= 0)
+    if (view->programme->transplant_stage >= 0)
       result.transplant_day = isw_base_wrap_day(day + course.transplant_after);
     result.growing_days = course.growing_days;
     result.harvest_day = isw_base_wrap_day(day + course.growing_days);
-    result.score_tenths = keys[best] % ISW_KERNEL_GOOD;
-    if (keys[best] >= ISW_KERNEL_GOOD) result.window = window_around(twice, day);
+    result.score_tenths = view->keys[best] % ISW_KERNEL_RANK;
+    if (counted) result.years = view->keys[best] / ISW_KERNEL_RANK;
+    if (top >= recipe->good_key) find_window(view, best, top, &result);
     return result;
   }
-  const int day = fallback_day(scores->fit, season);
-  if (day < 0) return result;
-  describe_day(programme, recipe->n_stages, tables, day, &result);
+  if (any_cut_outside(view)) {
+    result.limit = ISW_LIMIT_CUT_OUTSIDE;
+    return result;
+  }
+  const int day = fallback_day(view->tables->scores[view->programme->score].fit, view->season);
+  if (day >= 0) describe_day(view->programme, recipe->n_stages, view->tables, day, &result);
   return result;
 }
 
@@ -115,11 +181,32 @@ void isw_growth_kernel_results(const struct isw_kernel_recipe *recipe,
                                const struct isw_kernel_routines *routines, int number, bool south,
                                const struct isw_kernel_tables *tables, struct isw_result *results) {
   const struct isw_kernel_programme *programme = &recipe->programmes[number];
+  const struct isw_kernel_scores *scores = &tables->scores[programme->score];
   uint64_t twice[ISW_KERNEL_WORDS];
-  repeat_good(tables->scores.good, twice);
+  repeat_good(scores->good, twice);
   for (int i = 0; i < programme->n_pairs; i++) {
     const struct isw_kernel_pair pair = recipe->pairs[programme->first_pair + i];
-    results[pair.result] = season_result(recipe, routines, programme,
-                                         recipe->season_days[south][pair.season], twice, tables);
+    const struct isw_window season = recipe->season_days[south][pair.season];
+    const struct season_view view = {.recipe = recipe,
+                                     .routines = routines,
+                                     .programme = programme,
+                                     .tables = tables,
+                                     .twice = twice,
+                                     .season = season,
+                                     .keys = scores->key + season.from_day};
+    results[pair.result] = season_result(&view);
+  }
+}
+
+void isw_growth_kernel_drop_cut_outside(const struct isw_kernel_recipe *recipe,
+                                        const struct isw_kernel_programme *programme,
+                                        struct isw_kernel_tables *tables) {
+  struct isw_kernel_scores *scores = &tables->scores[programme->score];
+  for (int day = 0; day < ISW_YEAR_DAYS; day++) {
+    if (scores->key[day] == 0) continue;
+    const int after = isw_kernel_harvest_after(programme, recipe->n_stages, tables, day);
+    if (isw_base_days_forward(recipe->cut_from_day, day + after) < recipe->cut_days) continue;
+    scores->key[day] = scores->key[day + ISW_YEAR_DAYS] = -scores->key[day];
+    scores->good[day / 64] &= ~(UINT64_C(1) << (day % 64));
   }
 }

@@ -4,6 +4,7 @@
 
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
+#include "growth/kernel_points.h"
 #include "growth/kernel_sums.h"
 
 void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_recipe *recipe,
@@ -165,21 +166,6 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_recipe *
   if (node->chills) sums_carry_on(segment->chill, parts.chill_before[ISW_YEAR_DAYS], recipe->reach);
 }
 
-/* exp(-kill), kill in units: 2 to a whole power by the exponent's bits, the rest (-1/2..1/2) by a
- * polynomial fitted here to a relative error of 2e-9. */
-static inline lanes_f survival(lanes_i kill) {
-  static const float per_unit = 1.44269504089f / ISW_KERNEL_UNITS;
-  lanes_f x = f_clamp(f_of_i(kill) * per_unit, 0.0f, 100.0f);
-  lanes_i whole = i_of_f(x + 0.5f);
-  lanes_f f = f_of_i(whole) - x;
-  lanes_f f2 = f * f; /* short chains of operations run side by side */
-  lanes_f p = (f * 0.693147205737f + 1.0f) +
-              ((f * 0.0555032877698f + 0.240226468906f) +
-               ((f * 0.00133999312149f + 0.00961848895871f) + f2 * 0.00015345811576f) * f2) *
-                  f2;
-  return f_of_bits((lanes_i)p - (whole << 23));
-}
-
 /* What a programme's score is made of: its first stages' segment where it shares them, and the
  * segment of the rest. Kill and chill are zeros where there is none. */
 struct score_parts {
@@ -189,9 +175,8 @@ struct score_parts {
   const float *head_fit;
   const int32_t *rest_length, *rest_kill, *rest_chill;
   const float *rest_fit;
-  bool kills, bolts;
-  float bolts_all, per_bolts;
-  int32_t good_tenths, doubtful_kill, doubtful_chill;
+  struct score_odds odds;
+  int32_t good_key; /* what a good day adds to its key */
 };
 
 static struct score_parts parts_of(const struct isw_kernel_recipe *recipe,
@@ -204,13 +189,8 @@ static struct score_parts parts_of(const struct isw_kernel_recipe *recipe,
                               .rest_fit = rest->fit,
                               .rest_kill = programme->rest_kills ? rest->kill : zero,
                               .rest_chill = programme->rest_chills ? rest->chill : zero,
-                              .kills = programme->head_kills || programme->rest_kills,
-                              .bolts = programme->per_bolts > 0.0f,
-                              .bolts_all = programme->bolts_all,
-                              .per_bolts = programme->per_bolts,
-                              .good_tenths = recipe->good_tenths,
-                              .doubtful_kill = programme->doubtful_kill,
-                              .doubtful_chill = programme->doubtful_chill};
+                              .odds = odds_of(recipe, programme),
+                              .good_key = recipe->least_years > 0 ? 0 : ISW_KERNEL_RANK};
   if (programme->head_slot != ISW_KERNEL_NONE) {
     const struct isw_kernel_segment *head = &tables->segment[programme->head_slot];
     parts.has_head = true;
@@ -221,19 +201,6 @@ static struct score_parts parts_of(const struct isw_kernel_recipe *recipe,
     parts.head_chill = programme->head_chills ? head->chill : zero;
   }
   return parts;
-}
-
-/* Tenths of a point, rounded half up. */
-static inline __attribute__((always_inline)) lanes_i score_tenths(struct score_parts parts,
-                                                                  lanes_f fit, lanes_i kill,
-                                                                  lanes_i chill) {
-  lanes_f score = f_max(fit, f_all(0.0f)) * (1000.0f / ISW_KERNEL_UNITS);
-  if (parts.kills) score *= survival(kill);
-  if (parts.bolts) {
-    const lanes_f chilled = f_of_i(chill) * (1.0f / ISW_KERNEL_UNITS);
-    score *= f_clamp((parts.bolts_all - chilled) * parts.per_bolts, 0.0f, 1.0f);
-  }
-  return i_of_f(score + 0.5f);
 }
 
 static inline void store_scores(struct isw_kernel_scores *scores, int day, lanes_i key,
@@ -281,11 +248,9 @@ static inline __attribute__((always_inline)) void score_vector(struct score_part
     kill += i_load(parts.head_kill + day);
     chill += i_load(parts.head_chill + day);
   }
-  const lanes_i tenths = i_if(ripe, score_tenths(parts, fit, kill, chill), none);
-  const lanes_m good = m_and(
-      m_not(i_less(tenths, i_all(parts.good_tenths))),
-      m_and(i_less(kill, i_all(parts.doubtful_kill)), i_less(chill, i_all(parts.doubtful_chill))));
-  store_scores(scores, day, tenths + i_if(good, i_all(ISW_KERNEL_GOOD), none), fit);
+  const lanes_i tenths = i_if(ripe, score_tenths(&parts.odds, fit, kill, chill), none);
+  const lanes_m good = is_good(&parts.odds, tenths, kill, chill);
+  store_scores(scores, day, tenths + i_if(good, i_all(parts.good_key), none), fit);
   scores->good[day / 64] |= m_bits(good) << (day % 64);
 }
 
@@ -308,13 +273,14 @@ void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_recipe *re
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables) {
   struct score_parts parts = parts_of(recipe, &recipe->programmes[step->what], tables);
-  memset(tables->scores.good, 0, sizeof tables->scores.good);
+  struct isw_kernel_scores *scores = &tables->scores[step->slot];
+  memset(scores->good, 0, sizeof scores->good);
   if (parts.has_head && !parts.head_suffers && !parts.counts) {
     parts.has_head = true; /* said again for the compiler: the usual case gets code of its own */
     parts.head_suffers = parts.counts = false;
-    score_days(parts, &tables->scores);
+    score_days(parts, scores);
   } else {
-    score_days(parts, &tables->scores);
+    score_days(parts, scores);
   }
 }
 

@@ -1,6 +1,24 @@
 /* One switch over the kinds of step. */
 #include "growth/kernel.h"
 
+void isw_growth_kernel_start_place(const struct isw_kernel_recipe *recipe,
+                                   const struct isw_kernel_routines *routines,
+                                   const struct isw_normals *normals,
+                                   struct isw_kernel_tables *tables) {
+  routines->days(recipe, normals, tables);
+  tables->year_spread_K =
+      normals->has_year_spread ? (float)normals->year_spread_K : recipe->year_spread_K;
+}
+
+static void do_years(const struct isw_kernel_recipe *recipe,
+                     const struct isw_kernel_routines *routines,
+                     const struct isw_kernel_batch *batch, struct isw_kernel_tables *tables) {
+  if (recipe->least_years > 0) routines->years(recipe, batch, tables);
+  if (recipe->cut_days < ISW_YEAR_DAYS)
+    for (int i = 0; i < batch->n; i++)
+      isw_growth_kernel_drop_cut_outside(recipe, &recipe->programmes[batch->first + i], tables);
+}
+
 void isw_growth_kernel_do_step(const struct isw_kernel_recipe *recipe,
                                const struct isw_kernel_routines *routines,
                                const struct isw_kernel_step *step,
@@ -13,5 +31,8 @@ void isw_growth_kernel_do_step(const struct isw_kernel_recipe *recipe,
     case ISW_KERNEL_DO_CLOCK: routines->clock(recipe, step, tables); break;
     case ISW_KERNEL_DO_SEGMENT: routines->segment(recipe, step, tables); break;
     case ISW_KERNEL_DO_SCORE: routines->score(recipe, step, tables); break;
+    case ISW_KERNEL_DO_YEARS:
+      do_years(recipe, routines, &recipe->batches[step->what], tables);
+      break;
   }
 }

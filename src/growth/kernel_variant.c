@@ -18,6 +18,8 @@ STEP_ROUTINE(chilling);
 STEP_ROUTINE(clock);
 STEP_ROUTINE(segment);
 STEP_ROUTINE(score);
+void ROUTINE(years)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_batch *batch,
+                    struct isw_kernel_tables *tables);
 int ROUTINE(largest)(const int32_t *keys, int n);
 
 /* Sixteen neighbouring days spread over more lengths than a clock's window holds far more often
@@ -41,4 +43,5 @@ const struct isw_kernel_routines ISW_KERNEL_NAME(isw_growth_kernel) = {
     .clock = CLOCK,
     .segment = ROUTINE(segment),
     .score = ROUTINE(score),
+    .years = ROUTINE(years),
     .largest = ROUTINE(largest)};

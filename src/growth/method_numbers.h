@@ -23,4 +23,13 @@
 #define ISW_METHOD_GOOD_SURVIVE 0.9
 #define ISW_METHOD_GOOD_STAY 0.9
 
+/* Equation 13: the middles of the ten tenths of the normal distribution, in standard deviations;
+ * one side's. */
+enum { ISW_METHOD_YEARS_A_SIDE = 5 };
+static const double isw_method_year_z[ISW_METHOD_YEARS_A_SIDE] = {0.12566, 0.38532, 0.67449,
+                                                                  1.03643, 1.64485};
+
+/* Equation 14: what top days may lie below the highest score, in tenths of a point. */
+enum { ISW_METHOD_TOP_TENTHS = 10 };
+
 #endif

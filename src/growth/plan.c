@@ -3,7 +3,7 @@
 struct isw_conditions isw_growth_default_conditions(void) {
   return (struct isw_conditions){.good_score = 70.0,
                                  .least_years = 7,
-                                 .spread_K = 3.0,
+                                 .spread_K = 2.5,
                                  .year_spread_K = 1.3,
                                  .warmer_K = 0.0,
                                  .grown_under = ISW_OPEN_GROUND,

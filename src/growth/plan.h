@@ -11,7 +11,7 @@
 struct isw_conditions {
   double good_score;    /* 0..100, default 70 */
   int least_years;      /* of ten, that a good day needs; 0..10, default 7; 0: years not counted */
-  double spread_K;      /* standard deviation of single days about their normal, > 0, default 3 */
+  double spread_K;      /* standard deviation of single days about their normal, > 0, default 2.5 */
   double year_spread_K; /* standard deviation of whole years about the normal, >= 0, default 1.3;
                            a place's own comes first */
   double warmer_K;      /* added to every normal, default 0 */

@@ -1,4 +1,4 @@
-/* What the growing model answers (method, equations 6-16): a result per variety and season, every
+/* What the growing model answers (method, equations 6-15): a result per variety and season, every
  * sowing day of one programme, and the stages of one sowing day. Days of the year are 0..364, -1
  * for none; counts of days 0 for none; shares and risks 0..1. */
 #ifndef ISW_GROWTH_RESULT_H
@@ -63,7 +63,8 @@ struct isw_scores {
   int16_t growing_days[ISW_YEAR_DAYS];     /* sowing to harvest; 0: never matures */
   int16_t transplant_after[ISW_YEAR_DAYS]; /* days from sowing; 0: direct or none */
   int16_t limit[ISW_YEAR_DAYS];
-  bool good[ISW_YEAR_DAYS];
+  int8_t years[ISW_YEAR_DAYS]; /* of ten, in which the day is good; 0..10; -1: not counted */
+  bool good[ISW_YEAR_DAYS];    /* in the normal year and in years enough, and cut when asked for */
   double least_fit[ISW_YEAR_DAYS]; /* min over stages, rounded to 1e-6; 0: never matures */
   double survive[ISW_YEAR_DAYS], stay[ISW_YEAR_DAYS]; /* 1 where it never matures */
 };
