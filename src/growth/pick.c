@@ -1,24 +1,34 @@
 #include "growth/pick.h"
 
+/* Is b the better of two without a window? Of equals the earlier one in order stays. */
+static bool promises_more(const struct isw_plan *plan, const struct isw_result *a,
+                          const struct isw_result *b) {
+  if (plan->conditions.least_years > 0 && a->years != b->years) return b->years > a->years;
+  return b->score_tenths > a->score_tenths;
+}
+
+static bool is_worth_a_risk(const struct isw_plan *plan, const struct isw_result *result) {
+  return plan->conditions.least_years > 0 ? result->years >= ISW_PICK_RISKY_YEARS
+                                          : result->score_tenths >= ISW_PICK_RISKY_TENTHS;
+}
+
 struct isw_pick isw_growth_pick(const struct isw_plan *plan, int s,
                                 const struct isw_result *results) {
-  const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
-  struct isw_pick any_window = {-1, false}, highest = {-1, true};
-  int highest_tenths = ISW_PICK_RISKY_TENTHS - 1;
+  const int *order = plan->sheet->seasons[plan->seasons[s]].preferred;
+  struct isw_pick any_window = {-1, false}, risky = {-1, true};
+  const struct isw_result *most = NULL;
   for (int i = 0; i < plan->sheet->n_varieties; i++) {
-    int variety = season->preferred[i], v = 0;
-    while (v < plan->n_varieties && plan->varieties[v] != variety) v++;
-    if (v == plan->n_varieties) continue; /* not chosen for this run */
+    const int v = isw_growth_chosen_variety(plan, order[i]);
+    if (v < 0) continue;
     const struct isw_result *result = &results[isw_growth_result_index(plan, v, s)];
-    if (result->window.days >= ISW_PICK_WINDOW_DAYS) return (struct isw_pick){variety, false};
-    if (result->window.days > 0 && any_window.variety < 0) any_window.variety = variety;
-    if (result->score_tenths > highest_tenths) {
-      highest_tenths = result->score_tenths;
-      highest.variety = variety;
-    }
+    if (result->window.days >= ISW_PICK_WINDOW_DAYS) return (struct isw_pick){order[i], false};
+    if (result->window.days > 0 && any_window.variety < 0) any_window.variety = order[i];
+    if (result->best_sow_day < 0 || (most != NULL && !promises_more(plan, most, result))) continue;
+    most = result;
+    risky.variety = order[i];
   }
   if (any_window.variety >= 0) return any_window;
-  if (highest.variety >= 0) return highest;
+  if (most != NULL && is_worth_a_risk(plan, most)) return risky;
   return (struct isw_pick){-1, false};
 }
 

@@ -10,9 +10,17 @@ struct isw_pick {
   bool risky;
 };
 
-enum { ISW_PICK_WINDOW_DAYS = 7, ISW_PICK_RISKY_TENTHS = 500, ISW_PICK_RISKY_CODE = 100 };
+enum {
+  ISW_PICK_WINDOW_DAYS = 7,
+  ISW_PICK_RISKY_YEARS = 3,    /* of the best day, where no variety has a window */
+  ISW_PICK_RISKY_TENTHS = 500, /* instead, where years are not counted */
+  ISW_PICK_RISKY_CODE = 100
+};
 
-/* results: the cell's, laid out as isw_growth_result_index says. s: chosen season. */
+/* In the season's order of preference: the first variety with a window of ISW_PICK_WINDOW_DAYS or
+ * more; else the first with any window; else, risky, the one whose best day has the most years,
+ * then the highest score, if it is worth a risk; else none. results: the cell's, laid out as
+ * isw_growth_result_index says. s: chosen season. */
 struct isw_pick isw_growth_pick(const struct isw_plan *plan, int s,
                                 const struct isw_result *results);
 

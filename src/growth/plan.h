@@ -14,6 +14,7 @@ struct isw_conditions {
   double spread_K;      /* standard deviation of single days about their normal, > 0, default 2.5 */
   double year_spread_K; /* standard deviation of whole years about the normal, >= 0, default 1.3;
                            a place's own comes first */
+  bool own_year_spread; /* a raster gives every place its own: only to be told to readers */
   double warmer_K;      /* added to every normal, default 0 */
   int grown_under;      /* shelter index or ISW_OPEN_GROUND */
   int start;            /* enum isw_start for every season, or -1: as the seasons say */
@@ -57,6 +58,13 @@ void isw_growth_make_plan(const struct isw_sheet *sheet, const struct isw_condit
 /* Results of a cell are laid out [chosen variety][chosen season]. */
 static inline int isw_growth_result_index(const struct isw_plan *plan, int v, int s) {
   return v * plan->n_seasons + s;
+}
+
+/* Place of a sheet's variety among the chosen ones, or -1: not chosen. */
+static inline int isw_growth_chosen_variety(const struct isw_plan *plan, int variety) {
+  for (int v = 0; v < plan->n_varieties; v++)
+    if (plan->varieties[v] == variety) return v;
+  return -1;
 }
 
 #endif

@@ -29,7 +29,8 @@ bool dice_chance(struct dice *dice, double share) {
 
 struct isw_normals random_place(struct dice *dice) {
   const double two_pi = 6.28318530717958647693;
-  struct isw_normals normals = {0};
+  struct isw_normals normals = {.has_year_spread = dice_chance(dice, 0.2)};
+  if (normals.has_year_spread) normals.year_spread_K = dice_between(dice, 0.0, 3.0);
   const double mean = dice_between(dice, -18.0, 31.0), yearly = dice_between(dice, 0.0, 24.0);
   const double warmest = dice_between(dice, 0.0, 12.0), second = dice_between(dice, 0.0, 4.0);
   const double second_at = dice_between(dice, 0.0, 12.0);
@@ -134,6 +135,13 @@ struct isw_conditions random_conditions(struct dice *dice, const struct isw_shee
   if (sheet->n_shelters > 0 && dice_chance(dice, 0.2))
     conditions.grown_under = dice_whole(dice, 0, sheet->n_shelters - 1);
   if (dice_chance(dice, 0.2)) conditions.start = dice_whole(dice, -1, 1);
+  if (dice_chance(dice, 0.5)) conditions.least_years = dice_whole(dice, 0, 10);
+  if (dice_chance(dice, 0.5)) conditions.year_spread_K = dice_between(dice, 0.0, 4.0);
+  if (dice_chance(dice, 0.3)) {
+    conditions.has_cut = true;
+    conditions.cut_from_day = dice_whole(dice, 0, 364);
+    conditions.cut_to_day = dice_whole(dice, 0, 364);
+  }
   return conditions;
 }
 
@@ -149,10 +157,10 @@ struct kernel_bench *kernel_bench_new(const struct isw_sheet *sheet,
 static void print_result(const char *title, const struct isw_result *r) {
   fprintf(stderr,
           "  %-9s tenths %d best %d window %d..%d (%d) transplant %d harvest %d growing %d limit "
-          "%d frost %.6f bolt %.6f\n",
+          "%d years %d edge %d cut %d..%d frost %.6f bolt %.6f\n",
           title, r->score_tenths, r->best_sow_day, r->window.from_day, r->window.to_day,
-          r->window.days, r->transplant_day, r->harvest_day, r->growing_days, r->limit,
-          r->frost_risk, r->bolt_risk);
+          r->window.days, r->transplant_day, r->harvest_day, r->growing_days, r->limit, r->years,
+          r->edge, r->cut_from_day, r->cut_to_day, r->frost_risk, r->bolt_risk);
 }
 
 static void print_place(const struct isw_normals *normals) {
@@ -193,7 +201,9 @@ static bool exactly_same(const struct isw_result *a, const struct isw_result *b)
          a->window.from_day == b->window.from_day && a->window.to_day == b->window.to_day &&
          a->window.days == b->window.days && a->transplant_day == b->transplant_day &&
          a->harvest_day == b->harvest_day && a->growing_days == b->growing_days &&
-         a->limit == b->limit && a->frost_risk == b->frost_risk && a->bolt_risk == b->bolt_risk;
+         a->limit == b->limit && a->years == b->years && a->edge == b->edge &&
+         a->cut_from_day == b->cut_from_day && a->cut_to_day == b->cut_to_day &&
+         a->frost_risk == b->frost_risk && a->bolt_risk == b->bolt_risk;
 }
 
 void check_all_routines_alike(struct kernel_bench *bench, const struct isw_normals *normals,

@@ -5,7 +5,7 @@
 #include <stdint.h>
 
 #include "growth/cell.h"
-#include "reference_cell.h"
+#include "reference_bounds.h"
 
 /* Random numbers that are the same everywhere (SplitMix64). */
 struct dice {

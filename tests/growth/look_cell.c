@@ -80,11 +80,11 @@ static void print_result(const char *name, const struct isw_result *r) {
     isw_base_format_month_day(r->window.to_day, to);
   }
   printf(
-      "%s: score %.1f, best %s, window %s to %s (%d), grows %d days, limit %d, frost %.6f, "
-      "bolting %.6f\n",
+      "%s: score %.1f, best %s, window %s to %s (%d), %d years, edge %d, grows %d days, limit %d, "
+      "frost %.6f, bolting %.6f\n",
       name, 0.1 * r->score_tenths,
       r->best_sow_day < 0 ? "-" : isw_base_format_month_day(r->best_sow_day, date), from, to,
-      r->window.days, r->growing_days, r->limit, r->frost_risk, r->bolt_risk);
+      r->window.days, r->years, r->edge, r->growing_days, r->limit, r->frost_risk, r->bolt_risk);
 }
 
 int main(int argc, char **argv) {

@@ -152,20 +152,3 @@ void plain_score_year(const struct isw_plan *plan, const struct isw_programme *p
                      sowing.survive >= good_survive && sowing.stay >= good_stay;
   }
 }
-
-int plain_best_day(const struct isw_scores *scores, struct isw_window season_days,
-                   int *fallback_day) {
-  int best = -1, best_good = -1, fallback = -1;
-  for (int i = 0; i < season_days.days; i++) {
-    int day = isw_base_wrap_day(season_days.from_day + i);
-    int score = scores->score_tenths[day];
-    if (score > 0 && (best < 0 || score > scores->score_tenths[best])) best = day;
-    if (scores->good[day] && (best_good < 0 || score > scores->score_tenths[best_good]))
-      best_good = day;
-    if (scores->growing_days[day] > 0 &&
-        (fallback < 0 || scores->least_fit[day] > scores->least_fit[fallback]))
-      fallback = day;
-  }
-  *fallback_day = fallback;
-  return best_good >= 0 ? best_good : best;
-}

@@ -1,6 +1,6 @@
 /* The plain way through the model: one sowing day after another followed through its stages in
- * double precision (method, equations 6-15). The kernel is held against it; the program does not
- * use it. */
+ * double precision (method, equations 6-13a), in one year. The kernel is held against it; the
+ * program does not use it. */
 #ifndef ISW_TEST_PLAIN_PATH_H
 #define ISW_TEST_PLAIN_PATH_H
 
@@ -28,13 +28,8 @@ void plain_score_sowing(const struct isw_plan *plan, const struct isw_programme 
                         const struct plain_programme_sums *sums, int sow_day,
                         struct isw_sowing *out);
 
-/* Score all of them. */
+/* Score all of them; good: in this year. */
 void plain_score_year(const struct isw_plan *plan, const struct isw_programme *programme,
                       const struct plain_programme_sums *sums, struct isw_scores *out);
-
-/* The season's best day among scored days, or -1 when every score in it is 0; when that is so,
- * *fallback_day is the maturing day whose limit and risks stand for the season, or -1. */
-int plain_best_day(const struct isw_scores *scores, struct isw_window season_days,
-                   int *fallback_day);
 
 #endif

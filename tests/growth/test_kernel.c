@@ -139,7 +139,7 @@ START_TEST(test_extreme_places) {
 }
 END_TEST
 
-/* A place that is best all year: every clock takes exactly its days, the window is the year. */
+/* A place that is best all year: every clock takes exactly its days, the window is the season. */
 START_TEST(test_best_all_year) {
   static struct random_sheet sheet;
   struct dice dice = {5};
@@ -167,10 +167,17 @@ START_TEST(test_best_all_year) {
   const struct isw_result *result = &bench->results[0];
   ck_assert_int_eq(bench->differing, 0);
   ck_assert_int_eq(result->score_tenths, 1000);
-  ck_assert_int_eq(result->best_sow_day, sheet.sheet.seasons[0].sow_from_day);
-  ck_assert_int_eq(result->window.days, 365);
-  ck_assert_int_eq(result->window.from_day, 0);
-  ck_assert_int_eq(result->window.to_day, 364);
+  const struct isw_season *season = &sheet.sheet.seasons[0];
+  const int season_days = isw_base_days_forward(season->sow_from_day, season->sow_to_day) + 1;
+  ck_assert_int_eq(result->best_sow_day,
+                   isw_base_wrap_day(season->sow_from_day + (season_days - 1) / 2));
+  ck_assert_int_eq(result->window.days, season_days);
+  ck_assert_int_eq(result->window.from_day, season->sow_from_day);
+  ck_assert_int_eq(result->window.to_day, season->sow_to_day);
+  ck_assert_int_eq(result->years, 10);
+  ck_assert_int_eq(result->edge, season_days < ISW_YEAR_DAYS
+                                     ? ISW_EDGE_GOES_ON_BEFORE | ISW_EDGE_GOES_ON_AFTER
+                                     : 0);
   ck_assert_int_eq(result->growing_days, 4 + 18 + 22);
   ck_assert_int_eq(result->limit, ISW_LIMIT_NOTHING);
   free(bench);
@@ -195,8 +202,9 @@ START_TEST(test_reference_refuses_wrong_results) {
     for (int r = 0; r < bench->plan.n_varieties * bench->plan.n_seasons; r++) {
       const struct isw_result right = bench->results[r];
       if (right.window.days < 10 || right.window.days > 300) continue;
-      struct isw_result wrong[6];
-      for (int w = 0; w < 6; w++) wrong[w] = right;
+      enum { WRONGS = 11 };
+      struct isw_result wrong[WRONGS];
+      for (int w = 0; w < WRONGS; w++) wrong[w] = right;
       wrong[0].score_tenths -= 3;
       wrong[1].window.to_day = isw_base_wrap_day(right.window.to_day + 8);
       wrong[1].window.days += 8;
@@ -205,8 +213,14 @@ START_TEST(test_reference_refuses_wrong_results) {
       wrong[3].growing_days += 2;
       wrong[4].frost_risk += 0.001;
       wrong[5].limit = ISW_LIMIT_NEVER_MATURES;
+      wrong[6].years += right.years < 10 ? 1 : -1;
+      wrong[7].edge ^= ISW_EDGE_GOES_ON_BEFORE;
+      wrong[8].edge ^=
+          right.edge & ISW_EDGE_GOES_ON_AFTER ? ISW_EDGE_BETTER_AFTER : ISW_EDGE_GOES_ON_AFTER;
+      wrong[9].cut_to_day = isw_base_wrap_day(right.cut_to_day + 2);
+      wrong[10].best_sow_day = isw_base_wrap_day(right.best_sow_day + 4);
       const int v = r / bench->plan.n_seasons, s = r % bench->plan.n_seasons;
-      for (int w = 0; w < 6; w++) {
+      for (int w = 0; w < WRONGS; w++) {
         ck_assert_msg(!reference_same(&wrong[w], &right), "wrong result %d looks right", w);
         ck_assert_msg(reference_accepts(&bench->plan, &normals[i], false, v, s, &bench->memory,
                                         &wrong[w]) != NULL,

@@ -24,15 +24,30 @@ START_TEST(published_window) {
   struct isw_normals normals = napa_station(station);
   isw_growth_cell(&napa->workspace, &normals, false, napa->results);
   const struct isw_result *result = napa_result(napa, variety, season);
-  if (strcmp(check, "contains") == 0 || strcmp(check, "crosses") == 0) {
-    ck_assert_msg(from_day >= 0 && to_day >= 0, "dates of: %s", row.text);
+  const struct isw_window asked = {from_day, to_day, isw_base_days_forward(from_day, to_day) + 1};
+  if (strcmp(check, "contains") == 0) {
     ck_assert_msg(run_holds(result->window, from_day, to_day), "%s: window is %d..%d", row.text,
                   result->window.from_day + 1, result->window.to_day + 1);
-    if (strcmp(check, "crosses") == 0)
-      ck_assert_int_gt(result->window.from_day, result->window.to_day);
+  } else if (strcmp(check, "within") == 0) {
+    ck_assert_msg(
+        result->window.days > 0 && run_holds(asked, result->window.from_day, result->window.to_day),
+        "%s: window is %d..%d", row.text, result->window.from_day + 1, result->window.to_day + 1);
+  } else if (strcmp(check, "open") == 0) {
+    const int end_day = napa->sheet->seasons[isw_crop_find_season(napa->sheet, season)].sow_to_day;
+    ck_assert_msg(run_holds(result->window, from_day, end_day), "%s: window is %d..%d", row.text,
+                  result->window.from_day + 1, result->window.to_day + 1);
+    ck_assert_int_ne(result->edge & ISW_EDGE_GOES_ON_AFTER, 0);
+  } else if (strcmp(check, "best") == 0) {
+    ck_assert_msg(run_holds(asked, result->best_sow_day, result->best_sow_day), "%s: best is %d",
+                  row.text, result->best_sow_day + 1);
   } else if (strcmp(check, "harvest") == 0) {
-    ck_assert_int_ge(result->harvest_day, from_day);
-    ck_assert_int_le(result->harvest_day, to_day);
+    ck_assert_msg(run_holds(asked, result->harvest_day, result->harvest_day), "%s: harvest is %d",
+                  row.text, result->harvest_day + 1);
+  } else if (strcmp(check, "cut") == 0) {
+    ck_assert_msg(run_holds(asked, result->cut_from_day, result->cut_to_day), "%s: cut is %d..%d",
+                  row.text, result->cut_from_day + 1, result->cut_to_day + 1);
+  } else if (strcmp(check, "years") == 0) {
+    ck_assert_msg(result->years >= atoi(from_text), "%s: %d years", row.text, result->years);
   } else if (strcmp(check, "nothing") == 0) {
     ck_assert_msg(result->window.days == 0, "%s: window of %d days", row.text, result->window.days);
   } else if (strcmp(check, "pick") == 0) {
@@ -105,6 +120,8 @@ START_TEST(results_are_in_range_and_in_order) {
       if (r->best_sow_day < 0) {
         ck_assert(r->window.days == 0 && r->growing_days == 0);
         ck_assert(r->harvest_day == -1 && r->transplant_day == -1);
+        ck_assert(r->cut_from_day == -1 && r->cut_to_day == -1);
+        ck_assert(r->years == 0 && r->edge == 0);
         continue;
       }
       ck_assert_int_lt(isw_base_days_forward(season.from_day, r->best_sow_day), season.days);
@@ -112,8 +129,24 @@ START_TEST(results_are_in_range_and_in_order) {
                        r->growing_days % ISW_YEAR_DAYS);
       ck_assert_int_lt(isw_base_days_forward(r->best_sow_day, r->transplant_day), r->growing_days);
       ck_assert_int_le(r->growing_days, ISW_YEAR_DAYS);
-      if (r->window.days == 0) continue;
+      ck_assert(r->years >= 0 && r->years <= 10);
+      ck_assert((r->window.days > 0) == (r->cut_from_day >= 0 && r->cut_to_day >= 0));
+      if (r->window.days == 0) {
+        ck_assert_int_eq(r->edge, 0);
+        continue;
+      }
       ck_assert_int_ge(r->score_tenths, 700);
+      ck_assert_int_ge(r->years, 7);
+      ck_assert(run_holds(season, r->window.from_day, r->window.to_day));
+      /* the best day is cut within the range of all */
+      ck_assert(
+          run_holds((struct isw_window){r->cut_from_day, r->cut_to_day,
+                                        isw_base_days_forward(r->cut_from_day, r->cut_to_day) + 1},
+                    r->harvest_day, r->harvest_day));
+      if (r->edge & ISW_EDGE_GOES_ON_BEFORE) ck_assert_int_eq(r->window.from_day, season.from_day);
+      if (r->edge & ISW_EDGE_GOES_ON_AFTER) ck_assert_int_eq(r->window.to_day, season.to_day);
+      if (r->edge & ISW_EDGE_BETTER_BEFORE) ck_assert(r->edge & ISW_EDGE_GOES_ON_BEFORE);
+      if (r->edge & ISW_EDGE_BETTER_AFTER) ck_assert(r->edge & ISW_EDGE_GOES_ON_AFTER);
       ck_assert(r->frost_risk <= 0.1 + 1e-12 && r->bolt_risk <= 0.1 + 1e-12);
       ck_assert_int_eq(isw_base_days_forward(r->window.from_day, r->window.to_day) + 1,
                        r->window.days);
