@@ -53,7 +53,7 @@ static enum isw_status open_one(struct isw_climate *climate, const char *src,
                                 struct isw_source **out, struct isw_error *error) {
   struct isw_source_options options = {.kind = kind, .crs = request->crs};
   options.crs_if_missing = src == request->elevation;
-  if (kind != ISW_SOURCE_ELEVATION) {
+  if (isw_climate_one_band_words(kind) == NULL) {
     options.unit = request->unit;
     options.variable = request->variable;
   }
@@ -154,6 +154,20 @@ static enum isw_status open_elevation(struct isw_climate *climate,
   return ISW_OK;
 }
 
+/* On the grid that is handed out: the elevation's where there is one. */
+static enum isw_status open_year_spread(struct isw_climate *climate,
+                                        const struct isw_climate_request *request,
+                                        struct isw_log *log, struct isw_error *error) {
+  if (!is_given(request->year_spread)) return ISW_OK;
+  const struct isw_source *grid_of =
+      climate->fine_elevation != NULL ? climate->fine_elevation : climate->normals.first;
+  enum isw_status status = open_one(climate, request->year_spread, ISW_SOURCE_YEAR_SPREAD, request,
+                                    log, &climate->year_spread, error);
+  if (status != ISW_OK) return status;
+  return isw_climate_compare_grids(&grid_of->grid, grid_of->name, &climate->year_spread->grid,
+                                   climate->year_spread->name, error);
+}
+
 static enum isw_status find_period(struct isw_climate *climate,
                                    const struct isw_climate_request *request,
                                    struct isw_error *error) {
@@ -184,6 +198,7 @@ enum isw_status isw_climate_open(const struct isw_climate_request *request, stru
   status = open_sources(climate, request, log, error);
   if (status == ISW_OK) status = find_period(climate, request, error);
   if (status == ISW_OK) status = open_elevation(climate, request, log, error);
+  if (status == ISW_OK) status = open_year_spread(climate, request, log, error);
   if (status == ISW_OK)
     isw_climate_copy_grid(climate->fine_elevation != NULL ? &climate->fine_elevation->grid
                                                           : &climate->normals.first->grid,
@@ -205,6 +220,7 @@ void isw_climate_free(struct isw_climate *climate) {
   isw_climate_free_elevation(climate->elevation);
   isw_climate_free_source(climate->fine_elevation);
   isw_climate_free_source(climate->normals_elevation);
+  isw_climate_free_source(climate->year_spread);
   isw_climate_free_locator(climate->locator);
   isw_climate_free_grid(&climate->grid);
   g_ptr_array_free(climate->understood, TRUE);

@@ -24,6 +24,7 @@ struct isw_climate_request {
   const char *normals_elevation; /* the elevation the normals stand for */
   const char *lapse;             /* "6.5" K/km, or NULL */
   const char *lapse_monthly;     /* "v,..." 12 or 24 values, or NULL */
+  const char *year_spread;       /* SRC of one band on the grid: year spread, K; or NULL */
   enum isw_hemisphere hemisphere;
 };
 
@@ -60,6 +61,13 @@ const char *isw_climate_understood(const struct isw_climate *climate, int index)
 enum isw_status isw_climate_read_block(struct isw_climate *climate, int col, int row, int width,
                                        int height, float *normals, uint8_t *flags,
                                        struct isw_error *error);
+
+/* The same, and year_spread_K[height*width] of each cell where the request has a raster of it, NAN
+ * where it has none. A cell without a year spread in that raster is not valid; one outside 0..20 K
+ * is ISW_INPUT_CONTENT. */
+enum isw_status isw_climate_read_cells(struct isw_climate *climate, int col, int row, int width,
+                                       int height, float *normals, float *year_spread_K,
+                                       uint8_t *flags, struct isw_error *error);
 
 /* Of all blocks read so far. */
 struct isw_climate_counts {

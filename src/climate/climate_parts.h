@@ -13,6 +13,7 @@ struct isw_climate {
   struct isw_normals normals;
   struct isw_source *fine_elevation, *normals_elevation; /* or NULL */
   struct isw_elevation *elevation;                       /* NULL: the normals' own grid */
+  struct isw_source *year_spread;                        /* NULL: not by place */
   struct isw_locator *locator;
   enum isw_hemisphere hemisphere;
   char *period;

@@ -71,8 +71,38 @@ static void add_counts(struct isw_climate *climate, const struct isw_interleave_
   all->inverted += (long long)counts->inverted;
 }
 
+/* Year spreads of cells that have normals; a cell without one is no data. spread_K: n values of
+ * room. */
+static enum isw_status read_year_spread(struct isw_climate *climate, int col, int row, int width,
+                                        int height, float *spread_K, uint8_t *flags,
+                                        struct isw_interleave_counts *counts,
+                                        struct isw_error *error) {
+  static const float widest_K = (float)ISW_WIDEST_YEAR_SPREAD_K;
+  size_t n = (size_t)width * (size_t)height;
+  enum isw_status status = isw_climate_read_source(climate->year_spread, col, row, width, height,
+                                                   width, height, spread_K, n, error);
+  for (size_t i = 0; i < n && status == ISW_OK; i++) {
+    if ((flags[i] & ISW_CELL_VALID) == 0) continue;
+    if (isnan(spread_K[i])) {
+      flags[i] &= (uint8_t)~ISW_CELL_VALID;
+      counts->valid--;
+      counts->empty++;
+    } else if (!(spread_K[i] >= 0.0f && spread_K[i] <= widest_K)) {
+      char place[96];
+      name_cell(climate, col + (int)(i % (size_t)width), row + (int)(i / (size_t)width), place,
+                sizeof place);
+      status =
+          isw_base_fail(error, ISW_INPUT_CONTENT,
+                        "%s: a year spread of %g K at %s, outside 0..%g K\nCheck its unit and "
+                        "nodata value",
+                        climate->year_spread->name, (double)spread_K[i], place, (double)widest_K);
+    }
+  }
+  return status;
+}
+
 static enum isw_status read_rows(struct isw_climate *climate, int col, int row, int width,
-                                 int height, float *normals, uint8_t *flags,
+                                 int height, float *normals, float *year_spread_K, uint8_t *flags,
                                  struct isw_error *error) {
   size_t n = (size_t)width * (size_t)height;
   if (climate->planes_size < n * ISW_CELL_NORMALS) {
@@ -94,13 +124,21 @@ static enum isw_status read_rows(struct isw_climate *climate, int col, int row, 
   struct isw_interleave_counts counts;
   isw_climate_interleave(n, climate->planes, n, normals, flags, &counts);
   if (counts.refused > 0) return refuse_cell(climate, col, row, width, n, normals, &counts, error);
+  if (climate->year_spread != NULL) {
+    /* The planes have been taken: room for one more where nobody asked for it. */
+    float *spread_K = year_spread_K != NULL ? year_spread_K : climate->planes;
+    status = read_year_spread(climate, col, row, width, height, spread_K, flags, &counts, error);
+    if (status != ISW_OK) return status;
+  } else if (year_spread_K != NULL) {
+    for (size_t i = 0; i < n; i++) year_spread_K[i] = NAN;
+  }
   add_counts(climate, &counts, col, row, width, n);
   return isw_climate_mark_south(climate, col, row, width, height, flags, error);
 }
 
-enum isw_status isw_climate_read_block(struct isw_climate *climate, int col, int row, int width,
-                                       int height, float *normals, uint8_t *flags,
-                                       struct isw_error *error) {
+enum isw_status isw_climate_read_cells(struct isw_climate *climate, int col, int row, int width,
+                                       int height, float *normals, float *year_spread_K,
+                                       uint8_t *flags, struct isw_error *error) {
   const struct isw_grid *grid = &climate->grid;
   if (col < 0 || row < 0 || width < 1 || height < 1 || width > grid->width - col ||
       height > grid->height - row)
@@ -112,11 +150,18 @@ enum isw_status isw_climate_read_block(struct isw_climate *climate, int col, int
   for (int done = 0; done < height; done += rows_at_once) {
     int rows = MIN(rows_at_once, height - done);
     size_t before = (size_t)done * (size_t)width;
-    enum isw_status status = read_rows(climate, col, row + done, width, rows,
-                                       normals + before * ISW_CELL_NORMALS, flags + before, error);
+    enum isw_status status =
+        read_rows(climate, col, row + done, width, rows, normals + before * ISW_CELL_NORMALS,
+                  year_spread_K != NULL ? year_spread_K + before : NULL, flags + before, error);
     if (status != ISW_OK) return status;
   }
   return ISW_OK;
+}
+
+enum isw_status isw_climate_read_block(struct isw_climate *climate, int col, int row, int width,
+                                       int height, float *normals, uint8_t *flags,
+                                       struct isw_error *error) {
+  return isw_climate_read_cells(climate, col, row, width, height, normals, NULL, flags, error);
 }
 
 struct isw_climate_counts isw_climate_get_counts(const struct isw_climate *climate) {

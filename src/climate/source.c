@@ -59,11 +59,19 @@ char *isw_climate_describe_formula(const struct isw_source_band *band) {
   return text;
 }
 
+const char *isw_climate_one_band_words(enum isw_source_kind kind) {
+  if (kind == ISW_SOURCE_ELEVATION) return "an elevation";
+  return kind == ISW_SOURCE_YEAR_SPREAD ? "a year spread" : NULL;
+}
+
 char *isw_climate_describe_source(const struct isw_source *source) {
   char *first = isw_climate_describe_formula(&source->bands[0]);
   char *text;
   if (source->kind == ISW_SOURCE_ELEVATION) {
     text = g_strdup_printf("%s: elevation, %s, m by %s", source->name, first, source->unit_reason);
+  } else if (source->kind == ISW_SOURCE_YEAR_SPREAD) {
+    text =
+        g_strdup_printf("%s: year spread, %s, K by %s", source->name, first, source->unit_reason);
   } else {
     const char *target = source->kind == ISW_SOURCE_TEMPERATURE ? "degC" : "K";
     const char *unit = isw_base_unit_name(source->unit);

@@ -15,7 +15,8 @@
 enum isw_source_kind {
   ISW_SOURCE_TEMPERATURE, /* twelve months, to degC */
   ISW_SOURCE_DIFFERENCE,  /* twelve months of a difference, to K */
-  ISW_SOURCE_ELEVATION    /* one band, to m */
+  ISW_SOURCE_ELEVATION,   /* one band, to m */
+  ISW_SOURCE_YEAR_SPREAD  /* one band, a difference, to K */
 };
 
 /* A packed value in [low, high] is nodata. */
@@ -71,6 +72,9 @@ struct isw_source {
   GPtrArray *notices;                            /* char *: what was taken for granted */
   GPtrArray *doubts;                             /* char *: what a user should look at */
 };
+
+/* NULL: twelve months; else what the one band holds, as messages say it: "an elevation". */
+const char *isw_climate_one_band_words(enum isw_source_kind kind);
 
 /* Open SRC and decide everything but the unit. *out is new. */
 enum isw_status isw_climate_open_source(const char *src, const struct isw_source_options *options,

@@ -252,10 +252,11 @@ enum isw_status isw_climate_find_bands(struct isw_source *source, struct isw_err
     note_period(source, dataset);
   }
   int chosen[ISW_YEAR_MONTHS] = {0};
-  if (source->kind == ISW_SOURCE_ELEVATION) {
+  const char *one_band = isw_climate_one_band_words(source->kind);
+  if (one_band != NULL) {
     if (found != 1)
-      return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: %d bands, but an elevation has one",
-                           source->name, found);
+      return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: %d bands, but %s has one", source->name,
+                           found, one_band);
     source->band_count = 1;
   } else {
     struct isw_month_order order;

@@ -54,7 +54,7 @@ bool isw_climate_looks_like_temperature(GDALDatasetH dataset) {
 
 static bool band_count_fits(GDALDatasetH dataset, enum isw_source_kind kind, bool one_month) {
   int count = GDALGetRasterCount(dataset);
-  if (kind == ISW_SOURCE_ELEVATION || one_month) return count == 1;
+  if (isw_climate_one_band_words(kind) != NULL || one_month) return count == 1;
   return count == ISW_YEAR_MONTHS || count == ISW_MONTHS_BANDS_MAX;
 }
 
@@ -194,7 +194,8 @@ static enum isw_status open_one(struct isw_source *source, const char *path,
   }
   char *name = NULL;
   const char *variable = variable_of(dataset);
-  bool other_variable = options->variable != NULL && options->kind != ISW_SOURCE_ELEVATION &&
+  bool other_variable = options->variable != NULL &&
+                        isw_climate_one_band_words(options->kind) == NULL &&
                         (variable == NULL ? CSLCount(GDALGetMetadata(dataset, "SUBDATASETS")) > 0
                                           : strcmp(variable, options->variable) != 0);
   if (GDALGetRasterCount(dataset) == 0 || other_variable) {
@@ -218,9 +219,10 @@ enum isw_status isw_climate_open_files(struct isw_source *source,
                                        struct isw_error *error) {
   if (strstr(source->name, month_mark) == NULL)
     return open_one(source, source->name, options, false, error);
-  if (options->kind == ISW_SOURCE_ELEVATION)
-    return isw_base_fail(error, ISW_USAGE, "%s: an elevation is one file, without {month}",
-                         source->name);
+  const char *one_band = isw_climate_one_band_words(options->kind);
+  if (one_band != NULL)
+    return isw_base_fail(error, ISW_USAGE, "%s: %s is one file, without {month}", source->name,
+                         one_band);
   for (int month = 1; month <= ISW_YEAR_MONTHS; month++) {
     char padded[16], plain[16];
     g_snprintf(padded, sizeof padded, "%02d", month);

@@ -160,6 +160,32 @@ static enum isw_status find_elevation_unit(struct isw_source *source, struct isw
   return ISW_OK;
 }
 
+/* A difference, so that degC and K are the same; without a word it is K. */
+static enum isw_status find_year_spread_unit(struct isw_source *source, struct isw_error *error) {
+  const char *text = NULL;
+  source->unit = ISW_UNIT_UNKNOWN;
+  enum isw_status status = unit_of_metadata(source, &source->unit, &text, error);
+  if (status != ISW_OK) return status;
+  source->unit_reason = "metadata";
+  if (source->unit == ISW_UNIT_UNKNOWN && text != NULL)
+    return isw_base_fail(error, ISW_INPUT_DOUBT,
+                         "%s: unit \"%s\" of a year spread is not known\nWrite it in K",
+                         source->name, text);
+  if (source->unit == ISW_UNIT_UNKNOWN) {
+    source->unit = ISW_UNIT_K;
+    source->unit_reason = "taken for granted";
+    g_ptr_array_add(source->notices, g_strdup_printf("%s: no unit; taken as K", source->name));
+  }
+  apply(source, isw_base_unit_scale(source->unit).factor, 0.0);
+  const struct isw_band_range whole = whole_range(source);
+  if (whole.low <= whole.high && (whole.low < 0.0 || whole.high > ISW_WIDEST_YEAR_SPREAD_K))
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s: year spreads from %g to %g K, outside 0..%g K\nCheck its unit and "
+                         "nodata value",
+                         source->name, whole.low, whole.high, ISW_WIDEST_YEAR_SPREAD_K);
+  return ISW_OK;
+}
+
 static enum isw_status check_range(const struct isw_source *source, struct isw_band_range stated,
                                    struct isw_error *error) {
   struct isw_band_range whole = whole_range(source);
@@ -195,6 +221,7 @@ static enum isw_status check_range(const struct isw_source *source, struct isw_b
 enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit unit,
                                       struct isw_error *error) {
   if (source->kind == ISW_SOURCE_ELEVATION) return find_elevation_unit(source, error);
+  if (source->kind == ISW_SOURCE_YEAR_SPREAD) return find_year_spread_unit(source, error);
   struct isw_band_range stated = whole_range(source);
   enum isw_unit found = ISW_UNIT_UNKNOWN;
   const char *text = NULL;

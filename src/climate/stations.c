@@ -13,7 +13,7 @@ static const double most_inverted_K = ISW_MOST_INVERTED_K;
 
 /* Fields by what they hold: index of the column, or -1. */
 struct columns {
-  int name, lat, lon, elevation;
+  int name, lat, lon, elevation, year_spread;
   int tmin[ISW_YEAR_MONTHS], tmax[ISW_YEAR_MONTHS];
 };
 
@@ -37,6 +37,7 @@ static int *column_slot(void *into, const char *header) {
   if (strcmp(header, "lat") == 0) return &columns->lat;
   if (strcmp(header, "lon") == 0) return &columns->lon;
   if (strcmp(header, "elev") == 0) return &columns->elevation;
+  if (strcmp(header, "year_spread") == 0) return &columns->year_spread;
   for (size_t i = 0; i < G_N_ELEMENTS(monthly); i++) {
     if (!g_str_has_prefix(header, monthly[i].prefix)) continue;
     const char *digits = header + strlen(monthly[i].prefix);
@@ -77,7 +78,7 @@ static enum isw_status read_header(void *into, const GPtrArray *fields, int line
                          : "";
   return isw_base_fail(error, ISW_INPUT_CONTENT,
                        "%s:%d: no column %s%s\nThe first line names the columns: "
-                       "name,lat,lon[,elev],tmin_1..tmin_12,tmax_1..tmax_12",
+                       "name,lat,lon[,elev][,year_spread],tmin_1..tmin_12,tmax_1..tmax_12",
                        table->file, line, missing, hint);
 }
 
@@ -86,6 +87,10 @@ static enum isw_status read_number(const struct table *table, const GPtrArray *f
                                    struct isw_error *error) {
   return isw_documents_read_csv_number(table->file, line, what,
                                        g_ptr_array_index(fields, (guint)column), out, error);
+}
+
+static bool is_blank(const char *text) {
+  return text[strspn(text, " \t")] == '\0';
 }
 
 static enum isw_status read_place(const struct table *table, const GPtrArray *fields, int line,
@@ -97,9 +102,26 @@ static enum isw_status read_place(const struct table *table, const GPtrArray *fi
   if (status != ISW_OK) return status;
   station->elevation_m = NAN;
   if (columns->elevation < 0) return ISW_OK;
-  const char *text = g_ptr_array_index(fields, (guint)columns->elevation);
-  if (text[strspn(text, " \t")] == '\0') return ISW_OK;
+  if (is_blank(g_ptr_array_index(fields, (guint)columns->elevation))) return ISW_OK;
   return read_number(table, fields, columns->elevation, "elev", line, &station->elevation_m, error);
+}
+
+/* Empty, or no such column: not given. */
+static enum isw_status read_year_spread(const struct table *table, const GPtrArray *fields,
+                                        int line, struct isw_station *station,
+                                        struct isw_error *error) {
+  const int column = table->columns.year_spread;
+  station->year_spread_K = NAN;
+  if (column < 0 || is_blank(g_ptr_array_index(fields, (guint)column))) return ISW_OK;
+  double value;
+  enum isw_status status = read_number(table, fields, column, "year_spread", line, &value, error);
+  if (status != ISW_OK) return status;
+  station->year_spread_K = value * isw_base_unit_scale(table->unit).factor;
+  if (station->year_spread_K >= 0.0 && station->year_spread_K <= ISW_WIDEST_YEAR_SPREAD_K)
+    return ISW_OK;
+  return isw_base_fail(error, ISW_INPUT_CONTENT,
+                       "%s:%d: year_spread is %g, that is %.1f K, outside 0..%g K", table->file,
+                       line, value, station->year_spread_K, ISW_WIDEST_YEAR_SPREAD_K);
 }
 
 static enum isw_status read_normals(const struct table *table, const GPtrArray *fields, int line,
@@ -173,6 +195,7 @@ static enum isw_status read_station(void *into, const GPtrArray *fields, int lin
                            "%s:%d: station %s is already in line %d\nGive each its own name",
                            table->file, line, station.name, GPOINTER_TO_INT(before));
   if (status == ISW_OK) status = read_place(table, fields, line, &station, error);
+  if (status == ISW_OK) status = read_year_spread(table, fields, line, &station, error);
   if (status == ISW_OK) status = read_normals(table, fields, line, &station, error);
   if (status == ISW_OK) status = check_inversion(table, &station, error);
   if (status != ISW_OK) {

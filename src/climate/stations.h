@@ -1,4 +1,4 @@
-/* Station tables: name,lat,lon[,elev],tmin_1..tmin_12,tmax_1..tmax_12 (CSV, header by name, any
+/* Station tables: name,lat,lon[,elev][,year_spread],tmin_1..12,tmax_1..12 (CSV, header by name, any
  * column order, further columns ignored). */
 #ifndef ISW_CLIMATE_STATIONS_H
 #define ISW_CLIMATE_STATIONS_H
@@ -14,7 +14,8 @@ struct isw_station {
   char *name;
   char *lat_text, *lon_text; /* as the file has them */
   double lat_deg, lon_deg;
-  double elevation_m; /* NAN where not given */
+  double elevation_m;   /* NAN where not given */
+  double year_spread_K; /* NAN where not given; a difference of the table's unit in the file */
   double tmin_C[ISW_YEAR_MONTHS], tmax_C[ISW_YEAR_MONTHS];
   bool valid; /* false: tmin > tmax by up to 0.5 K; counted and named */
   int line;   /* in the file, 1-based, where the row starts */

@@ -2,15 +2,18 @@
 
 #include <glib.h>
 
+#include "survey/cell_normals.h"
+
 static enum isw_status fill_site(struct isw_climate *climate, struct isw_locator *locator,
                                  const struct isw_region_grid *region, const char *name,
                                  const char *period, struct isw_guide_site *site,
                                  struct isw_error *error) {
   int col, row;
   isw_guide_full_cell(region, site->cell, &col, &row);
-  float normals[ISW_CELL_NORMALS];
+  float normals[ISW_CELL_NORMALS], year_spread_K;
   uint8_t flags;
-  enum isw_status status = isw_climate_read_block(climate, col, row, 1, 1, normals, &flags, error);
+  enum isw_status status =
+      isw_climate_read_cells(climate, col, row, 1, 1, normals, &year_spread_K, &flags, error);
   if (status != ISW_OK) return status;
   if (!isw_climate_locate_cell(locator, col + 0.5, row + 0.5, &site->lat_deg, &site->lon_deg))
     return ISW_OK; /* no place without coordinates */
@@ -24,10 +27,7 @@ static enum isw_status fill_site(struct isw_climate *climate, struct isw_locator
                            .lon_deg = site->lon_deg,
                            .south = (flags & ISW_CELL_SOUTH) != 0,
                            .period = period};
-  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
-    asked.normals.tmin_C[m] = normals[m];
-    asked.normals.tmax_C[m] = normals[ISW_YEAR_MONTHS + m];
-  }
+  isw_survey_take_normals(normals, year_spread_K, &asked.normals);
   site->place = isw_survey_new_place(region->plan, &asked);
   return ISW_OK;
 }

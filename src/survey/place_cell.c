@@ -6,6 +6,8 @@
 #include <glib.h>
 #include <math.h>
 
+#include "survey/cell_normals.h"
+
 enum { BLOCK_CELLS = 256, FIRST_HALF = 1, GROWTH = 8 };
 static const double earth_radius_km = 6371.0088; /* mean radius, IUGG */
 
@@ -106,17 +108,14 @@ static enum isw_status refuse(const struct search *search, struct isw_error *err
 
 static enum isw_status read_cell(struct search *search, struct isw_place_cell *out, bool *valid,
                                  struct isw_error *error) {
-  float normals[ISW_CELL_NORMALS];
+  float normals[ISW_CELL_NORMALS], year_spread_K;
   uint8_t flags;
-  enum isw_status status =
-      isw_climate_read_block(search->climate, out->col, out->row, 1, 1, normals, &flags, error);
+  enum isw_status status = isw_climate_read_cells(search->climate, out->col, out->row, 1, 1,
+                                                  normals, &year_spread_K, &flags, error);
   if (status != ISW_OK) return status;
   *valid = (flags & ISW_CELL_VALID) != 0;
   out->south = (flags & ISW_CELL_SOUTH) != 0;
-  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
-    out->normals.tmin_C[m] = normals[m];
-    out->normals.tmax_C[m] = normals[ISW_YEAR_MONTHS + m];
-  }
+  isw_survey_take_normals(normals, year_spread_K, &out->normals);
   double lat = search->lat_deg, lon = search->lon_deg;
   isw_climate_locate_cell(search->locator, out->col + 0.5, out->row + 0.5, &lat, &lon);
   out->lat_deg = lat;

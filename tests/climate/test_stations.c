@@ -116,6 +116,36 @@ START_TEST(bad_tables) {
 }
 END_TEST
 
+/* A station's own year spread: a difference of the table's unit; empty: not given. */
+static const struct {
+  const char *value;
+  enum isw_unit unit;
+  double spread_K; /* NAN: not given; below 0: refused */
+} spreads[] = {
+    {"1.25", ISW_UNIT_UNKNOWN, 1.25}, {"0", ISW_UNIT_C, 0.0},     {"", ISW_UNIT_C, (double)NAN},
+    {" ", ISW_UNIT_C, (double)NAN},   {"1.8", ISW_UNIT_F, 1.0},   {"13", ISW_UNIT_C10, 1.3},
+    {"-0.1", ISW_UNIT_C, -1.0},       {"20.1", ISW_UNIT_C, -1.0}, {"wide", ISW_UNIT_C, -1.0}};
+
+START_TEST(own_year_spread) {
+  struct isw_stations *stations = NULL;
+  struct isw_error error = {0};
+  char *text = g_strdup_printf("year_spread," HEADER "%s,A,44.2,-150.1," TMIN "," TMAX "\n",
+                               spreads[_i].value);
+  enum isw_status status = parse(text, spreads[_i].unit, &stations, &error);
+  g_free(text);
+  if (spreads[_i].spread_K < 0.0) {
+    ck_assert_int_eq(status, ISW_INPUT_CONTENT);
+    ck_assert_msg(strstr(error.text, "t.csv:2: year_spread") != NULL, "%s", error.text);
+    return;
+  }
+  ck_assert_msg(status == ISW_OK, "%s", error.text);
+  const double found_K = stations->items[0].year_spread_K;
+  ck_assert_int_eq(isnan(found_K) != 0, isnan(spreads[_i].spread_K) != 0);
+  if (!isnan(found_K)) ck_assert_double_eq_tol(found_K, spreads[_i].spread_K, 1e-12);
+  isw_climate_free_stations(stations);
+}
+END_TEST
+
 START_TEST(a_nul_byte) {
   struct isw_stations *stations = NULL;
   struct isw_error error = {0};
@@ -218,6 +248,7 @@ Suite *isw_test_suite(void) {
   TCase *all = tcase_create("all");
   tcase_add_loop_test(all, good_tables, 0, (int)G_N_ELEMENTS(good));
   tcase_add_loop_test(all, bad_tables, 0, (int)G_N_ELEMENTS(bad));
+  tcase_add_loop_test(all, own_year_spread, 0, (int)(sizeof spreads / sizeof spreads[0]));
   tcase_add_test(all, a_nul_byte);
   tcase_add_test(all, fahrenheit_and_column_order);
   tcase_add_test(all, slightly_inverted_is_left_out);
