@@ -1,8 +1,21 @@
 #include "survey/cell_bands.h"
 
 const char *const isw_survey_band_names[ISW_CELL_BANDS] = {
-    "score",   "best_sow",     "sow_from", "sow_to",     "window_days", "transplant",
-    "harvest", "growing_days", "limit",    "frost_risk", "bolt_risk"};
+    "score",      "best_sow", "sow_from",     "sow_to",   "window_days",
+    "transplant", "harvest",  "growing_days", "limit",    "frost_risk",
+    "bolt_risk",  "years",    "edge",         "cut_from", "cut_to"};
+
+#define DAY_OF_YEAR "day of year"
+const char *const isw_survey_band_units[ISW_CELL_BANDS] = {
+    "points of 100",     DAY_OF_YEAR, DAY_OF_YEAR, DAY_OF_YEAR, "days", DAY_OF_YEAR,
+    DAY_OF_YEAR,         "days",      "code",      "%",         "%",    "years of 10",
+    "sum of 1, 2, 4, 8", DAY_OF_YEAR, DAY_OF_YEAR};
+
+const char *const isw_survey_span_names[ISW_SPAN_BANDS] = {"sow_from",   "sow_to",    "span_days",
+                                                           "first_type", "last_type", "types"};
+const char *const isw_survey_span_units[ISW_SPAN_BANDS] = {
+    DAY_OF_YEAR, DAY_OF_YEAR, "days", "variety in sheet order", "variety in sheet order",
+    "varieties"};
 
 /* Day 0..364 to day of year 1..365; none (-1) to 0. */
 static int16_t day_of_year(int day) {
@@ -26,4 +39,19 @@ void isw_survey_encode_result(const struct isw_result *result, int16_t bands[ISW
   bands[ISW_BAND_LIMIT] = (int16_t)result->limit;
   bands[ISW_BAND_FROST_RISK] = whole_percent(result->frost_risk);
   bands[ISW_BAND_BOLT_RISK] = whole_percent(result->bolt_risk);
+  bands[ISW_BAND_YEARS] = (int16_t)result->years;
+  bands[ISW_BAND_EDGE] = (int16_t)result->edge;
+  bands[ISW_BAND_CUT_FROM] = day_of_year(result->cut_from_day);
+  bands[ISW_BAND_CUT_TO] = day_of_year(result->cut_to_day);
+}
+
+void isw_survey_encode_span(const struct isw_span *span, int16_t bands[ISW_SPAN_BANDS]) {
+  for (int b = 0; b < ISW_SPAN_BANDS; b++) bands[b] = 0;
+  if (span->days.days == 0) return;
+  bands[ISW_SPAN_SOW_FROM] = day_of_year(span->days.from_day);
+  bands[ISW_SPAN_SOW_TO] = day_of_year(span->days.to_day);
+  bands[ISW_SPAN_DAYS] = (int16_t)span->days.days;
+  bands[ISW_SPAN_FIRST_TYPE] = (int16_t)(span->runs[0].variety + 1);
+  bands[ISW_SPAN_LAST_TYPE] = (int16_t)(span->runs[span->n_runs - 1].variety + 1);
+  bands[ISW_SPAN_TYPES] = (int16_t)span->n_types;
 }

@@ -1,9 +1,10 @@
-/* A result as the integers a raster holds (docs/outputs.md). */
+/* A result, and a season's span, as the integers a raster holds (docs/outputs.md). */
 #ifndef ISW_SURVEY_CELL_BANDS_H
 #define ISW_SURVEY_CELL_BANDS_H
 
 #include <stdint.h>
 
+#include "growth/span.h"
 #include "growth/windows.h"
 
 enum isw_cell_band {
@@ -18,13 +19,32 @@ enum isw_cell_band {
   ISW_BAND_LIMIT,
   ISW_BAND_FROST_RISK,
   ISW_BAND_BOLT_RISK,
+  ISW_BAND_YEARS,
+  ISW_BAND_EDGE,
+  ISW_BAND_CUT_FROM,
+  ISW_BAND_CUT_TO,
   ISW_CELL_BANDS
+};
+/* Of a season, whatever the variety: the days on which some type can be sown. */
+enum isw_span_band {
+  ISW_SPAN_SOW_FROM = 0,
+  ISW_SPAN_SOW_TO,
+  ISW_SPAN_DAYS,
+  ISW_SPAN_FIRST_TYPE, /* varieties in sheet order from 1 */
+  ISW_SPAN_LAST_TYPE,
+  ISW_SPAN_TYPES,
+  ISW_SPAN_BANDS
 };
 enum { ISW_BANDS_NODATA = -32768, ISW_PICK_NODATA = 255 };
 
-/* Band descriptions, exactly as rasters carry them. */
+/* Band descriptions and units, exactly as rasters carry them. */
 extern const char *const isw_survey_band_names[ISW_CELL_BANDS];
+extern const char *const isw_survey_band_units[ISW_CELL_BANDS];
+extern const char *const isw_survey_span_names[ISW_SPAN_BANDS];
+extern const char *const isw_survey_span_units[ISW_SPAN_BANDS];
 
 void isw_survey_encode_result(const struct isw_result *result, int16_t bands[ISW_CELL_BANDS]);
+/* 0 throughout without a span. */
+void isw_survey_encode_span(const struct isw_span *span, int16_t bands[ISW_SPAN_BANDS]);
 
 #endif

@@ -3,7 +3,9 @@
 #include "base/dates.h"
 
 const char *const isw_survey_compare_band_names[ISW_COMPARE_BANDS] = {
-    "score_gain", "window_days_gain", "best_sow_shift", "verdict"};
+    "score_gain", "window_days_gain", "best_sow_shift", "verdict", "years_gain"};
+const char *const isw_survey_compare_band_units[ISW_COMPARE_BANDS] = {
+    "points of 100", "days", "days, positive: B later", "code", "years of 10"};
 
 /* The shorter way round the year, -182..182. */
 static int16_t shift_days(int from, int to) {
@@ -21,6 +23,9 @@ void isw_survey_compare_cell(const int16_t a[ISW_CELL_BANDS], const int16_t b[IS
       both_sow ? shift_days(a[ISW_BAND_BEST_SOW], b[ISW_BAND_BEST_SOW]) : (int16_t)ISW_BANDS_NODATA;
   out[ISW_COMPARE_VERDICT] = a_has ? (b_has ? ISW_VERDICT_BOTH : ISW_VERDICT_ONLY_A)
                                    : (b_has ? ISW_VERDICT_ONLY_B : ISW_VERDICT_NONE);
+  bool counted = a[ISW_BAND_YEARS] >= 0 && b[ISW_BAND_YEARS] >= 0;
+  out[ISW_COMPARE_YEARS_GAIN] =
+      counted ? (int16_t)(b[ISW_BAND_YEARS] - a[ISW_BAND_YEARS]) : (int16_t)ISW_BANDS_NODATA;
 }
 
 enum isw_gain_class isw_survey_gain_class(int verdict, int score_gain) {
@@ -46,6 +51,8 @@ void isw_survey_add_comparison(struct isw_compare_tally *tally,
   isw_survey_add_to_spread(&tally->score_gain, gain, area_m2);
   isw_survey_add_to_spread(&tally->window_days_gain, compared[ISW_COMPARE_WINDOW_DAYS_GAIN],
                            area_m2);
+  if (compared[ISW_COMPARE_YEARS_GAIN] != ISW_BANDS_NODATA)
+    isw_survey_add_to_spread(&tally->years_gain, compared[ISW_COMPARE_YEARS_GAIN], area_m2);
   if (verdict == ISW_VERDICT_BOTH)
     isw_survey_add_to_spread(&tally->best_sow_shift, compared[ISW_COMPARE_BEST_SOW_SHIFT], area_m2);
 }
@@ -54,6 +61,7 @@ void isw_survey_clear_comparison(struct isw_compare_tally *tally) {
   isw_survey_clear_spread(&tally->score_gain);
   isw_survey_clear_spread(&tally->window_days_gain);
   isw_survey_clear_spread(&tally->best_sow_shift);
+  isw_survey_clear_spread(&tally->years_gain);
 }
 
 double isw_survey_compared_m2(const struct isw_compare_tally *tally) {

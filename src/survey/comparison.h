@@ -24,11 +24,14 @@ enum isw_compare_band {
   ISW_COMPARE_BEST_SOW_SHIFT,   /* days from A's best day to B's, -182..182, positive: B later;
                                    ISW_BANDS_NODATA where either has no best day */
   ISW_COMPARE_VERDICT,
+  ISW_COMPARE_YEARS_GAIN, /* years of B's best day less those of A's; ISW_BANDS_NODATA where years
+                             are not counted */
   ISW_COMPARE_BANDS
 };
 
-/* Band descriptions, exactly as rasters carry them. */
+/* Band descriptions and units, exactly as rasters carry them. */
 extern const char *const isw_survey_compare_band_names[ISW_COMPARE_BANDS];
+extern const char *const isw_survey_compare_band_units[ISW_COMPARE_BANDS];
 
 /* a, b: bands of a valid cell. */
 void isw_survey_compare_cell(const int16_t a[ISW_CELL_BANDS], const int16_t b[ISW_CELL_BANDS],
@@ -54,6 +57,7 @@ struct isw_compare_tally {
   long long cells;
   double verdict_m2[ISW_VERDICTS], class_m2[ISW_GAIN_CLASSES];
   struct isw_area_spread score_gain, window_days_gain; /* all valid cells */
+  struct isw_area_spread years_gain;                   /* the same; empty where not counted */
   struct isw_area_spread best_sow_shift;               /* cells where both have a window */
 };
 void isw_survey_add_comparison(struct isw_compare_tally *tally,

@@ -14,28 +14,20 @@ struct detail {
   struct isw_scores shifted;
 };
 
-static bool in_window(struct isw_window window, int day) {
-  return window.days > 0 && isw_base_days_forward(window.from_day, day) < window.days;
-}
-
-static bool overlap(struct isw_window a, struct isw_window b) {
-  return in_window(a, b.from_day) || in_window(b, a.from_day);
-}
-
-/* Runs of good days with a day inside the season, but not the window itself. */
+/* The season's runs of good days, cut off at its ends, but not the window itself. */
 static void find_other_windows(const struct isw_scores *scores, struct isw_window season,
                                struct isw_place_result *out) {
   out->n_other_windows = 0;
-  struct isw_window last = {-1, -1, 0};
-  for (int i = 0; i < season.days; i++) {
-    int day = isw_base_wrap_day(season.from_day + i);
-    if (!scores->good[day] || in_window(last, day)) continue;
-    last = isw_growth_run_around(scores->good, day);
-    /* A run across the season's own ends is met twice in a season of a whole year. */
-    bool again = out->n_other_windows > 0 && overlap(out->other_windows[0], last);
-    if (last.days < ISW_OTHER_WINDOW_DAYS || again || overlap(out->result.window, last)) continue;
-    if (out->n_other_windows < ISW_OTHER_WINDOWS_MAX)
-      out->other_windows[out->n_other_windows++] = last;
+  int i = 0;
+  while (i < season.days) {
+    const int first = i;
+    while (i < season.days && scores->good[isw_base_wrap_day(season.from_day + i)]) i++;
+    const int from_day = isw_base_wrap_day(season.from_day + first);
+    const bool is_window = out->result.window.days > 0 && from_day == out->result.window.from_day;
+    if (i > first && !is_window)
+      out->other_windows[out->n_other_windows++] =
+          (struct isw_window){from_day, isw_base_wrap_day(season.from_day + i - 1), i - first};
+    if (i == first) i++;
   }
 }
 
@@ -51,8 +43,8 @@ static void fill_result(const struct isw_site *site, int programme, const struct
   if (result->window.days == 0) return;
   out->harvest_from_after = scores->growing_days[result->window.from_day];
   out->harvest_to_after = scores->growing_days[result->window.to_day];
-  out->harvest_from_day = isw_base_wrap_day(result->window.from_day + out->harvest_from_after);
-  out->harvest_to_day = isw_base_wrap_day(result->window.to_day + out->harvest_to_after);
+  out->harvest_from_day = result->cut_from_day;
+  out->harvest_to_day = result->cut_to_day;
 }
 
 static int days_left(int programme, const struct isw_normals *normals, double warmer_K,
@@ -73,6 +65,7 @@ static void fill_season(const struct isw_plan *plan, int s, const struct isw_res
                         struct isw_place *place, struct detail *detail) {
   struct isw_place_season *season = &place->seasons[s];
   season->pick = isw_growth_pick(plan, s, results);
+  isw_growth_span(plan, s, place->south, results, &season->span);
   for (int v = 0; v < plan->n_varieties; v++) {
     if (plan->varieties[v] != season->pick.variety) continue;
     struct isw_window window = results[isw_growth_result_index(plan, v, s)].window;

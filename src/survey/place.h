@@ -1,13 +1,13 @@
 /* One place's whole answer: what the rasters say there, and the detail behind it: every sowing day,
- * the stages of the best day, further windows, picks, and whether a pick stands one degree more or
- * less. What `site`, its chart and its calendar are made from. */
+ * the stages of the best day, further windows, picks and spans. What `site`, its chart and its
+ * calendar are made from. */
 #ifndef ISW_SURVEY_PLACE_H
 #define ISW_SURVEY_PLACE_H
 
 #include <stdbool.h>
 
 #include "growth/cell.h"
-#include "growth/pick.h"
+#include "growth/span.h"
 #include "growth/windows.h"
 
 /* A place to be asked about. Strings are borrowed. */
@@ -20,16 +20,15 @@ struct isw_site {
   const char *period; /* NULL: not stated */
 };
 
-enum { ISW_OTHER_WINDOWS_MAX = 48 }; /* runs of at least 7 good days with a gap each: 365 / 8 */
-enum { ISW_OTHER_WINDOW_DAYS = 7 };  /* shortest further window that is told */
-enum { ISW_FIRM_DAYS = 7 };          /* good days that must be left for a window to survive */
+enum { ISW_OTHER_WINDOWS_MAX = ISW_YEAR_DAYS / 2 }; /* runs of good days with a gap each */
+enum { ISW_FIRM_DAYS = 7 }; /* good days that must be left for a window to survive */
 
 /* One variety in one season. Days 0..364, -1: none. */
 struct isw_place_result {
   struct isw_result result;                 /* isw_growth_cell's: what the rasters hold */
   int harvest_from_day, harvest_to_day;     /* of sowing on the window's first and last day */
   int harvest_from_after, harvest_to_after; /* the same, days after that sowing; 0: none */
-  int n_other_windows;                      /* further runs of good days that touch the season */
+  int n_other_windows;                      /* the season's further runs of good days */
   struct isw_window other_windows[ISW_OTHER_WINDOWS_MAX]; /* in season order */
   struct isw_sowing sowing; /* the best day in full; matures = false without a best day */
 };
@@ -38,6 +37,7 @@ struct isw_place_result {
 struct isw_place_season {
   struct isw_window sowing_dates; /* the season's, in this hemisphere */
   struct isw_pick pick;
+  struct isw_span span;
   /* Of the days of the pick's window (window_days, 0: none), how many are good when every normal is
    * 1 K warmer or cooler. */
   int window_days, days_if_warmer, days_if_cooler;

@@ -14,6 +14,7 @@
 #include <glib.h>
 
 #include "base/interrupt.h"
+#include "survey/cell_normals.h"
 
 enum { ROWS_PER_JOB = 4, SLOTS_MOST = 4, DEFAULT_MEMORY_MB = 160 };
 
@@ -25,10 +26,11 @@ struct slot {
   int col, row, width, height;
   int rows_taken, jobs_open;     /* of computing */
   int handed_taken, handed_open; /* jobs of handing over */
-  float *normals;
+  float *normals, *year_spread_K;
   uint8_t *flags;
   int16_t **bands; /* [plan] */
   uint8_t **picks; /* [plan] */
+  int16_t **spans; /* [plan] */
 };
 
 struct survey {
@@ -106,8 +108,8 @@ static void read_block(struct survey *survey, struct slot *slot) {
   g_mutex_unlock(&survey->mutex);
   struct isw_error error;
   enum isw_status status =
-      isw_climate_read_block(survey->climate, slot->col, slot->row, slot->width, slot->height,
-                             slot->normals, slot->flags, &error);
+      isw_climate_read_cells(survey->climate, slot->col, slot->row, slot->width, slot->height,
+                             slot->normals, slot->year_spread_K, slot->flags, &error);
   g_mutex_lock(&survey->mutex);
   survey->reading = false;
   slot->rows_taken = 0;
@@ -123,26 +125,22 @@ static void read_block(struct survey *survey, struct slot *slot) {
 struct bench {
   struct isw_growth_workspace **workspaces;
   struct isw_result *results;
+  struct isw_span span;
 };
 
 static void compute_cell(const struct survey *survey, const struct slot *slot, size_t cell,
                          struct bench *bench) {
   size_t cells = (size_t)slot->width * (size_t)slot->height;
   bool valid = (slot->flags[cell] & ISW_CELL_VALID) != 0;
+  bool south = (slot->flags[cell] & ISW_CELL_SOUTH) != 0;
   struct isw_normals normals = {0};
-  if (valid) {
-    const float *source = slot->normals + cell * ISW_CELL_NORMALS;
-    for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
-      normals.tmin_C[m] = source[m];
-      normals.tmax_C[m] = source[ISW_YEAR_MONTHS + m];
-    }
-  }
+  if (valid)
+    isw_survey_take_normals(slot->normals + cell * ISW_CELL_NORMALS, slot->year_spread_K[cell],
+                            &normals);
   for (int p = 0; p < survey->n_plans; p++) {
     const struct isw_plan *plan = survey->plans[p];
     size_t n_results = results_of(plan);
-    if (valid)
-      isw_growth_cell(bench->workspaces[p], &normals, (slot->flags[cell] & ISW_CELL_SOUTH) != 0,
-                      bench->results);
+    if (valid) isw_growth_cell(bench->workspaces[p], &normals, south, bench->results);
     for (size_t r = 0; r < n_results; r++) {
       int16_t *bands = slot->bands[p] + (r * cells + cell) * ISW_CELL_BANDS;
       if (valid)
@@ -150,10 +148,19 @@ static void compute_cell(const struct survey *survey, const struct slot *slot, s
       else
         for (int b = 0; b < ISW_CELL_BANDS; b++) bands[b] = ISW_BANDS_NODATA;
     }
-    for (int s = 0; s < plan->n_seasons; s++)
-      slot->picks[p][(size_t)s * cells + cell] =
+    for (int s = 0; s < plan->n_seasons; s++) {
+      const size_t at = (size_t)s * cells + cell;
+      int16_t *span = slot->spans[p] + at * ISW_SPAN_BANDS;
+      slot->picks[p][at] =
           valid ? (uint8_t)isw_growth_pick_code(isw_growth_pick(plan, s, bench->results))
                 : ISW_PICK_NODATA;
+      if (valid) {
+        isw_growth_span(plan, s, south, bench->results, &bench->span);
+        isw_survey_encode_span(&bench->span, span);
+      } else {
+        for (int b = 0; b < ISW_SPAN_BANDS; b++) span[b] = ISW_BANDS_NODATA;
+      }
+    }
   }
 }
 
@@ -230,6 +237,7 @@ static enum isw_status give_to_sink(const struct slot *slot, const struct isw_si
                             .flags = slot->flags,
                             .bands = (const int16_t *const *)slot->bands,
                             .picks = (const uint8_t *const *)slot->picks,
+                            .spans = (const int16_t *const *)slot->spans,
                             .job = job};
   return sink->take_block(sink->self, &block, error);
 }
@@ -274,10 +282,10 @@ static gpointer work_on_blocks(gpointer data) {
 }
 
 static size_t slot_bytes(int n_plans, const struct isw_plan *const *plans) {
-  size_t per_cell = ISW_CELL_NORMALS * sizeof(float) + 1;
+  size_t per_cell = (ISW_CELL_NORMALS + 1) * sizeof(float) + 1;
   for (int p = 0; p < n_plans; p++)
-    per_cell +=
-        results_of(plans[p]) * ISW_CELL_BANDS * sizeof(int16_t) + (size_t)plans[p]->n_seasons;
+    per_cell += results_of(plans[p]) * ISW_CELL_BANDS * sizeof(int16_t) +
+                (size_t)plans[p]->n_seasons * (ISW_SPAN_BANDS * sizeof(int16_t) + 1);
   return per_cell * ISW_BLOCK_SIZE * ISW_BLOCK_SIZE;
 }
 
@@ -297,13 +305,16 @@ static void free_slots(struct survey *survey) {
   for (int i = 0; i < survey->n_slots; i++) {
     struct slot *slot = &survey->slots[i];
     g_free(slot->normals);
+    g_free(slot->year_spread_K);
     g_free(slot->flags);
     for (int p = 0; p < survey->n_plans; p++) {
       if (slot->bands != NULL) g_free(slot->bands[p]);
       if (slot->picks != NULL) g_free(slot->picks[p]);
+      if (slot->spans != NULL) g_free(slot->spans[p]);
     }
     g_free(slot->bands);
     g_free(slot->picks);
+    g_free(slot->spans);
   }
 }
 
@@ -314,15 +325,18 @@ static bool make_slots(struct survey *survey) {
     struct slot *slot = &survey->slots[i];
     slot->state = SLOT_FREE;
     slot->normals = g_try_new(float, cells *ISW_CELL_NORMALS);
+    slot->year_spread_K = g_try_new(float, cells);
     slot->flags = g_try_new(uint8_t, cells);
     slot->bands = g_new0(int16_t *, survey->n_plans);
     slot->picks = g_new0(uint8_t *, survey->n_plans);
-    if (slot->normals == NULL || slot->flags == NULL) return false;
+    slot->spans = g_new0(int16_t *, survey->n_plans);
+    if (slot->normals == NULL || slot->year_spread_K == NULL || slot->flags == NULL) return false;
     for (int p = 0; p < survey->n_plans; p++) {
       const struct isw_plan *plan = survey->plans[p];
       slot->bands[p] = g_try_new(int16_t, results_of(plan) * cells * ISW_CELL_BANDS);
       slot->picks[p] = g_try_new(uint8_t, (size_t)plan->n_seasons * cells);
-      if (slot->bands[p] == NULL || slot->picks[p] == NULL) return false;
+      slot->spans[p] = g_try_new(int16_t, (size_t)plan->n_seasons * cells * ISW_SPAN_BANDS);
+      if (slot->bands[p] == NULL || slot->picks[p] == NULL || slot->spans[p] == NULL) return false;
     }
   }
   return true;

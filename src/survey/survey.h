@@ -20,6 +20,8 @@ struct isw_block {
   const int16_t *const *bands;
   /* Per plan p: picks[p][season][cell], codes of isw_growth_pick_code, or ISW_PICK_NODATA. */
   const uint8_t *const *picks;
+  /* Per plan p: spans[p][season][cell][ISW_SPAN_BANDS], ISW_BANDS_NODATA as in bands. */
+  const int16_t *const *spans;
   int job; /* 0; of several sink jobs: which one is to be done now */
 };
 

@@ -11,6 +11,7 @@ struct isw_tally {
   long long valid_cells, south_cells;
   struct isw_result_tally *results;
   struct isw_pick_tally picks[ISW_SEASONS_MAX];
+  struct isw_span_tally spans[ISW_SEASONS_MAX];
 };
 
 enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct isw_plan *plan,
@@ -46,6 +47,7 @@ int isw_survey_score_class(int score) {
 
 static void add_result(struct isw_result_tally *tally, const int16_t *bands, double area_m2) {
   tally->score_m2[isw_survey_score_class(bands[ISW_BAND_SCORE])] += area_m2;
+  if (bands[ISW_BAND_YEARS] >= 0) tally->years_m2[bands[ISW_BAND_YEARS]] += area_m2;
   if (bands[ISW_BAND_WINDOW_DAYS] > 0) {
     tally->period_m2[isw_base_ten_day_period(bands[ISW_BAND_BEST_SOW] - 1)] += area_m2;
     tally->cells_with_window++;
@@ -63,6 +65,15 @@ static void add_pick(struct isw_pick_tally *tally, int code, double area_m2) {
     tally->variety_m2[code - 1] += area_m2;
 }
 
+static void add_span(struct isw_span_tally *tally, const int16_t *span, double area_m2) {
+  if (span[ISW_SPAN_DAYS] == 0) {
+    tally->none_m2 += area_m2;
+    return;
+  }
+  tally->first_period_m2[isw_base_ten_day_period(span[ISW_SPAN_SOW_FROM] - 1)] += area_m2;
+  tally->last_period_m2[isw_base_ten_day_period(span[ISW_SPAN_SOW_TO] - 1)] += area_m2;
+}
+
 static void add_cell(struct isw_tally *tally, const struct isw_block *block, int plan_index,
                      size_t cell, double area_m2) {
   size_t cells = (size_t)block->width * (size_t)block->height;
@@ -73,8 +84,11 @@ static void add_cell(struct isw_tally *tally, const struct isw_block *block, int
   for (int r = 0; r < n_results; r++)
     add_result(&tally->results[r],
                block->bands[plan_index] + ((size_t)r * cells + cell) * ISW_CELL_BANDS, area_m2);
-  for (int s = 0; s < tally->plan->n_seasons; s++)
-    add_pick(&tally->picks[s], block->picks[plan_index][(size_t)s * cells + cell], area_m2);
+  for (int s = 0; s < tally->plan->n_seasons; s++) {
+    const size_t at = (size_t)s * cells + cell;
+    add_pick(&tally->picks[s], block->picks[plan_index][at], area_m2);
+    add_span(&tally->spans[s], block->spans[plan_index] + at * ISW_SPAN_BANDS, area_m2);
+  }
 }
 
 void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block, int plan_index) {
@@ -92,6 +106,10 @@ const struct isw_result_tally *isw_survey_result_tally(const struct isw_tally *t
 
 const struct isw_pick_tally *isw_survey_pick_tally(const struct isw_tally *tally, int season) {
   return &tally->picks[season];
+}
+
+const struct isw_span_tally *isw_survey_span_tally(const struct isw_tally *tally, int season) {
+  return &tally->spans[season];
 }
 
 double isw_survey_valid_m2(const struct isw_tally *tally) {

@@ -5,6 +5,7 @@
 
 #include "survey/survey.h"
 
+enum { ISW_YEARS_OF_TEN = 10 };
 enum { ISW_SCORE_CLASSES = 4 }; /* poor < 50, risky 50-69, good 70-84, very good 85+ */
 
 /* Of one variety in one season; m2. */
@@ -12,6 +13,7 @@ struct isw_result_tally {
   double period_m2[ISW_TEN_DAY_PERIODS]; /* cells with a window, by ten-day period of best_sow */
   double no_window_m2;                   /* valid cells without one */
   double score_m2[ISW_SCORE_CLASSES];
+  double years_m2[ISW_YEARS_OF_TEN + 1]; /* by years of the best day, 0..10; not counted: all 0 */
   long long cells_with_window;
 };
 
@@ -20,6 +22,13 @@ struct isw_pick_tally {
   double none_m2;
   double variety_m2[ISW_VARIETIES_MAX]; /* sheet index; sure picks */
   double risky_m2[ISW_VARIETIES_MAX];
+};
+
+/* Of the spans of one season; m2. */
+struct isw_span_tally {
+  double none_m2;
+  double first_period_m2[ISW_TEN_DAY_PERIODS]; /* cells with a span, by period of its first day */
+  double last_period_m2[ISW_TEN_DAY_PERIODS];  /* the same, of its last day */
 };
 
 struct isw_tally; /* of one plan */
@@ -33,6 +42,7 @@ void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block
 
 const struct isw_result_tally *isw_survey_result_tally(const struct isw_tally *tally, int result);
 const struct isw_pick_tally *isw_survey_pick_tally(const struct isw_tally *tally, int season);
+const struct isw_span_tally *isw_survey_span_tally(const struct isw_tally *tally, int season);
 double isw_survey_valid_m2(const struct isw_tally *tally);
 long long isw_survey_valid_cells(const struct isw_tally *tally);
 long long isw_survey_south_cells(const struct isw_tally *tally);

@@ -112,26 +112,37 @@ static struct comparison compare(const struct colorado *colorado, int a, int b, 
   return sum;
 }
 
+/* None, but for the slow-bolting type sown in early summer, the quickest in the cold, on a few
+ * cells just above. */
 START_TEST(no_window_above_3000_m) {
+  static const double no_exception_m = 3150.0, exceptions_share = 0.005;
   struct colorado *colorado = map_colorado();
-  int high_cells = 0, low_windows = 0;
+  const int exception = result_of(colorado, "spring-slow-bolting", "summer");
+  int high_cells = 0, low_windows = 0, exceptions = 0;
   for (int cell = 0; cell < CELLS; cell++)
     for (int r = 0; r < colorado->n_results; r++) {
       int days = colorado->bands[r][cell][ISW_BAND_WINDOW_DAYS];
       if (has_elevation(colorado, cell, 3000.0, 9000.0)) {
         high_cells++;
-        ck_assert_msg(days == 0, "%d days at %.0f m", days, (double)colorado->elevation_m[cell]);
+        if (r == exception && !has_elevation(colorado, cell, no_exception_m, 9000.0))
+          exceptions += days > 0;
+        else
+          ck_assert_msg(days == 0, "%d days at %.0f m", days, (double)colorado->elevation_m[cell]);
       } else if (has_elevation(colorado, cell, 0.0, 3000.0)) {
         low_windows += days > 0;
       }
     }
   ck_assert_int_gt(high_cells, 1000);
+  printf("%d windows above 3000 m\n", exceptions);
+  ck_assert_double_le(exceptions, exceptions_share * high_cells / colorado->n_results);
   ck_assert_int_gt(low_windows, 1000);
   free_colorado(colorado);
 }
 END_TEST
 
-/* Of every variety: the highest cell with a window, of sowings in summer and in autumn. */
+/* Of every variety: the highest cell with a window of a week, of sowings before July and from then
+ * on.
+ */
 START_TEST(summer_windows_reach_higher_than_autumn_windows) {
   struct colorado *colorado = map_colorado();
   for (int v = 0; v < colorado->plan.n_varieties; v++) {
@@ -139,7 +150,7 @@ START_TEST(summer_windows_reach_higher_than_autumn_windows) {
     for (int i = 0; i < 2; i++) {
       int r = result_of(colorado, colorado->sheet->varieties[v].name, i == 0 ? "summer" : "autumn");
       for (int cell = 0; cell < CELLS; cell++)
-        if (colorado->valid[cell] && colorado->bands[r][cell][ISW_BAND_WINDOW_DAYS] > 0)
+        if (colorado->valid[cell] && colorado->bands[r][cell][ISW_BAND_WINDOW_DAYS] >= 7)
           top_m[i] = fmax(top_m[i], (double)colorado->elevation_m[cell]);
     }
     printf("%s: summer windows to %.0f m, autumn windows to %.0f m\n",

@@ -31,6 +31,27 @@ static void fill(const struct side *side, int16_t bands[ISW_CELL_BANDS]) {
   bands[ISW_BAND_WINDOW_DAYS] = side->window_days;
 }
 
+START_TEST(years_gained) {
+  static const struct {
+    int16_t a, b, gain;
+  } years[] = {{7, 10, 3}, {10, 0, -10}, {4, 4, 0}, {-1, -1, ISW_BANDS_NODATA}};
+  for (size_t i = 0; i < sizeof years / sizeof years[0]; i++) {
+    int16_t a[ISW_CELL_BANDS] = {0}, b[ISW_CELL_BANDS] = {0}, out[ISW_COMPARE_BANDS];
+    struct isw_compare_tally tally = {.cells = 0};
+    int median;
+    a[ISW_BAND_YEARS] = years[i].a;
+    b[ISW_BAND_YEARS] = years[i].b;
+    isw_survey_compare_cell(a, b, out);
+    ck_assert_int_eq(out[ISW_COMPARE_YEARS_GAIN], years[i].gain);
+    isw_survey_add_comparison(&tally, out, 1.0);
+    const bool counted = years[i].gain != ISW_BANDS_NODATA; /* else it enters no median */
+    ck_assert_int_eq(isw_survey_spread_quantile(&tally.years_gain, 0.5, &median), counted);
+    if (counted) ck_assert_int_eq(median, years[i].gain);
+    isw_survey_clear_comparison(&tally);
+  }
+}
+END_TEST
+
 START_TEST(cell) {
   int16_t a[ISW_CELL_BANDS], b[ISW_CELL_BANDS], out[ISW_COMPARE_BANDS];
   fill(&cases[_i].a, a);
@@ -81,6 +102,7 @@ END_TEST
 Suite *isw_test_suite(void) {
   Suite *suite = suite_create("comparison");
   TCase *tests = tcase_create("comparison");
+  tcase_add_test(tests, years_gained);
   tcase_add_loop_test(tests, cell, 0, sizeof cases / sizeof cases[0]);
   tcase_add_loop_test(tests, exchanged, 0, sizeof cases / sizeof cases[0]);
   tcase_add_test(tests, tallied);

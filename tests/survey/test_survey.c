@@ -225,20 +225,39 @@ START_TEST(results_become_the_integers_of_the_outputs_page) {
                               .growing_days = 80,
                               .limit = 6,
                               .frost_risk = 0.025,
-                              .bolt_risk = 0.0049};
+                              .bolt_risk = 0.0049,
+                              .years = 9,
+                              .edge = ISW_EDGE_GOES_ON_AFTER | ISW_EDGE_BETTER_AFTER,
+                              .cut_from_day = 280,
+                              .cut_to_day = 4};
   int16_t bands[ISW_CELL_BANDS];
   isw_survey_encode_result(&result, bands);
-  static const int16_t expected[ISW_CELL_BANDS] = {87, 224, 212, 228, 17, 245, 304, 80, 6, 3, 0};
+  static const int16_t expected[ISW_CELL_BANDS] = {87, 224, 212, 228, 17, 245, 304, 80,
+                                                   6,  3,   0,   9,   10, 281, 5};
   ck_assert_mem_eq(bands, expected, sizeof expected);
   result = (struct isw_result){.score_tenths = 0,
                                .best_sow_day = -1,
                                .window = {-1, -1, 0},
                                .transplant_day = -1,
                                .harvest_day = -1,
-                               .limit = ISW_LIMIT_NEVER_MATURES};
+                               .limit = ISW_LIMIT_NEVER_MATURES,
+                               .years = -1,
+                               .cut_from_day = -1,
+                               .cut_to_day = -1};
   isw_survey_encode_result(&result, bands);
-  static const int16_t none[ISW_CELL_BANDS] = {0, 0, 0, 0, 0, 0, 0, 0, 103, 0, 0};
+  static const int16_t none[ISW_CELL_BANDS] = {0, 0, 0, 0, 0, 0, 0, 0, 103, 0, 0, -1, 0, 0, 0};
   ck_assert_mem_eq(bands, none, sizeof none);
+  static const struct isw_span span = {.days = {205, 3, 164},
+                                       .n_types = 2,
+                                       .n_runs = 3,
+                                       .runs = {{1, 205, 218}, {0, 219, 300}, {1, 301, 3}}};
+  int16_t span_bands[ISW_SPAN_BANDS];
+  isw_survey_encode_span(&span, span_bands);
+  static const int16_t expected_span[ISW_SPAN_BANDS] = {206, 4, 164, 2, 2, 2};
+  ck_assert_mem_eq(span_bands, expected_span, sizeof expected_span);
+  static const struct isw_span no_span = {.days = {-1, -1, 0}};
+  isw_survey_encode_span(&no_span, span_bands);
+  for (int b = 0; b < ISW_SPAN_BANDS; b++) ck_assert_int_eq(span_bands[b], 0);
 }
 END_TEST
 

@@ -32,23 +32,30 @@ static struct isw_plan *one_result_plan(struct isw_sheet **sheet) {
 /* Cells: a window best on 5 August, no window with a risky score, no data, a window on 31 December.
  */
 static void fill_block(int16_t bands[CELLS][ISW_CELL_BANDS], uint8_t flags[CELLS],
-                       uint8_t picks[CELLS]) {
+                       uint8_t picks[CELLS], int16_t spans[CELLS][ISW_SPAN_BANDS]) {
   for (int c = 0; c < CELLS; c++) {
     for (int b = 0; b < ISW_CELL_BANDS; b++) bands[c][b] = ISW_BANDS_NODATA;
+    for (int b = 0; b < ISW_SPAN_BANDS; b++) spans[c][b] = c == 2 ? ISW_BANDS_NODATA : 0;
     flags[c] = c == 2 ? 0 : ISW_CELL_VALID;
     picks[c] = ISW_PICK_NODATA;
   }
   bands[0][ISW_BAND_SCORE] = 85;
   bands[0][ISW_BAND_BEST_SOW] = 217;
   bands[0][ISW_BAND_WINDOW_DAYS] = 12;
+  bands[0][ISW_BAND_YEARS] = 9;
   picks[0] = 1;
+  spans[0][ISW_SPAN_SOW_FROM] = 217;
+  spans[0][ISW_SPAN_SOW_TO] = 365;
+  spans[0][ISW_SPAN_DAYS] = 149;
   bands[1][ISW_BAND_SCORE] = 69;
   bands[1][ISW_BAND_BEST_SOW] = 217;
   bands[1][ISW_BAND_WINDOW_DAYS] = 0;
+  bands[1][ISW_BAND_YEARS] = 4;
   picks[1] = 101;
   bands[3][ISW_BAND_SCORE] = 70;
   bands[3][ISW_BAND_BEST_SOW] = 365;
   bands[3][ISW_BAND_WINDOW_DAYS] = 1;
+  bands[3][ISW_BAND_YEARS] = -1; /* not counted */
   picks[3] = 0;
   flags[3] |= ISW_CELL_SOUTH;
 }
@@ -82,12 +89,17 @@ START_TEST(areas_by_class) {
   ck_assert_msg(isw_survey_new_tally(&grid, plan, &tally, &error) == ISW_OK, "%s", error.text);
 
   int16_t bands[CELLS][ISW_CELL_BANDS];
+  int16_t spans[CELLS][ISW_SPAN_BANDS];
   uint8_t flags[CELLS], picks[CELLS];
-  fill_block(bands, flags, picks);
-  const int16_t *plan_bands = bands[0];
+  fill_block(bands, flags, picks, spans);
+  const int16_t *plan_bands = bands[0], *plan_spans = spans[0];
   const uint8_t *plan_picks = picks;
-  struct isw_block block = {
-      .width = WIDTH, .height = HEIGHT, .flags = flags, .bands = &plan_bands, .picks = &plan_picks};
+  struct isw_block block = {.width = WIDTH,
+                            .height = HEIGHT,
+                            .flags = flags,
+                            .bands = &plan_bands,
+                            .picks = &plan_picks,
+                            .spans = &plan_spans};
   isw_survey_add_block(tally, &block, 0);
 
   const struct isw_result_tally *result = isw_survey_result_tally(tally, 0);
@@ -105,6 +117,13 @@ START_TEST(areas_by_class) {
   ck_assert_double_eq(pick->variety_m2[0], cell_m2);
   ck_assert_double_eq(pick->risky_m2[0], result->no_window_m2);
   ck_assert_double_eq(pick->none_m2, result->score_m2[2]);
+  ck_assert_double_eq(result->years_m2[9], cell_m2);
+  ck_assert_double_eq(result->years_m2[4], result->no_window_m2);
+  ck_assert_double_eq(result->years_m2[0], 0.0);
+  const struct isw_span_tally *span = isw_survey_span_tally(tally, 0);
+  ck_assert_double_eq(span->first_period_m2[EARLY_AUGUST], cell_m2);
+  ck_assert_double_eq(span->last_period_m2[LATE_DECEMBER], cell_m2);
+  ck_assert_double_eq_tol(span->none_m2, result->no_window_m2 + result->score_m2[2], 1e-3);
   ck_assert_int_eq(isw_survey_valid_cells(tally), 3);
   ck_assert_int_eq(isw_survey_south_cells(tally), 1);
   ck_assert_double_eq_tol(isw_survey_valid_m2(tally),
