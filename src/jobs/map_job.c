@@ -65,6 +65,8 @@ static void list_names(const struct isw_map_job *job, GPtrArray *names) {
       g_ptr_array_add(names, isw_output_result_name(plan, v, s, ".tif"));
   for (int s = 0; s < plan->n_seasons; s++)
     g_ptr_array_add(names, isw_output_pick_name(plan, s, ".tif"));
+  for (int s = 0; s < plan->n_seasons; s++)
+    g_ptr_array_add(names, isw_output_span_name(plan, s, ".tif"));
   isw_jobs_list_pages(plan, job->options->maps, names);
 }
 

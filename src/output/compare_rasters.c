@@ -28,14 +28,13 @@ static enum isw_status create_one(const struct isw_compare_labels *labels, const
       {VERDICT, "VERDICT_1", "both"},
       {VERDICT, "VERDICT_2", "only A"},
       {VERDICT, "VERDICT_3", "only B"},
-      {ISW_COMPARE_BEST_SOW_SHIFT, "UNIT", "days, positive: B later"},
-      {ISW_COMPARE_WINDOW_DAYS_GAIN, "UNIT", "days"},
   };
   g_array_append_vals(metadata.items, own, G_N_ELEMENTS(own));
   const struct isw_raster_spec spec = {.grid = grid,
                                        .type = ISW_RASTER_INT16,
                                        .n_bands = ISW_COMPARE_BANDS,
                                        .descriptions = isw_survey_compare_band_names,
+                                       .units = isw_survey_compare_band_units,
                                        .nodata = ISW_BANDS_NODATA,
                                        .n_metadata = (int)metadata.items->len,
                                        .metadata = (const void *)metadata.items->data};

@@ -35,6 +35,9 @@ static void append_row(GString *text, const struct isw_compare_row *row) {
   g_string_append_c(text, ',');
   if (isw_survey_spread_circular_median(&tally->best_sow_shift, &value))
     g_string_append_printf(text, "%d", value);
+  g_string_append_c(text, ',');
+  if (isw_survey_spread_quantile(&tally->years_gain, 0.5, &value))
+    g_string_append_printf(text, "%d", value);
   g_string_append_c(text, '\n');
 }
 
@@ -43,7 +46,7 @@ enum isw_status isw_output_write_compare_csv(const char *path, int n_rows,
                                              struct isw_error *error) {
   GString *text = g_string_new(
       "season,district,area_km2,none,both,only_a,only_b,median_score_gain,"
-      "median_window_days_gain,median_best_sow_shift\n");
+      "median_window_days_gain,median_best_sow_shift,median_years_gain\n");
   for (int i = 0; i < n_rows; i++) append_row(text, &rows[i]);
   GError *failure = NULL;
   enum isw_status status = ISW_OK;
@@ -72,10 +75,11 @@ void isw_output_append_compare_table(GString *text, int n_rows,
                                      const struct isw_compare_row *rows) {
   long widest = 10;
   for (int i = 0; i < n_rows; i++) widest = MAX(widest, g_utf8_strlen(region_of(&rows[i]), -1));
-  g_string_append_printf(text,
-                         "%-10s %-*s     none    both  only A  only B   score    days  shift\n"
-                         "%-10s %-*s      %% of the area with data     median gain  of best day\n",
-                         "season", (int)widest, "region", "", (int)widest, "");
+  g_string_append_printf(
+      text,
+      "%-10s %-*s     none    both  only A  only B   score    days  shift  years\n"
+      "%-10s %-*s      %% of the area with data     median gain  of best day\n",
+      "season", (int)widest, "region", "", (int)widest, "");
   for (int i = 0; i < n_rows; i++) {
     const struct isw_compare_tally *tally = rows[i].tally;
     const char *region = region_of(&rows[i]);
@@ -92,6 +96,8 @@ void isw_output_append_compare_table(GString *text, int n_rows,
     there = isw_survey_spread_quantile(&tally->window_days_gain, 0.5, &value);
     append_signed(text, 7, there, value);
     there = isw_survey_spread_circular_median(&tally->best_sow_shift, &value);
+    append_signed(text, 6, there, value);
+    there = isw_survey_spread_quantile(&tally->years_gain, 0.5, &value);
     append_signed(text, 6, there, value);
     g_string_append_c(text, '\n');
   }

@@ -27,7 +27,7 @@ struct isw_part_reader {
 /* One block's memory. */
 struct block_room {
   uint8_t *flags, *picks, *planes, *packed;
-  int16_t *bands;
+  int16_t *bands, *spans;
   size_t packed_room;
 };
 
@@ -188,7 +188,9 @@ static bool get_frame(struct isw_part_reader *reader, struct block_room *room, u
 static void fill_with_nothing(const struct isw_part_shape *shape, struct block_room *room,
                               size_t cells) {
   size_t n = (size_t)shape->n_results * cells * ISW_CELL_BANDS;
+  size_t n_spans = (size_t)shape->n_seasons * cells * ISW_SPAN_BANDS;
   for (size_t i = 0; i < n; i++) room->bands[i] = ISW_BANDS_NODATA;
+  for (size_t i = 0; i < n_spans; i++) room->spans[i] = ISW_BANDS_NODATA;
   memset(room->picks, ISW_PICK_NODATA, (size_t)shape->n_seasons * cells);
 }
 
@@ -217,10 +219,17 @@ static bool get_block(struct isw_part_reader *reader, const struct isw_part_shap
   for (int r = 0; r < shape->n_results; r++) {
     if (!get_frame(reader, room, room->planes, cells * ISW_CELL_BANDS * sizeof(int16_t)))
       return false;
-    isw_output_merge_bands(room->planes, cells, room->bands + (size_t)r * cells * ISW_CELL_BANDS);
+    isw_output_merge_bands(room->planes, ISW_CELL_BANDS, cells,
+                           room->bands + (size_t)r * cells * ISW_CELL_BANDS);
   }
   for (int s = 0; s < shape->n_seasons; s++)
     if (!get_frame(reader, room, room->picks + (size_t)s * cells, cells)) return false;
+  for (int s = 0; s < shape->n_seasons; s++) {
+    if (!get_frame(reader, room, room->planes, cells * ISW_SPAN_BANDS * sizeof(int16_t)))
+      return false;
+    isw_output_merge_bands(room->planes, ISW_SPAN_BANDS, cells,
+                           room->spans + (size_t)s * cells * ISW_SPAN_BANDS);
+  }
   return true;
 }
 
@@ -250,7 +259,9 @@ enum isw_status isw_output_replay_part(struct isw_part_reader *reader,
   room.planes = g_malloc(frame);
   room.packed = g_malloc(room.packed_room);
   room.bands = g_malloc((gsize)shape->n_results * frame);
+  room.spans = g_new(int16_t, (gsize)shape->n_seasons * cells * ISW_SPAN_BANDS);
   const int16_t *bands = room.bands;
+  const int16_t *spans = room.spans;
   const uint8_t *picks = room.picks;
   enum isw_status status = ISW_OK;
   for (long long i = 0; i < reader->part.block_count && status == ISW_OK; i++) {
@@ -258,6 +269,7 @@ enum isw_status isw_output_replay_part(struct isw_part_reader *reader,
     if (get_block(reader, shape, reader->part.first_block + i, &room, &block)) {
       block.bands = &bands;
       block.picks = &picks;
+      block.spans = &spans;
       status = sink->take_block(sink->self, &block, error);
     } else {
       status = is_cut(reader, error);
@@ -269,5 +281,6 @@ enum isw_status isw_output_replay_part(struct isw_part_reader *reader,
   g_free(room.planes);
   g_free(room.packed);
   g_free(room.bands);
+  g_free(room.spans);
   return status;
 }

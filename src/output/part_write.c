@@ -158,12 +158,17 @@ static bool put_block(struct isw_part_writer *writer, const struct isw_block *bl
   while (cell < cells && (block->flags[cell] & ISW_CELL_VALID) == 0) cell++;
   if (cell == cells) return true;
   for (int r = 0; r < writer->shape.n_results; r++) {
-    isw_output_split_bands(block->bands[0] + (size_t)r * cells * ISW_CELL_BANDS, cells,
-                           writer->planes);
+    isw_output_split_bands(block->bands[0] + (size_t)r * cells * ISW_CELL_BANDS, ISW_CELL_BANDS,
+                           cells, writer->planes);
     if (!put_frame(writer, writer->planes, cells * ISW_CELL_BANDS * sizeof(int16_t))) return false;
   }
   for (int s = 0; s < writer->shape.n_seasons; s++)
     if (!put_frame(writer, block->picks[0] + (size_t)s * cells, cells)) return false;
+  for (int s = 0; s < writer->shape.n_seasons; s++) {
+    isw_output_split_bands(block->spans[0] + (size_t)s * cells * ISW_SPAN_BANDS, ISW_SPAN_BANDS,
+                           cells, writer->planes);
+    if (!put_frame(writer, writer->planes, cells * ISW_SPAN_BANDS * sizeof(int16_t))) return false;
+  }
   return true;
 }
 

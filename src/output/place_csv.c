@@ -13,9 +13,10 @@ static void append_tenths(GString *out, int tenths) {
 }
 
 void isw_output_append_place_header(GString *out) {
-  g_string_append(out,
-                  "name,lat,lon,variety,season,score,best_sow,sow_from,sow_to,window_days,"
-                  "transplant,harvest,growing_days,limit,frost_risk,bolt_risk\n");
+  g_string_append(
+      out,
+      "name,lat,lon,variety,season,score,best_sow,sow_from,sow_to,window_days,"
+      "transplant,harvest,growing_days,limit,frost_risk,bolt_risk,years,edge,cut_from,cut_to\n");
 }
 
 void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
@@ -43,6 +44,11 @@ void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
       isw_output_append_csv_text(out, isw_growth_limit_name(plan->sheet, r->limit, limit));
       append_tenths(out, isw_growth_round_tenths(percent * r->frost_risk));
       append_tenths(out, isw_growth_round_tenths(percent * r->bolt_risk));
+      g_string_append_c(out, ',');
+      if (r->years >= 0) g_string_append_printf(out, "%d", r->years);
+      g_string_append_printf(out, ",%d", r->edge);
+      append_date(out, r->cut_from_day);
+      append_date(out, r->cut_to_day);
       g_string_append_c(out, '\n');
     }
   }

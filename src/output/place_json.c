@@ -124,15 +124,46 @@ static void append_result(GString *out, const struct isw_plan *plan, int v, int 
   append_number(out, percent * r->frost_risk, 1);
   g_string_append(out, ", \"bolt_risk\": ");
   append_number(out, percent * r->bolt_risk, 1);
-  g_string_append(out, ",\n          ");
-  append_date(out, "harvest_from", full->harvest_from_day);
+  g_string_append(out, ",\n          \"years\": ");
+  if (r->years >= 0)
+    g_string_append_printf(out, "%d", r->years);
+  else
+    g_string_append(out, "null");
+  g_string_append_printf(out, ", \"edge\": %d, ", r->edge);
+  append_date(out, "cut_from", r->cut_from_day);
   g_string_append(out, ", ");
-  append_date(out, "harvest_to", full->harvest_to_day);
+  append_date(out, "cut_to", r->cut_to_day);
   g_string_append(out, ", ");
   append_other_windows(out, full);
   g_string_append(out, ",\n          ");
   append_stages(out, plan, full, unit);
   g_string_append_c(out, '}');
+}
+
+static void append_span(GString *out, const struct isw_plan *plan, const struct isw_span *span) {
+  append_key(out, "span");
+  if (span->days.days == 0) {
+    g_string_append(out, "null");
+    return;
+  }
+  g_string_append_c(out, '{');
+  append_date(out, "sow_from", span->days.from_day);
+  g_string_append(out, ", ");
+  append_date(out, "sow_to", span->days.to_day);
+  g_string_append(out, ", ");
+  append_key(out, "types");
+  for (int i = 0; i < span->n_runs; i++) {
+    const struct isw_type_run *run = &span->runs[i];
+    g_string_append(out, i == 0 ? "[{" : ",\n            {");
+    append_key(out, "variety");
+    append_text(out, plan->sheet->varieties[run->variety].name);
+    g_string_append(out, ", ");
+    append_date(out, "from", run->from_day);
+    g_string_append(out, ", ");
+    append_date(out, "to", run->to_day);
+    g_string_append_c(out, '}');
+  }
+  g_string_append(out, "]}");
 }
 
 static void append_picks(GString *out, const struct isw_plan *plan, const struct isw_place *place) {
@@ -143,8 +174,10 @@ static void append_picks(GString *out, const struct isw_plan *plan, const struct
     append_text(out, plan->sheet->seasons[plan->seasons[s]].name);
     g_string_append(out, ", \"variety\": ");
     append_text(out, pick.variety >= 0 ? plan->sheet->varieties[pick.variety].name : NULL);
-    g_string_append_printf(out, ", \"risky\": %s}",
+    g_string_append_printf(out, ", \"risky\": %s,\n          ",
                            pick.variety >= 0 && pick.risky ? "true" : "false");
+    append_span(out, plan, &place->seasons[s].span);
+    g_string_append_c(out, '}');
   }
   g_string_append(out, "]");
 }

@@ -1,7 +1,10 @@
 /* DESIGN. Blocks are tiles. They are given to GDAL band by band as whole tiles, past its block
  * cache: the driver gathers them in the one tile it keeps, and deflates that when the next tile
  * begins. So writing needs the memory of a tile per raster whatever the raster's size, and rasters
- * can be written by several threads at once, one thread per raster. */
+ * can be written by several threads at once, one thread per raster.
+ *
+ * Statistics are summed as whole numbers while blocks pass, so that they are the same whatever the
+ * order, and written as metadata before closing: GDAL keeps them in the file, no side-car. */
 #include "output/raster.h"
 
 #include <cpl_conv.h>
@@ -10,17 +13,25 @@
 #include <cpl_vsi.h>
 #include <gdal.h>
 #include <glib.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum { TILE_SIZE = 256 };
+
+struct band_sums {
+  long long cells, sum, squares; /* of what is not nodata */
+  int least, most;
+};
 
 struct isw_raster {
   GDALDatasetH dataset;
   GDALDataType type;
   int n_bands;
   double nodata;
-  void *plane; /* one band of a tile */
+  void *plane;            /* one band of a tile */
+  struct band_sums *sums; /* [n_bands] */
+  long long cells;        /* of the raster */
   long long tiles, tiles_written;
   char *path;
 };
@@ -39,6 +50,7 @@ static void describe(GDALDatasetH dataset, const struct isw_raster_spec *spec) {
     GDALRasterBandH band = GDALGetRasterBand(dataset, b + 1);
     GDALSetDescription(band, spec->descriptions[b]);
     GDALSetRasterNoDataValue(band, spec->nodata);
+    if (spec->units != NULL) GDALSetRasterUnitType(band, spec->units[b]);
   }
   for (int i = 0; i < spec->n_metadata; i++) {
     const struct isw_raster_metadata *item = &spec->metadata[i];
@@ -63,6 +75,8 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   raster->path = g_strdup(path);
   raster->n_bands = spec->n_bands;
   raster->nodata = spec->nodata;
+  raster->sums = g_new0(struct band_sums, (gsize)spec->n_bands);
+  raster->cells = (long long)spec->grid->width * spec->grid->height;
   raster->tiles = (long long)((spec->grid->width + TILE_SIZE - 1) / TILE_SIZE) *
                   ((spec->grid->height + TILE_SIZE - 1) / TILE_SIZE);
   raster->type = spec->type == ISW_RASTER_BYTE ? GDT_Byte : GDT_Int16;
@@ -99,28 +113,77 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   return ISW_OK;
 }
 
+/* Values of one row; nodata is not among the sums. A row's squares fit an int64 by far. */
+static void add_row(struct band_sums *sums, const int16_t *row, int width, int nodata) {
+  int least = INT16_MAX, most = INT16_MIN, cells = 0, sum = 0;
+  long long squares = 0;
+  for (int x = 0; x < width; x++) {
+    const int value = row[x], there = value != nodata, counted = there ? value : 0;
+    cells += there;
+    sum += counted;
+    squares += counted * counted;
+    least = there && value < least ? value : least;
+    most = there && value > most ? value : most;
+  }
+  if (cells == 0) return;
+  sums->least = sums->cells == 0 ? least : MIN(sums->least, least);
+  sums->most = sums->cells == 0 ? most : MAX(sums->most, most);
+  sums->cells += cells;
+  sums->sum += sum;
+  sums->squares += squares;
+}
+
 /* Pick a band out of a block; what lies past the raster's edge is nodata. */
 static void fill_plane_int16(const struct isw_raster *raster, int band, int width, int height,
                              const int16_t *data) {
   int16_t *plane = raster->plane;
+  const int16_t nodata = (int16_t)raster->nodata;
   size_t step = (size_t)raster->n_bands;
   if (width < TILE_SIZE || height < TILE_SIZE)
-    for (int i = 0; i < TILE_SIZE * TILE_SIZE; i++) plane[i] = (int16_t)raster->nodata;
+    for (int i = 0; i < TILE_SIZE * TILE_SIZE; i++) plane[i] = nodata;
   for (int y = 0; y < height; y++) {
     const int16_t *from = data + (size_t)y * (size_t)width * step + (size_t)band;
     int16_t *to = plane + (size_t)y * TILE_SIZE;
     for (int x = 0; x < width; x++) to[x] = from[(size_t)x * step];
+    add_row(&raster->sums[band], to, width, nodata);
   }
 }
 
 static void fill_plane_byte(const struct isw_raster *raster, int band, int width, int height,
                             const uint8_t *data) {
   uint8_t *plane = raster->plane;
+  int16_t row[TILE_SIZE];
   size_t step = (size_t)raster->n_bands;
   memset(plane, (uint8_t)raster->nodata, (size_t)TILE_SIZE * TILE_SIZE);
   for (int y = 0; y < height; y++) {
     const uint8_t *from = data + (size_t)y * (size_t)width * step + (size_t)band;
-    for (int x = 0; x < width; x++) plane[y * TILE_SIZE + x] = from[(size_t)x * step];
+    for (int x = 0; x < width; x++) {
+      row[x] = from[(size_t)x * step];
+      plane[y * TILE_SIZE + x] = (uint8_t)row[x];
+    }
+    add_row(&raster->sums[band], row, width, (int)raster->nodata);
+  }
+}
+
+static void set_statistic(GDALRasterBandH band, const char *name, double value) {
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd(text, sizeof text, "%.14g", value);
+  GDALSetMetadataItem(band, name, text, NULL);
+}
+
+/* Of a band that holds anything, under GDAL's own names. */
+static void write_statistics(const struct isw_raster *raster) {
+  for (int b = 0; b < raster->n_bands; b++) {
+    const struct band_sums *sums = &raster->sums[b];
+    if (sums->cells == 0) continue;
+    GDALRasterBandH band = GDALGetRasterBand(raster->dataset, b + 1);
+    const double cells = (double)sums->cells, mean = (double)sums->sum / cells;
+    const double variance = (double)sums->squares / cells - mean * mean;
+    set_statistic(band, "STATISTICS_MINIMUM", sums->least);
+    set_statistic(band, "STATISTICS_MAXIMUM", sums->most);
+    set_statistic(band, "STATISTICS_MEAN", mean);
+    set_statistic(band, "STATISTICS_STDDEV", sqrt(MAX(variance, 0.0)));
+    set_statistic(band, "STATISTICS_VALID_PERCENT", 100.0 * cells / (double)raster->cells);
   }
 }
 
@@ -184,12 +247,14 @@ static bool is_whole(const char *path, int n_bands) {
 
 static void free_raster(struct isw_raster *raster) {
   g_free(raster->plane);
+  g_free(raster->sums);
   g_free(raster->path);
   g_free(raster);
 }
 
 enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_error *error) {
   CPLErrorReset();
+  write_statistics(raster);
   GDALFlushCache(raster->dataset);
   enum isw_status status = written(raster, true, error);
   CPLErrorReset();

@@ -1,4 +1,5 @@
-/* GeoTIFFs with everything inside: written block by block, checked after closing. */
+/* GeoTIFFs with everything inside, statistics of their bands too: written block by block, checked
+ * after closing. */
 #ifndef ISW_OUTPUT_RASTER_H
 #define ISW_OUTPUT_RASTER_H
 
@@ -19,6 +20,7 @@ struct isw_raster_spec {
   enum isw_raster_type type;
   int n_bands;
   const char *const *descriptions; /* [n_bands] */
+  const char *const *units;        /* [n_bands]; NULL: none */
   double nodata;
   int n_metadata;
   const struct isw_raster_metadata *metadata;

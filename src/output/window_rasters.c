@@ -9,7 +9,7 @@ struct isw_window_rasters {
   const struct isw_plan *plan;
   int n_results;
   struct isw_raster **results; /* [result] */
-  struct isw_raster *picks[ISW_SEASONS_MAX];
+  struct isw_raster *picks[ISW_SEASONS_MAX], *spans[ISW_SEASONS_MAX];
 };
 
 static const char *variety_name(const struct isw_plan *plan, int v) {
@@ -28,6 +28,10 @@ char *isw_output_pick_name(const struct isw_plan *plan, int s, const char *endin
   return g_strdup_printf("pick-%s%s", season_name(plan, s), ending);
 }
 
+char *isw_output_span_name(const struct isw_plan *plan, int s, const char *ending) {
+  return g_strdup_printf("span-%s%s", season_name(plan, s), ending);
+}
+
 static void add_limit(struct isw_metadata_list *list, const struct isw_sheet *sheet, int limit) {
   char name[ISW_LIMIT_NAME_SIZE];
   isw_output_add_metadata(list, ISW_BAND_LIMIT, g_strdup_printf("LIMIT_%d", limit),
@@ -37,7 +41,7 @@ static void add_limit(struct isw_metadata_list *list, const struct isw_sheet *sh
 static void add_limits(struct isw_metadata_list *list, const struct isw_sheet *sheet) {
   for (int limit = ISW_LIMIT_NOTHING; limit <= 2 * sheet->n_stages; limit++)
     add_limit(list, sheet, limit);
-  for (int limit = ISW_LIMIT_FROST; limit <= ISW_LIMIT_NEVER_MATURES; limit++)
+  for (int limit = ISW_LIMIT_FROST; limit <= ISW_LIMIT_CUT_OUTSIDE; limit++)
     add_limit(list, sheet, limit);
 }
 
@@ -52,6 +56,7 @@ static enum isw_status create_result(struct isw_window_rasters *rasters,
                                  .type = ISW_RASTER_INT16,
                                  .n_bands = ISW_CELL_BANDS,
                                  .descriptions = isw_survey_band_names,
+                                 .units = isw_survey_band_units,
                                  .nodata = ISW_BANDS_NODATA,
                                  .n_metadata = (int)metadata.items->len,
                                  .metadata = (const void *)metadata.items->data};
@@ -67,7 +72,7 @@ static enum isw_status create_result(struct isw_window_rasters *rasters,
 static enum isw_status create_pick(struct isw_window_rasters *rasters, const struct isw_grid *grid,
                                    const char *period, const uint8_t colours[256][4], int s,
                                    struct isw_folder *folder, struct isw_error *error) {
-  static const char *const descriptions[] = {"pick"};
+  static const char *const descriptions[] = {"pick"}, *const units[] = {"code"};
   const struct isw_plan *plan = rasters->plan;
   struct isw_metadata_list metadata = isw_output_start_metadata(plan, season_name(plan, s), period);
   isw_output_add_metadata(&metadata, 0, g_strdup("PICK_0"), g_strdup("none"));
@@ -82,6 +87,7 @@ static enum isw_status create_pick(struct isw_window_rasters *rasters, const str
                                  .type = ISW_RASTER_BYTE,
                                  .n_bands = 1,
                                  .descriptions = descriptions,
+                                 .units = units,
                                  .nodata = ISW_PICK_NODATA,
                                  .n_metadata = (int)metadata.items->len,
                                  .metadata = (const void *)metadata.items->data,
@@ -90,6 +96,33 @@ static enum isw_status create_pick(struct isw_window_rasters *rasters, const str
   char *name = isw_output_pick_name(plan, s, ".tif");
   enum isw_status status = isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
                                                     &rasters->picks[s], error);
+  g_free(name);
+  isw_output_free_metadata(&metadata);
+  return status;
+}
+
+static enum isw_status create_span(struct isw_window_rasters *rasters, const struct isw_grid *grid,
+                                   const char *period, int s, struct isw_folder *folder,
+                                   struct isw_error *error) {
+  static const int typed[] = {ISW_SPAN_FIRST_TYPE, ISW_SPAN_LAST_TYPE};
+  const struct isw_plan *plan = rasters->plan;
+  struct isw_metadata_list metadata = isw_output_start_metadata(plan, season_name(plan, s), period);
+  for (size_t i = 0; i < G_N_ELEMENTS(typed); i++)
+    for (int v = 0; v < plan->n_varieties; v++)
+      isw_output_add_metadata(&metadata, typed[i],
+                              g_strdup_printf("TYPE_%d", plan->varieties[v] + 1),
+                              g_strdup(variety_name(plan, v)));
+  struct isw_raster_spec spec = {.grid = grid,
+                                 .type = ISW_RASTER_INT16,
+                                 .n_bands = ISW_SPAN_BANDS,
+                                 .descriptions = isw_survey_span_names,
+                                 .units = isw_survey_span_units,
+                                 .nodata = ISW_BANDS_NODATA,
+                                 .n_metadata = (int)metadata.items->len,
+                                 .metadata = (const void *)metadata.items->data};
+  char *name = isw_output_span_name(plan, s, ".tif");
+  enum isw_status status = isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
+                                                    &rasters->spans[s], error);
   g_free(name);
   isw_output_free_metadata(&metadata);
   return status;
@@ -111,6 +144,8 @@ enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
       status = create_result(rasters, grid, period, v, s, folder, error);
   for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++)
     status = create_pick(rasters, grid, period, pick_colours, s, folder, error);
+  for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++)
+    status = create_span(rasters, grid, period, s, folder, error);
   if (status == ISW_OK)
     *out = rasters;
   else
@@ -125,25 +160,35 @@ static bool is_empty(const struct isw_block *block) {
 }
 
 int isw_output_count_window_jobs(const struct isw_window_rasters *rasters) {
-  return rasters->n_results + rasters->plan->n_seasons;
+  return rasters->n_results + 2 * rasters->plan->n_seasons;
+}
+
+/* Jobs are the results, then the picks, then the spans. */
+static struct isw_raster **raster_of_job(struct isw_window_rasters *rasters, int job) {
+  const int s = job - rasters->n_results, n_seasons = rasters->plan->n_seasons;
+  if (s < 0) return &rasters->results[job];
+  return s < n_seasons ? &rasters->picks[s] : &rasters->spans[s - n_seasons];
+}
+
+static const void *data_of_job(const struct isw_window_rasters *rasters,
+                               const struct isw_block *block, int plan_index, int job) {
+  const size_t cells = (size_t)block->width * (size_t)block->height;
+  const int s = job - rasters->n_results, n_seasons = rasters->plan->n_seasons;
+  if (s < 0) return block->bands[plan_index] + (size_t)job * cells * ISW_CELL_BANDS;
+  if (s < n_seasons) return block->picks[plan_index] + (size_t)s * cells;
+  return block->spans[plan_index] + (size_t)(s - n_seasons) * cells * ISW_SPAN_BANDS;
 }
 
 enum isw_status isw_output_do_window_job(struct isw_window_rasters *rasters,
                                          const struct isw_block *block, int plan_index, int job,
                                          struct isw_error *error) {
-  size_t cells = (size_t)block->width * (size_t)block->height;
-  size_t at = (size_t)job, n_results = (size_t)rasters->n_results;
+  struct isw_raster *raster = *raster_of_job(rasters, job);
   if (is_empty(block)) {
-    isw_output_skip_block(at < n_results ? rasters->results[job] : rasters->picks[at - n_results]);
+    isw_output_skip_block(raster);
     return ISW_OK;
   }
-  if (at < n_results)
-    return isw_output_write_block(rasters->results[job], block->col, block->row, block->width,
-                                  block->height,
-                                  block->bands[plan_index] + at * cells * ISW_CELL_BANDS, error);
-  return isw_output_write_block(rasters->picks[at - n_results], block->col, block->row,
-                                block->width, block->height,
-                                block->picks[plan_index] + (at - n_results) * cells, error);
+  return isw_output_write_block(raster, block->col, block->row, block->width, block->height,
+                                data_of_job(rasters, block, plan_index, job), error);
 }
 
 enum isw_status isw_output_write_window_block(struct isw_window_rasters *rasters,
@@ -168,8 +213,7 @@ static enum isw_status close_one(void *self, int job, struct isw_error *error) {
   (void)error;
   struct closing *closing = self;
   struct isw_window_rasters *rasters = closing->rasters;
-  struct isw_raster **raster =
-      job < rasters->n_results ? &rasters->results[job] : &rasters->picks[job - rasters->n_results];
+  struct isw_raster **raster = raster_of_job(rasters, job);
   closing->status[job] = isw_output_close_raster(*raster, &closing->errors[job]);
   *raster = NULL;
   return ISW_OK;
@@ -191,7 +235,10 @@ enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *raste
 void isw_output_free_window_rasters(struct isw_window_rasters *rasters) {
   if (rasters == NULL) return;
   for (int r = 0; r < rasters->n_results; r++) isw_output_drop_raster(rasters->results[r]);
-  for (int s = 0; s < ISW_SEASONS_MAX; s++) isw_output_drop_raster(rasters->picks[s]);
+  for (int s = 0; s < ISW_SEASONS_MAX; s++) {
+    isw_output_drop_raster(rasters->picks[s]);
+    isw_output_drop_raster(rasters->spans[s]);
+  }
   g_free(rasters->results);
   g_free(rasters);
 }

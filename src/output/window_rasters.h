@@ -1,14 +1,16 @@
-/* The rasters of one plan: a window raster per variety and season, a pick raster per season. They
- * are fed blocks and know nothing of where blocks come from. */
+/* The rasters of one plan: a window raster per variety and season, a pick and a span raster per
+ * season. They are fed blocks and know nothing of where blocks come from. */
 #ifndef ISW_OUTPUT_WINDOW_RASTERS_H
 #define ISW_OUTPUT_WINDOW_RASTERS_H
 
 #include "output/folder.h"
 #include "survey/survey.h"
 
-/* File names: "<variety>-<season>" and "pick-<season>" with an ending. New strings, g_free. */
+/* File names: "<variety>-<season>", "pick-<season>" and "span-<season>" with an ending. New
+ * strings, g_free. */
 char *isw_output_result_name(const struct isw_plan *plan, int v, int s, const char *ending);
 char *isw_output_pick_name(const struct isw_plan *plan, int s, const char *ending);
+char *isw_output_span_name(const struct isw_plan *plan, int s, const char *ending);
 
 struct isw_window_rasters;
 

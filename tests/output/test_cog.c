@@ -36,7 +36,7 @@ static char *make_raster(enum isw_raster_type type) {
                           .height = HEIGHT,
                           .wkt = wkt,
                           .transform = {500000, 1000, 0, 4900000, 0, -1000}};
-  static const char *const names[] = {"day", "class"};
+  static const char *const names[] = {"day", "class"}, *const units[] = {"day of year", "code"};
   static const struct isw_raster_metadata metadata[] = {{-1, "CROP", "made-up"},
                                                         {0, "LIMIT_1", "first: too = cold"}};
   bool byte = type == ISW_RASTER_BYTE;
@@ -45,6 +45,7 @@ static char *make_raster(enum isw_raster_type type) {
                                  .type = type,
                                  .n_bands = n_bands,
                                  .descriptions = names,
+                                 .units = units,
                                  .nodata = byte ? 255 : -32768,
                                  .n_metadata = 2,
                                  .metadata = metadata,
@@ -107,6 +108,12 @@ START_TEST(everything_stays) {
     int number = byte ? 1 : b;
     ck_assert_str_eq(GDALGetDescription(band), b == 0 ? "day" : "class");
     ck_assert_double_eq(GDALGetRasterNoDataValue(band, NULL), byte ? 255 : -32768);
+    ck_assert_str_eq(GDALGetRasterUnitType(band), b == 0 ? "day of year" : "code");
+    double least, most, mean, deviation;
+    ck_assert_int_eq(GDALGetRasterStatistics(band, FALSE, FALSE, &least, &most, &mean, &deviation),
+                     CE_None);
+    ck_assert_double_eq(least, number == 0 ? 2 : 0);
+    ck_assert_double_eq(most, number == 0 ? 364 : 2);
     int tile_width, tile_height;
     GDALGetBlockSize(band, &tile_width, &tile_height);
     ck_assert_int_eq(tile_width, TILE);

@@ -23,8 +23,9 @@ struct room {
   uint8_t flags[ISW_BLOCK_SIZE * ISW_BLOCK_SIZE];
   uint8_t picks[SEASONS * ISW_BLOCK_SIZE * ISW_BLOCK_SIZE];
   int16_t bands[RESULTS * ISW_BLOCK_SIZE * ISW_BLOCK_SIZE * ISW_CELL_BANDS];
+  int16_t spans[SEASONS * ISW_BLOCK_SIZE * ISW_BLOCK_SIZE * ISW_SPAN_BANDS];
   const uint8_t *plan_picks;
-  const int16_t *plan_bands;
+  const int16_t *plan_bands, *plan_spans;
 };
 
 /* Values over the whole range of int16_t, so that differences wrap. */
@@ -41,7 +42,12 @@ static struct isw_block make_block(long long index, struct room *room) {
   }
   for (size_t i = 0; i < SEASONS * cells; i++)
     room->picks[i] = index == EMPTY_BLOCK ? ISW_PICK_NODATA : (uint8_t)(i % 100);
+  for (size_t i = 0; i < SEASONS * cells * ISW_SPAN_BANDS; i++) {
+    state = state * 1664525u + 1013904223u;
+    room->spans[i] = index == EMPTY_BLOCK ? ISW_BANDS_NODATA : (int16_t)(state >> 16);
+  }
   room->plan_bands = room->bands;
+  room->plan_spans = room->spans;
   room->plan_picks = room->picks;
   return (struct isw_block){.index = index,
                             .col = col,
@@ -50,7 +56,8 @@ static struct isw_block make_block(long long index, struct room *room) {
                             .height = height,
                             .flags = room->flags,
                             .bands = &room->plan_bands,
-                            .picks = &room->plan_picks};
+                            .picks = &room->plan_picks,
+                            .spans = &room->plan_spans};
 }
 
 static char *new_dir(void) {
@@ -115,6 +122,8 @@ static enum isw_status check_block(void *self, const struct isw_block *block,
   ck_assert_mem_eq(block->bands[0], expected.bands[0],
                    RESULTS * cells * ISW_CELL_BANDS * sizeof(int16_t));
   ck_assert_mem_eq(block->picks[0], expected.picks[0], SEASONS * cells);
+  ck_assert_mem_eq(block->spans[0], expected.spans[0],
+                   SEASONS * cells * ISW_SPAN_BANDS * sizeof(int16_t));
   return ISW_OK;
 }
 

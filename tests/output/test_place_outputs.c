@@ -163,7 +163,7 @@ START_TEST(csv_names_survive) {
   int line, rows = 0;
   bool more;
   while (isw_documents_next_record(&reader, fields, &line, &more, &error) == ISW_OK && more) {
-    ck_assert_uint_eq(fields->len, 16);
+    ck_assert_uint_eq(fields->len, 20);
     if (rows++ == 0) continue;
     ck_assert_str_eq(g_ptr_array_index(fields, 0), awkward);
     ck_assert_str_eq(g_ptr_array_index(fields, 1), "+022.280"); /* as given */
@@ -212,6 +212,29 @@ START_TEST(json_says_what_the_place_holds) {
                      full->result.window.days == 0);
     ck_assert_uint_eq(json_array_get_length(json_object_get_array_member(result, "stages")),
                       full->result.best_sow_day < 0 ? 0 : (guint)a.sheet->n_stages);
+    ck_assert_int_eq(json_object_get_int_member(result, "years"), full->result.years);
+    ck_assert_int_eq(json_object_get_int_member(result, "edge"), full->result.edge);
+    ck_assert_int_eq(json_object_get_null_member(result, "cut_from"),
+                     full->result.window.days == 0);
+    ck_assert_uint_eq(json_array_get_length(json_object_get_array_member(result, "other_windows")),
+                      (guint)full->n_other_windows);
+  }
+  JsonArray *picks = json_object_get_array_member(place, "picks");
+  ck_assert_uint_eq(json_array_get_length(picks), (guint)a.place->n_seasons);
+  for (guint s = 0; s < json_array_get_length(picks); s++) {
+    JsonObject *pick = json_array_get_object_element(picks, s);
+    const struct isw_span *span = &a.place->seasons[s].span;
+    ck_assert_int_eq(json_object_get_null_member(pick, "span"), span->days.days == 0);
+    if (span->days.days == 0) continue;
+    JsonObject *told = json_object_get_object_member(pick, "span");
+    JsonArray *types = json_object_get_array_member(told, "types");
+    char date[ISW_DATE_SIZE];
+    ck_assert_uint_eq(json_array_get_length(types), (guint)span->n_runs);
+    ck_assert_str_eq(json_object_get_string_member(told, "sow_to"),
+                     isw_base_format_month_day(span->days.to_day, date));
+    JsonObject *last = json_array_get_object_element(types, (guint)span->n_runs - 1);
+    ck_assert_str_eq(json_object_get_string_member(last, "to"),
+                     isw_base_format_month_day(span->days.to_day, date));
   }
   g_object_unref(parser);
   g_string_free(out, TRUE);

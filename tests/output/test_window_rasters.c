@@ -6,6 +6,7 @@
 #include <gdal.h>
 #include <glib.h>
 #include <glib/gstdio.h>
+#include <math.h>
 #include <ogr_srs_api.h>
 #include <signal.h>
 #include <string.h>
@@ -25,6 +26,10 @@ struct made {
 
 static int16_t value_of(int result, int cell, int band) {
   return (int16_t)((result * 7919 + cell * 31 + band * 5) % 20000 - 100);
+}
+
+static int16_t span_of(int cell, int band) {
+  return (int16_t)((cell * 17 + band * 41) % 366);
 }
 
 /* empty: index of a block without a valid cell, or -1. */
@@ -49,19 +54,26 @@ static void write_blocks(struct isw_window_rasters *rasters, const struct isw_pl
             bands[(r * cells + c) * ISW_CELL_BANDS + b] = value_of(r, at, b);
         }
       for (int c = 0; c < plan->n_seasons * cells; c++) picks[c] = (uint8_t)(c % 5);
-      const int16_t *plan_bands = bands;
+      int16_t *spans = g_new(int16_t, (gsize)cells * ISW_SPAN_BANDS); /* of the one season */
+      for (int c = 0; c < cells; c++)
+        for (int b = 0; b < ISW_SPAN_BANDS; b++)
+          spans[c * ISW_SPAN_BANDS + b] =
+              span_of((row + c / block.width) * WIDTH + col + c % block.width, b);
+      const int16_t *plan_bands = bands, *plan_spans = spans;
       const uint8_t *plan_picks = picks;
       uint8_t *flags = g_new(uint8_t, (gsize)cells);
       memset(flags, block.index == empty ? ISW_CELL_SOUTH : ISW_CELL_VALID, (gsize)cells);
       block.flags = flags;
       block.bands = &plan_bands;
       block.picks = &plan_picks;
+      block.spans = &plan_spans;
       struct isw_error error = {.text = ""};
       ck_assert_msg(isw_output_write_window_block(rasters, &block, 0, &error) == ISW_OK, "%s",
                     error.text);
       g_free(flags);
       g_free(bands);
       g_free(picks);
+      g_free(spans);
     }
   }
 }
@@ -75,6 +87,12 @@ static struct made make_rasters_where(long long empty) {
                 error.text);
   struct isw_conditions conditions = isw_growth_default_conditions();
   conditions.warmer_K = -1.5;
+  conditions.spread_K = 2.75;
+  conditions.least_years = 8;
+  conditions.year_spread_K = 1.1;
+  conditions.has_cut = true;
+  conditions.cut_from_day = 350;
+  conditions.cut_to_day = 10;
   conditions.grown_under = isw_crop_find_shelter(made.sheet, "row-cover");
   conditions.start = ISW_START_DIRECT;
   int variety = 1, season = 2;
@@ -114,7 +132,8 @@ static struct made make_rasters(void) {
 }
 
 static void free_made(struct made *made) {
-  static const char *const names[] = {"standard-autumn.tif", "pick-autumn.tif", "run.json"};
+  static const char *const names[] = {"standard-autumn.tif", "pick-autumn.tif", "span-autumn.tif",
+                                      "run.json"};
   for (size_t i = 0; i < G_N_ELEMENTS(names); i++) {
     char *path = g_build_filename(made->dir, names[i], NULL);
     g_unlink(path);
@@ -190,6 +209,70 @@ START_TEST(values_come_back) {
 }
 END_TEST
 
+/* Statistics and units stand in the file, as GDAL would work them out itself, and asking for them
+ * makes no side-car (free_made sees to that). */
+static void check_statistics(GDALDatasetH dataset, const char *const *names,
+                             const char *const *units, int n_bands, double first_cells) {
+  for (int b = 0; b < n_bands; b++) {
+    GDALRasterBandH band = GDALGetRasterBand(dataset, b + 1);
+    double least, most, mean, deviation, computed[4];
+    ck_assert_str_eq(GDALGetDescription(band), names[b]);
+    ck_assert_str_eq(GDALGetRasterUnitType(band), units[b]);
+    ck_assert_int_eq(GDALGetRasterStatistics(band, FALSE, FALSE, &least, &most, &mean, &deviation),
+                     CE_None);
+    ck_assert_int_eq(GDALComputeRasterStatistics(band, FALSE, &computed[0], &computed[1],
+                                                 &computed[2], &computed[3], NULL, NULL),
+                     CE_None);
+    ck_assert_double_eq(least, computed[0]);
+    ck_assert_double_eq(most, computed[1]);
+    ck_assert_double_eq_tol(mean, computed[2], 1e-9 * fabs(computed[2]) + 1e-9);
+    ck_assert_double_eq_tol(deviation, computed[3], 1e-9 * fabs(computed[3]) + 1e-9);
+    const char *valid = GDALGetMetadataItem(band, "STATISTICS_VALID_PERCENT", NULL);
+    ck_assert_double_eq_tol(g_ascii_strtod(valid, NULL),
+                            100.0 * first_cells / ((double)WIDTH * HEIGHT), 0.01);
+  }
+}
+
+START_TEST(bands_carry_units_and_statistics) {
+  const bool part_empty = _i == 1;
+  struct made made = make_rasters_where(part_empty ? 0 : -1);
+  const double cells =
+      (double)WIDTH * HEIGHT - (part_empty ? (double)ISW_BLOCK_SIZE * ISW_BLOCK_SIZE : 0.0);
+  static const char *const pick_names[] = {"pick"}, *const pick_units[] = {"code"};
+  CPLSetConfigOption("GDAL_PAM_ENABLED", "NO"); /* what follows may not write a side-car itself */
+  GDALDatasetH dataset = open_made(&made, "standard-autumn.tif");
+  check_statistics(dataset, isw_survey_band_names, isw_survey_band_units, ISW_CELL_BANDS, cells);
+  GDALClose(dataset);
+  dataset = open_made(&made, "span-autumn.tif");
+  check_statistics(dataset, isw_survey_span_names, isw_survey_span_units, ISW_SPAN_BANDS, cells);
+  GDALClose(dataset);
+  dataset = open_made(&made, "pick-autumn.tif");
+  check_statistics(dataset, pick_names, pick_units, 1, cells);
+  GDALClose(dataset);
+  free_made(&made);
+}
+END_TEST
+
+START_TEST(spans_come_back) {
+  struct made made = make_rasters();
+  GDALDatasetH dataset = open_made(&made, "span-autumn.tif");
+  ck_assert_int_eq(GDALGetRasterCount(dataset), ISW_SPAN_BANDS);
+  int16_t *values = g_new(int16_t, WIDTH * HEIGHT);
+  for (int b = 0; b < ISW_SPAN_BANDS; b++) {
+    GDALRasterBandH band = GDALGetRasterBand(dataset, b + 1);
+    ck_assert_int_eq(GDALGetRasterDataType(band), GDT_Int16);
+    ck_assert_double_eq(GDALGetRasterNoDataValue(band, NULL), -32768);
+    ck_assert_int_eq(
+        GDALRasterIO(band, GF_Read, 0, 0, WIDTH, HEIGHT, values, WIDTH, HEIGHT, GDT_Int16, 0, 0),
+        CE_None);
+    for (int c = 0; c < WIDTH * HEIGHT; c++) ck_assert_int_eq(values[c], span_of(c, b));
+  }
+  g_free(values);
+  GDALClose(dataset);
+  free_made(&made);
+}
+END_TEST
+
 static const struct {
   const char *raster, *key, *value;
   int band; /* 0: dataset */
@@ -198,7 +281,10 @@ static const struct {
     {"standard-autumn.tif", "SEASON", "autumn", 0},
     {"standard-autumn.tif", "PERIOD", "1991-2020", 0},
     {"standard-autumn.tif", "GOOD", "70", 0},
-    {"standard-autumn.tif", "SPREAD_K", "3", 0},
+    {"standard-autumn.tif", "YEARS", "8", 0},
+    {"standard-autumn.tif", "YEAR_SPREAD_K", "1.1", 0},
+    {"standard-autumn.tif", "CUT", "12-17..01-11", 0},
+    {"standard-autumn.tif", "SPREAD_K", "2.75", 0},
     {"standard-autumn.tif", "WARMER_K", "-1.5", 0},
     {"standard-autumn.tif", "GROWN_UNDER", "row-cover", 0},
     {"pick-autumn.tif", "START", "direct", 0},
@@ -209,6 +295,10 @@ static const struct {
     {"standard-autumn.tif", "LIMIT_101", "frost", 9},
     {"standard-autumn.tif", "LIMIT_102", "bolting", 9},
     {"standard-autumn.tif", "LIMIT_103", "never matures", 9},
+    {"standard-autumn.tif", "LIMIT_104", "cut outside", 9},
+    {"span-autumn.tif", "TYPE_2", "standard", 4},
+    {"span-autumn.tif", "TYPE_2", "standard", 5},
+    {"span-autumn.tif", "SEASON", "autumn", 0},
     {"pick-autumn.tif", "PICK_0", "none", 1},
     {"pick-autumn.tif", "PICK_2", "standard", 1},
     {"pick-autumn.tif", "PICK_102", "standard, risky", 1},
@@ -286,6 +376,8 @@ Suite *isw_test_suite(void) {
   tcase_add_test(rasters, empty_blocks_are_nodata);
   tcase_add_loop_test(rasters, codes_are_named_inside, 0, (int)G_N_ELEMENTS(items));
   tcase_add_test(rasters, picks_carry_their_colours);
+  tcase_add_test(rasters, spans_come_back);
+  tcase_add_loop_test(rasters, bands_carry_units_and_statistics, 0, 2);
   tcase_add_test(rasters, a_full_disk_is_noticed);
   suite_add_tcase(suite, rasters);
   return suite;
