@@ -1,5 +1,6 @@
 /* The table of options. To add one: a field in struct isw_options (its default in
  * isw_jobs_start_options), a row here, its line in docs/isosow.1. */
+#include "climate/limits.h"
 #include "jobs/options.h"
 #include "output/part_file.h"
 
@@ -121,6 +122,19 @@ static const struct isw_option table[] = {
     /* conditions */
     {"good", ISW_OPTION_NUMBER, FIELD(good), RUNS, 0.0, 100.0, .group = ISW_OPTIONS_CONDITIONS,
      .unset = "", .help = "Score from which a day is good (%s)", .argument = "0-100"},
+    {"years", ISW_OPTION_COUNT, FIELD(least_years), RUNS, 0, 10, .group = ISW_OPTIONS_CONDITIONS,
+     .unset = "", .argument = "0-10",
+     .help =
+         "Of ten equally likely years, those in which a good day succeeds at least (%s); 0: the "
+         "normal year alone decides"},
+    {"year-spread", ISW_OPTION_NUMBER_OR_PATH, FIELD(year_spread), RUNS, 0.0,
+     ISW_WIDEST_YEAR_SPREAD_K, .group = ISW_OPTIONS_CONDITIONS, .unset = "",
+     .help =
+         "Standard deviation between years of a month's mean (%s), or a raster of it on the grid",
+     .argument = "K|SRC"},
+    {"cut", ISW_OPTION_DATES, FIELD(cut), RUNS, .group = ISW_OPTIONS_CONDITIONS, .unset = "any day",
+     .help = "Only what is cut within these dates, such as 10-15..11-20",
+     .argument = "MM-DD..MM-DD"},
     {"spread", ISW_OPTION_NUMBER, FIELD(spread_K), RUNS, 0.01, 30.0,
      .group = ISW_OPTIONS_CONDITIONS, .unset = "",
      .help = "Standard deviation of single days about their normal (%s)", .argument = "K"},

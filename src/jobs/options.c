@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/dates.h"
 #include "growth/plan.h"
 
 enum { MEMORY_DEFAULT_MB = 160 };
@@ -54,12 +55,23 @@ static bool is_text(enum isw_option_kind kind) {
   return kind >= ISW_OPTION_TEXT && kind != ISW_OPTION_TEXTS;
 }
 
+/* The shortest of 15 or 17 digits that reads back as the same number. */
+static char *number_text(double number) {
+  char text[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd(text, sizeof text, "%.15g", number);
+  if (g_ascii_strtod(text, NULL) != number) g_ascii_dtostr(text, sizeof text, number);
+  return g_strdup(text);
+}
+
 void isw_jobs_start_options(struct isw_options *options) {
   struct isw_conditions conditions = isw_growth_default_conditions();
   *options = (struct isw_options){.unit = ISW_NOT_GIVEN,
                                   .good = conditions.good_score,
                                   .spread_K = conditions.spread_K,
                                   .warmer_K = conditions.warmer_K,
+                                  .least_years = conditions.least_years,
+                                  .year_spread = number_text(conditions.year_spread_K),
+                                  .cut = {-1, -1},
                                   .start = ISW_NOT_GIVEN,
                                   .b_warmer_K = NAN,
                                   .b_start = ISW_NOT_GIVEN,
@@ -180,6 +192,30 @@ static enum isw_status set_size(const char *text, struct isw_page_size *field,
                        page_least_mm, page_most_mm);
 }
 
+static enum isw_status set_dates(const char *text, struct isw_date_range *field,
+                                 struct isw_error *error) {
+  char **ends = g_strsplit(text, "..", 2);
+  struct isw_date_range range = {-1, -1};
+  if (g_strv_length(ends) == 2) {
+    range.from_day = isw_base_parse_month_day(ends[0]);
+    range.to_day = isw_base_parse_month_day(ends[1]);
+  }
+  g_strfreev(ends);
+  if (range.from_day < 0 || range.to_day < 0)
+    return isw_base_fail(error, ISW_USAGE,
+                         "is not two dates like 10-15..11-20 (month-day; 02-29 does not exist)");
+  *field = range;
+  return ISW_OK;
+}
+
+static enum isw_status check_number_or_path(const struct isw_option *option, const char *text,
+                                            struct isw_error *error) {
+  double number;
+  const bool bounded = option->least != option->most;
+  if (!bounded || !read_number(text, &number) || within(option, number)) return ISW_OK;
+  return out_of_range(option, error);
+}
+
 static enum isw_status check_numbers(const char *text, struct isw_error *error) {
   char **items = g_strsplit(text, ",", -1);
   enum isw_status status = ISW_OK;
@@ -212,11 +248,12 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
     case ISW_OPTION_CHOICE: return set_choice(option, text, field, error);
     case ISW_OPTION_SIZE: return set_size(text, field, error);
     case ISW_OPTION_TEXTS: add_text(field, text); return ISW_OK;
+    case ISW_OPTION_DATES: return set_dates(text, field, error);
     case ISW_OPTION_NUMBERS: status = check_numbers(text, error); break;
+    case ISW_OPTION_NUMBER_OR_PATH: status = check_number_or_path(option, text, error); break;
     case ISW_OPTION_TEXT:
     case ISW_OPTION_PATH:
-    case ISW_OPTION_SHEET:
-    case ISW_OPTION_NUMBER_OR_PATH: break;
+    case ISW_OPTION_SHEET: break;
   }
   if (status != ISW_OK) return status;
   char **value = field;
@@ -227,12 +264,11 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
 
 /* ---- to text ---- */
 
-/* The shortest of 15 or 17 digits that reads back as the same number. */
-static char *number_text(double number) {
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd(text, sizeof text, "%.15g", number);
-  if (g_ascii_strtod(text, NULL) != number) g_ascii_dtostr(text, sizeof text, number);
-  return g_strdup(text);
+static char *dates_text(const struct isw_date_range *range) {
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  if (range->from_day < 0) return NULL;
+  return g_strdup_printf("%s..%s", isw_base_format_month_day(range->from_day, from),
+                         isw_base_format_month_day(range->to_day, to));
 }
 
 static char *choice_text(const struct isw_option *option, int choice) {
@@ -267,6 +303,7 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
       g_free(height);
       return text;
     }
+    case ISW_OPTION_DATES: return dates_text(value);
     case ISW_OPTION_TEXTS: {
       char **texts = isw_jobs_option_texts(options, option);
       return texts != NULL ? g_strjoinv(", ", texts) : NULL;

@@ -39,6 +39,11 @@ struct isw_page_size {
   double width_mm, height_mm;
 };
 
+/* Days 0..364, both included, across New Year where from > to; -1, -1: not given. */
+struct isw_date_range {
+  int from_day, to_day;
+};
+
 /* A text that is not given is NULL, a number NAN where it has no default. */
 struct isw_options {
   /* climate */
@@ -51,6 +56,9 @@ struct isw_options {
   char **varieties, **seasons; /* NULL: all */
   /* conditions */
   double good, spread_K, warmer_K;
+  int least_years;
+  char *year_spread; /* a number in K, or a raster */
+  struct isw_date_range cut;
   char *grown_under;
   int start; /* enum isw_start_choice or ISW_NOT_GIVEN: as the seasons say */
   /* compare: what B has beyond these */
@@ -84,6 +92,7 @@ enum isw_option_kind {
   ISW_OPTION_NUMBER,         /* double from least to most */
   ISW_OPTION_CHOICE,         /* int: which of words */
   ISW_OPTION_SIZE,           /* struct isw_page_size */
+  ISW_OPTION_DATES,          /* struct isw_date_range: MM-DD..MM-DD */
   ISW_OPTION_TEXT,           /* all below: char * */
   ISW_OPTION_PATH,           /* a file, folder or source; from a region file's folder there */
   ISW_OPTION_SHEET,          /* a path, or the name of a built-in sheet */
@@ -105,7 +114,7 @@ struct isw_option {
   enum isw_option_kind kind;
   size_t offset;        /* of the value in struct isw_options */
   unsigned commands;    /* enum isw_command, where it is allowed */
-  double least, most;   /* of numbers; most below least: no upper end */
+  double least, most;   /* of numbers; most below least: no upper end; both 0: any */
   const char *words;    /* "a|b|c": the values of a choice; of others, words worth completing */
   const char *unset;    /* decides results: what run.json says where it is not given ("" too);
                            NULL: does not decide results and is neither recorded nor in parts */

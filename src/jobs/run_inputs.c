@@ -4,6 +4,19 @@
 
 #include "words/say.h"
 
+/* false: a raster of it, or what the conditions say where nothing is given. */
+static bool year_spread_number(const struct isw_options *o, double *out) {
+  char *end;
+  if (o->year_spread == NULL) return false;
+  *out = g_ascii_strtod(o->year_spread, &end);
+  return end != o->year_spread && *end == '\0';
+}
+
+static const char *year_spread_source(const struct isw_options *o) {
+  double number;
+  return year_spread_number(o, &number) ? NULL : o->year_spread;
+}
+
 struct isw_climate_request isw_jobs_climate_request(const struct isw_options *o) {
   return (struct isw_climate_request){.tmin = o->tmin,
                                       .tmax = o->tmax,
@@ -17,6 +30,7 @@ struct isw_climate_request isw_jobs_climate_request(const struct isw_options *o)
                                       .normals_elevation = o->normals_elevation,
                                       .lapse = o->lapse,
                                       .lapse_monthly = o->lapse_monthly,
+                                      .year_spread = year_spread_source(o),
                                       .hemisphere = (enum isw_hemisphere)o->hemisphere};
 }
 
@@ -49,6 +63,14 @@ enum isw_status isw_jobs_make_conditions(const struct isw_options *o, const stru
   out->good_score = o->good;
   out->spread_K = o->spread_K;
   out->warmer_K = o->warmer_K;
+  out->least_years = o->least_years;
+  year_spread_number(o, &out->year_spread_K);
+  out->own_year_spread = year_spread_source(o) != NULL;
+  out->has_cut = o->cut.from_day >= 0;
+  if (out->has_cut) {
+    out->cut_from_day = o->cut.from_day;
+    out->cut_to_day = o->cut.to_day;
+  }
   if (o->start != ISW_NOT_GIVEN)
     out->start = o->start == ISW_CHOSE_DIRECT ? ISW_START_DIRECT : ISW_START_NURSERY;
   if (o->grown_under == NULL) return ISW_OK;

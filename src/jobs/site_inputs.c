@@ -18,6 +18,8 @@ static struct isw_site station_site(const struct isw_options *options,
                                        : hemisphere == ISW_HEMISPHERE_SOUTH,
                           .period = options->period};
   if (options->place != NULL && count == 1) site.name = options->place;
+  site.normals.has_year_spread = !isnan(station->year_spread_K);
+  if (site.normals.has_year_spread) site.normals.year_spread_K = station->year_spread_K;
   memcpy(site.normals.tmin_C, station->tmin_C, sizeof site.normals.tmin_C);
   memcpy(site.normals.tmax_C, station->tmax_C, sizeof site.normals.tmax_C);
   return site;
@@ -61,6 +63,10 @@ static enum isw_status read_table(const struct isw_options *options,
       options->mean != NULL || options->range != NULL || options->elevation != NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "--stations stands instead of --at and rasters; give one or the other");
+  if (request->year_spread != NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--year-spread %s: with --stations give a number, or a column year_spread",
+                         request->year_spread);
   if (options->nearest)
     return isw_base_fail(error, ISW_USAGE, "--nearest belongs to --at, not to --stations");
   enum isw_status status =

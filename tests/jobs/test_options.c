@@ -26,6 +26,7 @@ static const char *value_for(const struct isw_option *option) {
       return word;
     }
     case ISW_OPTION_SIZE: return "123.5x456";
+    case ISW_OPTION_DATES: return "12-17..01-11";
     case ISW_OPTION_NUMBERS: return "1,2.5";
     case ISW_OPTION_NUMBER_OR_PATH: return "8.5";
     default: return "a word";
