@@ -14,19 +14,28 @@ fi
 
 rm -rf "$scratch"
 mkdir -p "$scratch"
-if [ "$every" -gt 1 ]; then
-  for pair in "$tmin:tmin" "$tmax:tmax"; do
-    "$python" - "${pair%:*}" "$scratch/${pair##*:}.tif" "$every" <<'END'
+"$python" - "$tmin" "$tmax" "$scratch" "$every" <<'END'
 import sys
+import numpy as np
 from osgeo import gdal
 gdal.UseExceptions()
-source = gdal.Open(sys.argv[1])
-gdal.Translate(sys.argv[2], source, width=source.RasterXSize // int(sys.argv[3]),
-               height=source.RasterYSize // int(sys.argv[3]), resampleAlg="nearest")
+tmin, tmax, scratch, every = *sys.argv[1:4], int(sys.argv[4])
+for path, name in ((tmin, "tmin"), (tmax, "tmax")):
+    source = gdal.Open(path)
+    thin = gdal.Translate(f"{scratch}/{name}.tif", source, width=source.RasterXSize // every,
+                          height=source.RasterYSize // every, resampleAlg="nearest")
+# A year spread that rises from west to east, with a hole.
+width, height = thin.RasterXSize, thin.RasterYSize
+made = gdal.GetDriverByName("GTiff").Create(f"{scratch}/spread.tif", width, height, 1,
+                                            gdal.GDT_Float32)
+made.SetProjection(thin.GetProjection())
+made.SetGeoTransform(thin.GetGeoTransform())
+band = made.GetRasterBand(1)
+band.SetNoDataValue(-1)
+spread = np.tile(np.linspace(0, 2.5, width), (height, 1))
+spread[height // 2, width // 2 - 3:width // 2 + 3] = -1
+band.WriteArray(spread)
 END
-  done
-  tmin=$scratch/tmin.tif tmax=$scratch/tmax.tif
-fi
 "$isosow" crop show napa-cabbage >"$scratch/sheet.yaml"
 
 status=0
@@ -34,18 +43,19 @@ compare() {
   sheet=$1
   shift
   echo "$(basename "$sheet"), conditions: ${*:-as the sheet says}"
-  "$isosow" map --quiet --maps none --overwrite --unit C --tmin "$tmin" --tmax "$tmax" \
-    --crop "$sheet" --out "$scratch/maps" "$@"
-  "$python" "$here/oracle.py" --tmin "$tmin" --tmax "$tmax" --crop "$sheet" \
-    --compare "$scratch/maps" "$@" || status=1
+  "$isosow" map --quiet --maps none --overwrite --unit C --tmin "$scratch/tmin.tif" \
+    --tmax "$scratch/tmax.tif" --crop "$sheet" --out "$scratch/maps" "$@"
+  "$python" "$here/oracle.py" --tmin "$scratch/tmin.tif" --tmax "$scratch/tmax.tif" \
+    --crop "$sheet" --compare "$scratch/maps" "$@" || status=1
 }
 
 cabbage=$scratch/sheet.yaml
 compare "$cabbage"
-compare "$cabbage" --start direct --grown-under row-cover --warmer 1.5
-compare "$cabbage" --good 62.5 --spread 4 --warmer -3 --hemisphere south
+compare "$cabbage" --start direct --grown-under row-cover --warmer 1.5 --years 5
+compare "$cabbage" --good 62.5 --spread 4 --warmer -3 --hemisphere south --years 0
 compare "$cabbage" --grown-under row-cover --variety standard --variety early-heat-tolerant \
-  --season spring
-compare "$here/unusual.yaml"
-compare "$here/unusual.yaml" --start nursery --grown-under tunnel --hemisphere south
+  --season spring --cut 06-01..07-15 --year-spread 0.8
+compare "$here/unusual.yaml" --cut 12-15..05-20
+compare "$here/unusual.yaml" --start nursery --grown-under tunnel --hemisphere south \
+  --year-spread "$scratch/spread.tif" --years 10
 exit $status

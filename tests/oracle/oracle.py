@@ -5,7 +5,7 @@ Written from the method page alone (docs/method.md), with NumPy in double precis
 plain prefix sums and bisection, so that it shares no code, no data layout and no shortcut with
 the program. Whole arrays of cells go through each equation at once.
 
-    oracle.py --tmin TMIN --tmax TMAX --crop SHEET.yaml --out DIR        11-band .npy per result
+    oracle.py --tmin TMIN --tmax TMAX --crop SHEET.yaml --out DIR        .npy per result
     oracle.py --tmin TMIN --tmax TMAX --crop SHEET.yaml --compare DIR    against `isosow map`
     oracle.py --stations FILE.csv --crop SHEET.yaml                      the CSV of `isosow site`
 
@@ -13,11 +13,11 @@ the program. Whole arrays of cells go through each equation at once.
 built-in sheet.
 
 The program may compute a day's rate and fit by the fast form of the method, whose error is below
-1e-5; its scores then differ by up to 0.05. That moves nothing by itself, but a flat optimum may get
-another best day, and a score next to a threshold may fall on its other side. So --compare takes a
-cell that differs for right only when the program's answer is one this model allows within that
-tolerance: see Judge. It exits 1 when a cell is left that is not explained so, or with --exact when
-any value differs.
+1e-5. That moves nothing by itself, but the end of a flat top may fall a day earlier or later, and a
+score next to a threshold on its other side. So --compare takes a cell that differs for right only
+when the program's answer is one this model allows within that tolerance (see Rounding and Judge);
+picks and spans are held against the program's own windows. It exits 1 when a cell is left that is
+not explained so, or with --exact when any value differs.
 """
 
 import argparse
@@ -34,9 +34,17 @@ MONTH_DAYS = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 YEAR = 365
 LONGEST_STAND = 365
 BANDS = ("score", "best_sow", "sow_from", "sow_to", "window_days", "transplant", "harvest",
-         "growing_days", "limit", "frost_risk", "bolt_risk")
+         "growing_days", "limit", "frost_risk", "bolt_risk", "years", "edge", "cut_from", "cut_to")
 NODATA, PICK_NODATA = -32768, 255
-FROST, BOLTING, NEVER = 101, 102, 103
+FROST, BOLTING, NEVER, CUT_OUTSIDE = 101, 102, 103, 104
+RISKY = 100  # added to a pick without a window
+NOT_COUNTED = -1
+# Middles of the upper five tenths of the normal distribution, Phi(z) = .55, .65, .75, .85, .95; the
+# lower five are their minus.
+TENTHS = (0.12566, 0.38532, 0.67449, 1.03643, 1.64485)
+FLAT = 10  # tenths of a score within which days are as good as the highest
+SOUTH_LATER = 182
+JUDGED_AT_ONCE = 50  # cells; more only takes more memory
 
 
 # ---------------------------------------------------------------- the sheet
@@ -114,7 +122,8 @@ class Sheet:
         return out
 
     def limit_name(self, code):
-        fixed = {0: "nothing", FROST: "frost", BOLTING: "bolting", NEVER: "never matures"}
+        fixed = {0: "nothing", FROST: "frost", BOLTING: "bolting", NEVER: "never matures",
+                 CUT_OUTSIDE: "cut outside"}
         if code in fixed:
             return fixed[code]
         k, warm = divmod(code - 1, 2)
@@ -222,16 +231,16 @@ def running(days):
     return np.concatenate([np.zeros((len(days), 1)), np.cumsum(three, axis=1)], axis=1)
 
 
-def between(sums, start, end):
-    return np.take_along_axis(sums, end, 1) - np.take_along_axis(sums, start, 1)
+def between(sums, cell, start, end):
+    return sums[cell, end] - sums[cell, start]
 
 
-def stage_end(sums, start, days, at_most):
+def stage_end(sums, cell, start, days, at_most):
     """First boundary by which the rates add up to `days`; at_most + 1 days on where none does."""
-    below, enough = start.copy(), start + at_most + 1
+    below, enough = start, start + at_most + 1
     for _ in range(int(at_most + 1).bit_length() + 1):
         middle = (below + enough) // 2
-        reached = between(sums, start, middle) >= days - 1e-6
+        reached = between(sums, cell, start, middle) >= days - 1e-6
         open_ = enough - below > 1
         enough = np.where(open_ & reached, middle, enough)
         below = np.where(open_ & ~reached, middle, below)
@@ -242,8 +251,85 @@ def round6(x):
     return np.floor(x * 1e6 + 0.5) / 1e6
 
 
+# ---------------------------------------------------------------- ten years, seasons
+
+def years_of_ten(good_in, count):
+    """In how many of ten years each of `count` days, good in the normal year, is good.
+
+    good_in(z, which): whether the days of the mask `which` are good in the year shifted by z. Each
+    side is asked from its outermost year inwards.
+    """
+    years = np.zeros(count, int)
+    for sign in (-1, 1):
+        def ask(year, which):
+            out = np.zeros(count, bool)
+            if which.any():
+                out[which] = good_in(sign * TENTHS[year - 1], which)
+            return out
+
+        fifth = ask(5, np.ones(count, bool))
+        third = ask(3, ~fifth)
+        fourth = ask(4, third)
+        second = ask(2, ~fifth & ~third)
+        first = ask(1, ~fifth & ~third & ~second)
+        years += np.select([fifth, fourth, third, second, first], [5, 4, 3, 2, 1], 0)
+    return years
+
+
+def season_length(season):
+    first, last = season["sow"]
+    return (last - first) % YEAR + 1
+
+
+def season_begin(season, south):
+    return (season["sow"][0] + np.where(south, SOUTH_LATER, 0)) % YEAR
+
+
+def run_around(mask, place):
+    """First and last index of each row's run of True that holds `place`; all rows at once."""
+    at = np.arange(mask.shape[1])
+    before = np.maximum.accumulate(np.where(mask, -1, at), axis=1)
+    after = np.minimum.accumulate(np.where(mask, len(at), at)[:, ::-1], axis=1)[:, ::-1]
+    row = np.arange(len(mask))
+    return before[row, place] + 1, after[row, place] - 1
+
+
 class Year:
-    """Every sowing day of one variety with one start, over a set of cells."""
+    """Sowing days of one variety with one start: a field per figure, each of the days' shape."""
+
+
+class Tables:
+    """What a programme's sowing days are summed from: each stage's days of three like years."""
+
+    def __init__(self, model, variety, start, lo, hi):
+        sheet, spread = model.sheet, model.options.spread
+        self.variety = variety
+        self.bolts = variety["bolts"] if sheet.chilling is not None else None
+        self.stages, shares = [], {}
+        for stage in sheet.stages(variety, start, model.options.grown_under):
+            name = stage["shelter"]
+            lo2, hi2 = under_shelter(sheet.shelters[name], lo, hi)
+            rate, fit = respond(stage["band"], sheet.swing, lo2, hi2)
+            out = {**stage, "rate_of_day": rate, "rate": running(rate), "fit": running(fit)}
+            if stage["dies_below"] > -np.inf:
+                out["night"] = running(model.phi((stage["dies_below"] - lo2) / spread))
+            if stage["chills"] and self.bolts:
+                if name not in shares:
+                    shares[name] = running(chilling_share(sheet.chilling, sheet.shelters[name],
+                                                          spread, lo, hi))
+                out["share"] = shares[name]
+            self.stages.append(out)
+
+    @staticmethod
+    def clock(stage, slip):
+        """Sums of the rates, all of those between lost and best off by `slip`."""
+        if not slip:
+            return stage["rate"]
+        if slip not in stage:
+            rate = stage["rate_of_day"]
+            moves = (rate > 1e-9) & (rate < 1 - 1e-9)
+            stage[slip] = running(np.where(moves, np.clip(rate + slip, 0, 1), rate))
+        return stage[slip]
 
 
 class Model:
@@ -259,67 +345,76 @@ class Model:
         mean = (lo + hi) / 2
         return np.where(wrong, mean, lo), np.where(wrong, mean, hi)
 
-    def score_year(self, variety, start, lo, hi, slips=None):
-        """slips: per stage, an error in the rate of every day that is neither lost nor best."""
-        sheet, spread = self.sheet, self.options.spread
-        cells = len(lo)
-        sow = np.broadcast_to(np.arange(YEAR), (cells, YEAR))
-        at = sow.copy()
-        matures = np.ones((cells, YEAR), bool)
-        kill, chill = np.zeros((cells, YEAR)), np.zeros((cells, YEAR))
-        transplant = np.zeros((cells, YEAR), int)
-        fits, rates = [], []
-        stages = sheet.stages(variety, start, self.options.grown_under)
-        for stage, slip in zip(stages, slips or [0.0] * len(stages)):
-            shelter = sheet.shelters[stage["shelter"]]
-            lo2, hi2 = under_shelter(shelter, lo, hi)
-            rate, fit = respond(stage["band"], sheet.swing, lo2, hi2)
+    def score(self, tables, cell, sow, slips=None):
+        """Sowing days `sow` of the cells `cell`, two arrays of indices that go together.
+
+        slips: per stage, an error in the rate of every day that is neither lost nor best.
+        """
+        cell, sow = np.broadcast_arrays(cell, sow)
+        at, matures = sow, np.ones(sow.shape, bool)
+        kill, chill, transplant = np.zeros(sow.shape), np.zeros(sow.shape), np.zeros(sow.shape, int)
+        fits, rates, ends = [], [], []
+        for stage, slip in zip(tables.stages, slips or [0.0] * len(tables.stages)):
             if stage["transplant"]:
                 transplant = at - sow
-            rate_sums = running(rate)
             # Days that never mature go on from a bounded day, so that indexes stay inside.
             begin = np.minimum(at, YEAR + LONGEST_STAND - 1)
-            clock_sums = rate_sums
-            if slip:
-                between_ends = (rate > 1e-9) & (rate < 1 - 1e-9)
-                clock_sums = running(np.where(between_ends, np.clip(rate + slip, 0, 1), rate))
-            end = stage_end(clock_sums, begin, stage["days"], min(stage["at_most"], LONGEST_STAND))
-            matures &= (end - begin <= stage["at_most"]) & (end - sow <= LONGEST_STAND)
-            length = end - begin
-            rates.append(between(rate_sums, begin, end) / length)
-            fits.append(np.maximum(between(running(fit), begin, end) / length, 0))
-            if stage["dies_below"] > -np.inf:
-                night = self.phi((stage["dies_below"] - lo2) / spread)
-                kill += between(running(night), begin, end)
-            if stage["chills"] and sheet.chilling is not None and variety["bolts"] is not None:
-                share = chilling_share(sheet.chilling, shelter, spread, lo, hi)
-                chill += between(running(share), begin, end)
+            end = stage_end(tables.clock(stage, slip), cell, begin, stage["days"],
+                            min(stage["at_most"], LONGEST_STAND))
+            matures = matures & (end - begin <= stage["at_most"]) & (end - sow <= LONGEST_STAND)
+            rates.append(between(stage["rate"], cell, begin, end) / (end - begin))
+            fits.append(between(stage["fit"], cell, begin, end) / (end - begin))
+            if "night" in stage:
+                kill = kill + between(stage["night"], cell, begin, end)
+            if "share" in stage:
+                chill = chill + between(stage["share"], cell, begin, end)
+            ends.append(end)
             at = end
         out = Year()
-        out.matures = matures
-        out.fits, out.rates = np.array(fits), np.array(rates)
-        out.survive = np.exp(-kill)
-        out.stay = np.ones_like(chill)
-        if sheet.chilling is not None and variety["bolts"] is not None:
-            safe, all_ = variety["bolts"]
+        out.matures, out.ends = matures, np.array(ends)
+        out.fits, out.rates = np.maximum(round6(np.array(fits)), 0), np.array(rates)
+        out.survive, out.stay = np.exp(-kill), np.ones(sow.shape)
+        if tables.bolts:
+            safe, all_ = tables.bolts
             out.stay = np.clip((all_ - chill) / (all_ - safe), 0, 1)
-        least = out.fits.min(axis=0)
-        exact = 100 * least * out.survive * out.stay
-        tenths = np.floor(10 * exact + 0.5).astype(int)
-        out.exact = np.where(matures, exact, 0)
-        out.tenths = np.where(matures, tenths, 0)
-        out.least = round6(least)
+        out.least = out.fits.min(axis=0)
+        out.exact = np.where(matures, 100 * out.least * out.survive * out.stay, 0)
+        out.tenths = np.floor(10 * out.exact + 0.5).astype(int)
         out.growing = np.where(matures, at - sow, 0)
         out.transplant = np.where(matures, transplant, 0)
         out.good = (matures & (out.tenths > 0) & (out.tenths / 10 >= self.options.good)
                     & (out.survive >= 0.9) & (out.stay >= 0.9))
         return out
 
+    def score_year(self, variety, start, lo, hi, year_spread):
+        """Every sowing day of every cell, and in how many of ten years it is good."""
+        cells = np.arange(len(lo))[:, None]
+        year = self.score(Tables(self, variety, start, lo, hi), cells, np.arange(YEAR)[None])
+        year.years = np.zeros(year.good.shape, int)
+        if self.options.years:
+            cell, day = np.nonzero(year.good)
+
+            def good_in(z, which):
+                some, local = np.unique(cell[which], return_inverse=True)
+                shift = z * year_spread[some][:, None]
+                tables = Tables(self, variety, start, lo[some] + shift, hi[some] + shift)
+                return self.score(tables, local, day[which]).good
+
+            year.years[cell, day] = years_of_ten(good_in, len(cell))
+        year.good_day = year.good & (year.years >= self.options.years) & self.in_cut(year.growing)
+        return year
+
+    def in_cut(self, growing):
+        """growing: days x 365, from sowing to harvest of every day of the year."""
+        if self.options.cut is None:
+            return np.ones(growing.shape, bool)
+        first, last = self.options.cut
+        return (np.arange(YEAR) + growing - first) % YEAR <= (last - first) % YEAR
+
     def limits(self, year, cell, day):
         """Limit code of one sowing day per cell."""
-        values = np.concatenate([year.fits[:, cell, day], [year.survive[cell, day]],
-                                 [year.stay[cell, day]]])
-        values = round6(values)
+        values = np.concatenate([year.fits[:, cell, day], [round6(year.survive[cell, day])],
+                                 [round6(year.stay[cell, day])]])
         which = values.argmin(axis=0)  # the first on ties
         stages = len(year.fits)
         k = np.minimum(which, stages - 1)
@@ -330,102 +425,160 @@ class Model:
         return np.where(values.min(axis=0) >= 0.95, 0, code)
 
     def season(self, year, season, south):
-        """Best day, window and the rest per cell: a dict of arrays; days 0..364, -1 none."""
-        cells = len(south)
-        first, last = season["sow"]
-        length = (last - first) % YEAR + 1
-        begin = np.where(south, (first + 182) % YEAR, first)
+        """What a season answers, per cell: a dict of arrays; days 0..364, -1 none."""
+        cell = np.arange(len(south))
+        length = season_length(season)
+        begin = season_begin(season, south)
         day = (begin[:, None] + np.arange(length)) % YEAR  # in season order
-        take = lambda a: np.take_along_axis(a, day, 1)
-        tenths, good = take(year.tenths), take(year.good)
+        take = lambda a, at=day: np.take_along_axis(a, at, 1)
+
+        scored = year.tenths > 0  # only what matures has a score
+        good, tenths, years = take(year.good_day), take(year.tenths), take(year.years)
         any_good = good.any(axis=1)
-        ranked = np.where(any_good[:, None], np.where(good, tenths, -1), tenths)
-        place = ranked.argmax(axis=1)  # the first on ties
-        cell = np.arange(cells)
+        candidate = np.where(any_good[:, None], good, take(scored & self.in_cut(year.growing)))
+        most = np.where(candidate, years, -1).max(axis=1)
+        level = candidate & (years == most[:, None])
+        highest = np.where(level, tenths, -1).max(axis=1)
+        top = level & (tenths >= highest[:, None] - FLAT)
+        first = (level & (tenths == highest[:, None])).argmax(axis=1)
+        left, right = run_around(top, first)
+        place = left + (right - left) // 2
         best = day[cell, place]
-        some = tenths.max(axis=1) > 0
+
+        some = candidate.any(axis=1)
+        cut_outside = take(scored).any(axis=1) & ~some
         # Where every score is 0: the maturing day with the largest least fit speaks for the season.
         matures = take(year.matures)
         spare = day[cell, np.where(matures, take(year.least), -1).argmax(axis=1)]
-        speaks = some | matures.any(axis=1)
+        speaks = (some | matures.any(axis=1)) & ~cut_outside
         at = np.where(some, best, spare)
         limit = np.where(speaks, self.limits(year, cell, at), NEVER)
-        frost = np.where(speaks, 1 - year.survive[cell, at], 0)
-        bolt = np.where(speaks, 1 - year.stay[cell, at], 0)
-        start, end, days = self.window(year.good, best, any_good)
+        limit = np.where(cut_outside, CUT_OUTSIDE, limit)
+
+        start, end = run_around(good, place)
+        edge = np.zeros(len(south), int)
+        if length < YEAR:
+            outside = (begin[:, None] + np.arange(length, YEAR)) % YEAR
+            good_there = take(year.good_day, outside)
+            years_there, tenths_there = take(year.years, outside), take(year.tenths, outside)
+            better = ((years_there > most[:, None]) | ((years_there == most[:, None])
+                      & (tenths_there > highest[:, None] + FLAT)))
+            for code, touches, step in ((1, start == 0, -1), (2, end == length - 1, 1)):
+                goes_on = np.logical_and.accumulate(good_there[:, ::step], axis=1)
+                goes_on &= (any_good & touches)[:, None]
+                edge += code * goes_on[:, 0]
+                edge += 4 * code * (goes_on & better[:, ::step]).any(axis=1)
+
         grow = np.where(some, year.growing[cell, at], 0)
         after = np.where(some, year.transplant[cell, at], 0)
+        cut = np.arange(length) + take(year.growing)
+        inside = (np.arange(length) >= start[:, None]) & (np.arange(length) <= end[:, None])
+        cut_from = np.where(inside, cut, 4 * YEAR).min(axis=1)
+        cut_to = np.where(inside, cut, -1).max(axis=1)
+        window = lambda d: np.where(any_good, (begin + d) % YEAR, -1)
         return {
             "tenths": np.where(some, year.tenths[cell, at], 0),
-            "best": np.where(some, best, -1), "from": start, "to": end, "days": days,
+            "best": np.where(some, best, -1), "from": window(start), "to": window(end),
+            "days": np.where(any_good, end - start + 1, 0),
             "transplant": np.where(after > 0, (best + after) % YEAR, -1),
             "harvest": np.where(some, (best + grow) % YEAR, -1),
-            "growing": grow, "limit": limit, "frost": frost, "bolt": bolt,
+            "growing": grow, "limit": limit,
+            "frost": np.where(speaks, 1 - year.survive[cell, at], 0),
+            "bolt": np.where(speaks, 1 - year.stay[cell, at], 0),
+            "years": (np.where(some, most, 0) if self.options.years
+                      else np.full(len(south), NOT_COUNTED)),
+            "edge": edge, "cut_from": window(cut_from), "cut_to": window(cut_to),
         }
 
-    @staticmethod
-    def window(good, best, any_good):
-        """Whole run of good days around the best day; all good: 1 January to 31 December."""
-        cell = np.arange(len(best))
-        back, on = np.zeros(len(best), int), np.zeros(len(best), int)
-        running_back = running_on = any_good.copy()
-        for step in range(1, YEAR):
-            running_back = running_back & good[cell, (best - step) % YEAR]
-            running_on = running_on & good[cell, (best + step) % YEAR]
-            if not (running_back.any() or running_on.any()):
-                break
-            back += running_back
-            on += running_on
-        all_good = good.all(axis=1)
-        start = np.where(all_good, 0, (best - back) % YEAR)
-        end = np.where(all_good, YEAR - 1, (best + on) % YEAR)
-        days = np.where(all_good, YEAR, back + on + 1)
-        none = ~any_good
-        return np.where(none, -1, start), np.where(none, -1, end), np.where(none, 0, days)
+    def pick(self, order, of_variety):
+        """Code of the variety to choose; of_variety: index -> a season's results."""
+        code = 0
+        for wanted in (7, 1):
+            for i in order:
+                code = np.where((code == 0) & (of_variety(i)["days"] >= wanted), i + 1, code)
+        tenths = np.array([of_variety(i)["tenths"] for i in order])
+        years = np.array([of_variety(i)["years"] for i in order])
+        chosen = (1001 * years + tenths).argmax(axis=0)  # the first on ties
+        worth = years.max(axis=0) >= 3 if self.options.years else tenths.max(axis=0) >= 500
+        return np.where((code == 0) & worth, RISKY + 1 + np.array(order)[chosen], code)
 
-    def run(self, normals, south):
-        """normals: cells x 24 (degC). Results by (variety name, season name), picks by season."""
+    @staticmethod
+    def types(season, order, of_variety, south):
+        """The type of every date of the season in its order: variety from 1, or 0."""
+        begin, days = season_begin(season, south)[:, None], np.arange(season_length(season))
+        types = np.zeros((len(south), len(days)), int)
+        for i in reversed(order):
+            r = of_variety(i)
+            start = (r["from"][:, None] - begin) % YEAR
+            holds = (days >= start) & (days < start + r["days"][:, None])
+            types = np.where(holds, i + 1, types)
+        return types
+
+    @classmethod
+    def span(cls, season, order, of_variety, picks, south):
+        """The six bands of a season's span."""
+        types = cls.types(season, order, of_variety, south)
+        begin, cell = season_begin(season, south), np.arange(len(south))
+        inside = np.zeros(len(south), int)
+        for i in order:
+            inside = np.where(picks == i + 1, (of_variety(i)["from"] - begin) % YEAR, inside)
+        start, end = run_around(types > 0, inside)
+        at = np.arange(types.shape[1])
+        spanned = np.where((at >= start[:, None]) & (at <= end[:, None]), types, 0)
+        count = sum((spanned == i + 1).any(axis=1).astype(int) for i in order)
+        return np.where((picks > 0) & (picks <= RISKY), np.array([
+            (begin + start) % YEAR + 1, (begin + end) % YEAR + 1, end - start + 1,
+            types[cell, start], types[cell, end], count]), 0)
+
+    def run(self, normals, south, year_spread):
+        """normals: cells x 24 (degC), year_spread: per cell (K).
+
+        Results by (variety name, season name), then picks and spans by season name.
+        """
         lo, hi = self.days(normals)
         sheet, options = self.sheet, self.options
-        varieties = [v for v in sheet.varieties
-                     if not options.variety or v["name"] in options.variety]
-        seasons = [s for s in sheet.seasons if not options.season or s["name"] in options.season]
-        results, picks = {}, {}
-        for variety in varieties:
+        results, picks, spans = {}, {}, {}
+        for variety in self.varieties():
             years = {}
-            for season in seasons:
+            for season in self.seasons():
                 start = options.start or season["start"]
                 if start not in years:
-                    years[start] = self.score_year(variety, start, lo, hi)
+                    years[start] = self.score_year(variety, start, lo, hi, year_spread)
                 results[variety["name"], season["name"]] = self.season(years[start], season, south)
-        for season in seasons:
-            code = np.zeros(len(south), int)
-            order = [i for i in season["order"] if sheet.varieties[i] in varieties]
+        for season in self.seasons():
+            order = self.order(season)
             get = lambda i: results[sheet.varieties[i]["name"], season["name"]]
-            for wanted in (7, 1):
-                for i in order:
-                    code = np.where((code == 0) & (get(i)["days"] >= wanted), i + 1, code)
-            tenths = np.array([get(i)["tenths"] for i in order])
-            highest = tenths.argmax(axis=0)
-            risky = 100 + np.array(order)[highest] + 1
-            code = np.where((code == 0) & (tenths.max(axis=0) >= 500), risky, code)
-            picks[season["name"]] = code
-        return results, picks
+            picks[season["name"]] = self.pick(order, get)
+            spans[season["name"]] = self.span(season, order, get, picks[season["name"]], south)
+        return results, picks, spans
+
+    def varieties(self):
+        chosen = self.options.variety
+        return [v for v in self.sheet.varieties if not chosen or v["name"] in chosen]
+
+    def seasons(self):
+        chosen = self.options.season
+        return [s for s in self.sheet.seasons if not chosen or s["name"] in chosen]
+
+    def order(self, season):
+        """Indices of the varieties that compete, in the season's order of preference."""
+        return [i for i in season["order"] if self.sheet.varieties[i] in self.varieties()]
 
 
 def bands_of(result):
-    """The eleven integers of a raster cell; days of year 1..365, 0 none."""
+    """The integers of a raster cell; days of year 1..365, 0 none."""
     percent = lambda share: np.floor(100 * share + 0.5).astype(int)
     return np.array([(result["tenths"] + 5) // 10, result["best"] + 1, result["from"] + 1,
                      result["to"] + 1, result["days"], result["transplant"] + 1,
                      result["harvest"] + 1, result["growing"], result["limit"],
-                     percent(result["frost"]), percent(result["bolt"])])
+                     percent(result["frost"]), percent(result["bolt"]), result["years"],
+                     result["edge"], result["cut_from"] + 1, result["cut_to"] + 1])
 
 
 # ---------------------------------------------------------------- rasters and tables
 
-def read_rasters(tmin, tmax, hemisphere, every):
-    """24 x height x width in degC, where all 24 are there, and where it is south."""
+def read_rasters(tmin, tmax, year_spread, hemisphere, every):
+    """24 x height x width in degC, where all is there, where it is south, and the year spread."""
     from osgeo import gdal, osr
     gdal.UseExceptions()
     planes, valid = [], True
@@ -439,9 +592,17 @@ def read_rasters(tmin, tmax, hemisphere, every):
             valid = valid & (band.GetMaskBand().ReadAsArray() != 0) & np.isfinite(data)
             planes.append(data * (band.GetScale() or 1.0) + (band.GetOffset() or 0.0))
     normals = np.array(planes)
+    spread = np.zeros(valid.shape)
+    if isinstance(year_spread, float):
+        spread += year_spread
+    else:
+        band = gdal.Open(year_spread).GetRasterBand(1)
+        spread += band.ReadAsArray() * (band.GetScale() or 1.0) + (band.GetOffset() or 0.0)
+        valid = valid & (band.GetMaskBand().ReadAsArray() != 0) & np.isfinite(spread)
     valid = valid & ~(normals[:12] > normals[12:]).any(axis=0)
     rows, cols = np.arange(0, valid.shape[0], every), np.arange(0, valid.shape[1], every)
     normals, valid = normals[:, rows][:, :, cols], valid[rows][:, cols]
+    spread = spread[rows][:, cols]
     south = np.full(valid.shape, hemisphere == "south")
     if hemisphere == "auto":
         here = osr.SpatialReference(wkt=dataset.GetProjection())
@@ -455,101 +616,172 @@ def read_rasters(tmin, tmax, hemisphere, every):
                                   (t[3] + x * t[4] + y * t[5]).ravel()])
         where = osr.CoordinateTransformation(here, there).TransformPoints(points)
         south = (np.array(where)[:, 1] < 0).reshape(valid.shape)
-    return normals, valid, south
+    return normals, valid, south, spread
 
 
 def run_rasters(options, model):
-    normals, valid, south = read_rasters(options.tmin, options.tmax, options.hemisphere,
-                                         options.every)
-    table, where = normals[:, valid].T, south[valid]
-    results, picks = {}, {}
+    normals, valid, south, spread = read_rasters(options.tmin, options.tmax, options.year_spread,
+                                                 options.hemisphere, options.every)
+    table = normals[:, valid].T
+    parts = {}
     for begin in range(0, len(table), options.block):
         part = slice(begin, begin + options.block)
-        some, chosen = model.run(table[part], where[part])
-        for key, result in some.items():
-            results.setdefault(key, []).append(bands_of(result))
-        for key, code in chosen.items():
-            picks.setdefault(key, []).append(code)
+        results, picks, spans = model.run(table[part], south[valid][part], spread[valid][part])
+        named = {f"{variety}-{season}": bands_of(r) for (variety, season), r in results.items()}
+        named.update({f"pick-{season}": code[None] for season, code in picks.items()})
+        named.update({f"span-{season}": bands for season, bands in spans.items()})
+        for name, bands in named.items():
+            parts.setdefault(name, []).append(bands)
     grids = {}
-    for (variety, season), parts in results.items():
-        grid = np.full((len(BANDS),) + valid.shape, NODATA, np.int16)
-        grid[:, valid] = np.concatenate(parts, axis=1)
-        grids[f"{variety}-{season}"] = grid
-    for season, parts in picks.items():
-        grid = np.full((1,) + valid.shape, PICK_NODATA, np.uint8)
-        grid[0, valid] = np.concatenate(parts)
-        grids[f"pick-{season}"] = grid
-    return argparse.Namespace(grids=grids, valid=valid, normals=normals, south=south)
+    for name, some in parts.items():
+        bands = np.concatenate(some, axis=1)
+        nodata = PICK_NODATA if name.startswith("pick-") else NODATA
+        grids[name] = np.full(bands.shape[:1] + valid.shape, nodata, np.int16)
+        grids[name][:, valid] = bands
+    return argparse.Namespace(grids=grids, valid=valid, normals=normals, south=south, spread=spread)
+
+
+class Rounding:
+    """What an error of 1e-5 in a day's rate and fit can do.
+
+    Where the sum of rates comes that close to its end, a stage's clock may ring a day earlier or
+    later: a day is allowed to be as any of the clocks has it whose rates are all off by RATE up or
+    down, stage by stage. Beyond that the chilling of 100 days may be off by 1e-3 chilling days, so
+    `stay` by SHARE where 5 lie between safe and all, and a score by 100 times that and the error of
+    its least fit: SCORE.
+    """
+    RATE, SCORE, SHARE = 1.2e-5, 0.025, 2e-4
+
+    def __init__(self, model):
+        self.model = model
+
+    def clocks(self, stages):
+        if stages > 6:  # all together only: a stricter judge, but an affordable one
+            return [[sign * self.RATE] * stages for sign in (-1, 1)]
+        return [list(slips) for slips in itertools.product((-self.RATE, self.RATE), repeat=stages)]
+
+    def score(self, tables, cell, sow):
+        """Sowing days (two rows of indices) as each clock has them; the clock comes first."""
+        model, stages = self.model, len(tables.stages)
+        early, late = (model.score(tables, cell, sow, [sign * self.RATE] * stages)
+                       for sign in (1, -1))
+        # Where all early and all late clocks agree stage by stage, so do all between them.
+        doubtful = (early.ends != late.ends).any(axis=0)
+        clocks = self.clocks(stages) if doubtful.any() else [None]
+        some = [model.score(tables, cell[doubtful], sow[doubtful], slips) for slips in clocks
+                if slips]
+        out = Year()
+        for key, value in vars(late).items():
+            every = np.repeat(value[None], len(clocks), axis=0)
+            for i, year in enumerate(some):
+                every[i][..., doubtful] = getattr(year, key)
+            setattr(out, key, every)
+        return out
+
+    def goods(self, year):
+        """Days that may be good in a year, and days that must be."""
+        def good(sign):
+            return (year.matures
+                    & (year.exact >= max(self.model.options.good - 0.05, 0.05) + sign * self.SCORE)
+                    & (year.survive >= 0.9 + sign * self.SHARE)
+                    & (year.stay >= 0.9 + sign * self.SHARE))
+        return good(-1).any(axis=0), good(+1).all(axis=0)
+
+    def year(self, variety, start, lo, hi, year_spread):
+        """All sowing days of some cells: a list of years as Judge wants them, one per cell."""
+        model, cells = self.model, len(lo)
+        cell, sow = (a.ravel() for a in np.indices((cells, YEAR)))
+        year = self.score(Tables(model, variety, start, lo, hi), cell, sow)
+        year.may, year.must = self.goods(year)
+        year.fewest, year.most = np.zeros(cells * YEAR, int), np.zeros(cells * YEAR, int)
+        asked = {}
+        for normal, years, answer in ((year.may, year.most, 0), (year.must, year.fewest, 1)):
+            if not model.options.years:
+                break
+            days = np.nonzero(normal)[0]
+
+            def good_in(z, which):
+                # Answers for both at once: most days are asked the same question for either.
+                if z not in asked:
+                    asked[z] = [np.zeros(cells * YEAR, bool) for _ in range(3)]
+                may, must, known = asked[z]
+                new = days[which][~known[days[which]]]
+                if len(new):
+                    some, local = np.unique(cell[new], return_inverse=True)
+                    shift = z * year_spread[some][:, None]
+                    tables = Tables(model, variety, start, lo[some] + shift, hi[some] + shift)
+                    may[new], must[new] = self.goods(self.score(tables, local, sow[new]))
+                    known[new] = True
+                return asked[z][answer][days[which]]
+
+            years[days] = years_of_ten(good_in, len(days))
+        out = []
+        for i in range(cells):
+            one = Year()
+            for key, value in vars(year).items():
+                setattr(one, key, value[..., i * YEAR:(i + 1) * YEAR])
+            out.append(one)
+        return out
 
 
 class Judge:
-    """Whether the program's answer for one cell, variety and season is allowed.
+    """Whether the program's answer for one cell, variety and season is one that Rounding allows."""
+    SCORE, SHARE = Rounding.SCORE, Rounding.SHARE
 
-    The tolerances follow from an error of 1e-5 in a day's rate and fit. Where the sum of rates comes
-    that close to its end, a stage's clock may ring a day earlier or later: a day is allowed to be as
-    any of the clocks has it whose rates are all off by RATE up or down, stage by stage. Beyond that
-    scores move by up to 0.05 and shares by less than 1e-3, and the order of two scores, being
-    rounded to 0.1, by 0.1 more.
-    """
-    RATE, SCORE, ORDER, SHARE = 1.2e-5, 0.06, 0.1, 1e-3
-
-    @classmethod
-    def clocks(cls, stages):
-        if stages > 6:  # all together only: a stricter judge, but an affordable one
-            return [[sign * cls.RATE] * stages for sign in (-1, 1)]
-        return [list(slips) for slips in itertools.product((-cls.RATE, cls.RATE), repeat=stages)]
-
-    def __init__(self, model, years, cell, season, south):
-        """years: the same one as each of the clocks has it."""
-        self.good_score = model.options.good
-        pick = lambda key: np.array([getattr(year, key)[..., cell, :] for year in years])
-        self.exact, self.matures = pick("exact"), pick("matures")  # clock x day
-        self.survive, self.stay = pick("survive"), pick("stay")
-        self.growing, self.transplant = pick("growing"), pick("transplant")
-        self.fits, self.rates = pick("fits"), pick("rates")  # clock x stage x day
-        first, last = season["sow"]
-        begin = (first + 182) % YEAR if south else first
-        self.season = (begin + np.arange((last - first) % YEAR + 1)) % YEAR
-
-    def goods(self):
-        """Days that may be good, and days that must be."""
-        def good(sign):
-            return (self.matures
-                    & (self.exact >= max(self.good_score - 0.05, 0.05) + sign * self.SCORE)
-                    & (self.survive >= 0.9 + sign * self.SHARE)
-                    & (self.stay >= 0.9 + sign * self.SHARE))
-        return good(-1).any(axis=0), good(+1).all(axis=0)
+    def __init__(self, model, year, season, south):
+        """year: of this cell, from Rounding."""
+        self.least_years, self.year = model.options.years, year
+        begin, self.length = int(season_begin(season, south)), season_length(season)
+        # The season's days in its order, then the rest of the year.
+        self.days = (begin + np.arange(YEAR)) % YEAR
+        take = lambda a: a[..., self.days]
+        self.fewest, self.most = take(year.fewest), take(year.most)
+        in_cut = model.in_cut(year.growing)
+        may_cut, must_cut = in_cut.any(axis=0), in_cut.all(axis=0)
+        self.may = take(year.may & (year.most >= self.least_years) & may_cut)
+        self.must = take(year.must & (year.fewest >= self.least_years) & must_cut)
+        # Scores in tenths, as low and as high as they may be.
+        low, high = year.exact.min(axis=0), year.exact.max(axis=0)
+        tenths = lambda score: np.floor(10 * score + 0.5).astype(int)
+        self.low, self.high = take(tenths(low - self.SCORE)), take(tenths(high + self.SCORE))
+        self.may_score, self.must_score = self.high > 0, self.low > 0
+        self.may_open = take((tenths(high + self.SCORE) > 0) & may_cut)
+        self.must_open = take((tenths(low - self.SCORE) > 0) & must_cut)
 
     def complaint(self, bands):
         """What is wrong with the program's bands, or None."""
         b = dict(zip(BANDS, (int(x) for x in bands)))
-        may, must = self.goods()
-        lowest, highest = self.exact.min(axis=0), self.exact.max(axis=0)
+        inside = slice(0, self.length)
+        if not self.least_years and b["years"] != NOT_COUNTED:
+            return "years counted"
         if b["best_sow"] == 0:
-            if (lowest[self.season] >= 0.05 + self.SCORE).any():
-                return "a day of the season has a score"
-            return self.wrong_fallback(b)
-        day = b["best_sow"] - 1
-        if day not in self.season:
+            return self.wrong_without_best(b)
+        place = int((b["best_sow"] - 1 - self.days[0]) % YEAR)
+        if place >= self.length:
             return "best day outside the season"
-        rivals = self.season[must[self.season]] if b["window_days"] else self.season
-        if (lowest[rivals] > highest[day] + 2 * self.SCORE + self.ORDER).any():
-            return "another day is better"
-        if b["window_days"] == 0:
-            if must[self.season].any() or b["sow_from"] or b["sow_to"]:
-                return "a day of the season is good"
+        if self.least_years and not self.fewest[place] <= b["years"] <= self.most[place]:
+            return "years"
+        if b["window_days"]:
+            may, must = self.may[inside], self.must[inside]
+        elif self.must[inside].any():
+            return "a day of the season is good"
         else:
-            start, end = b["sow_from"] - 1, b["sow_to"] - 1
-            if (end - start) % YEAR + 1 != b["window_days"]:
-                return "the window's days do not match its ends"
-            run = (start + np.arange(b["window_days"])) % YEAR
-            if day not in run or not may[run].all():
-                return "the window holds a day that is not good"
-            if b["window_days"] < YEAR and (must[(start - 1) % YEAR] or must[(end + 1) % YEAR]):
-                return "the window stops short"
+            may, must = self.may_open[inside], self.must_open[inside]
+        start, end = self.window(b)
+        said = self.wrong_window(b, place, start, end)
+        if said:
+            return said
+        # The highest score that chose the top days is not in the raster: any that explains will do.
+        highest = range(self.low[place], self.high[place] + FLAT + 1)
+        said = self.first_of_all(lambda h: self.wrong_best(b, place, h, may, must)
+                                 or self.wrong_edge(b, start, end, h), highest)
+        if said:
+            return said
+        day = b["best_sow"] - 1
         if (day + b["growing_days"]) % YEAR + 1 != b["harvest"]:
             return "harvest"
-        return self.first_of_all(lambda clock: self.wrong_day(b, clock, day), range(len(self.exact)))
+        return self.first_of_all(lambda clock: self.wrong_day(b, clock, day),
+                                 range(len(self.year.exact)))
 
     @staticmethod
     def first_of_all(complain, choices):
@@ -561,33 +793,124 @@ class Judge:
                 return None
         return said
 
+    def window(self, b):
+        """The window's first and last day, counted from the season's first."""
+        start = int((b["sow_from"] - 1 - self.days[0]) % YEAR)
+        return start, start + b["window_days"] - 1
+
+    def wrong_window(self, b, place, start, end):
+        if b["window_days"] == 0:
+            return "ends without a window" if any(
+                b[key] for key in ("sow_from", "sow_to", "cut_from", "cut_to")) else None
+        if end >= self.length or int((b["sow_to"] - 1 - self.days[0]) % YEAR) != end:
+            return "the window's days do not match its ends"
+        if not start <= place <= end or not self.may[start:end + 1].all():
+            return "the window holds a day that is not good"
+        if (start > 0 and self.must[start - 1]) or (end + 1 < self.length and self.must[end + 1]):
+            return "the window stops short"
+        growing = self.year.growing[:, self.days[start:end + 1]] + np.arange(start, end + 1)
+        for key, of_all in (("cut_from", np.min), ("cut_to", np.max)):
+            earliest, latest = of_all(growing.min(axis=0)), of_all(growing.max(axis=0))
+            if (b[key] - 1 - self.days[0] - earliest) % YEAR > latest - earliest:
+                return key
+        return None
+
+    def wrong_best(self, b, place, highest, may, must):
+        """Whether `place` can be the middle of a flat top whose highest score is `highest`."""
+        inside = slice(0, self.length)
+        low, high = self.low[inside], self.high[inside]
+        most = b["years"] if self.least_years else 0
+        fewest_years, most_years = self.fewest[inside], self.most[inside]
+        if (must & (fewest_years > most)).any():
+            return "another day has more years"
+        may_level = may & (fewest_years <= most) & (most <= most_years)
+        must_level = must & (fewest_years == most) & (most_years == most)
+        if (must_level & (low > highest)).any():
+            return "another day is better"
+        may_top = may_level & (high >= highest - FLAT) & (low <= highest)
+        must_top = must_level & (low >= highest - FLAT)
+        may_be_it = may_top & (high >= highest)
+        must_be_it = must_level & (low == highest) & (high == highest)
+        if not may_top[place]:
+            return "not a top day"
+        for left in range(place, -1, -1):
+            if not may_top[left]:
+                break
+            if (left > 0 and must_top[left - 1]) or must_be_it[:left].any():
+                continue
+            for right in (2 * place - left, 2 * place - left + 1):
+                if (right < self.length and may_top[left:right + 1].all()
+                        and not must_top[right + 1:right + 2].any()
+                        and may_be_it[left:right + 1].any()):
+                    return None
+        return "not the middle of a flat top"
+
+    def wrong_edge(self, b, start, end, highest):
+        edge, rest = b["edge"], self.length
+        for code, touches, onward in ((1, start == 0, slice(None, rest - 1, -1)),
+                                      (2, end == rest - 1, slice(rest, None))):
+            goes_on, better = bool(edge & code), bool(edge & 4 * code)
+            if b["window_days"] == 0 or rest == YEAR or not touches:
+                if goes_on or better:
+                    return "edge"
+                continue
+            fewest, most = self.fewest[onward], self.most[onward]
+            years = b["years"] if self.least_years else 0
+            limit = highest + FLAT
+            may = np.logical_and.accumulate(self.may[onward])
+            must = np.logical_and.accumulate(self.must[onward])
+            may_better = may & ((most > years) | ((most == years) & (self.high[onward] > limit)))
+            must_better = must & ((fewest > years) |
+                                  ((fewest == years) & (self.low[onward] > limit)))
+            for said, possible, certain in ((goes_on, may[0], must[0]),
+                                            (better, may_better.any(), must_better.any())):
+                if (said and not possible) or (certain and not said):
+                    return "edge"
+        return None
+
     def wrong_day(self, b, clock, day):
+        year = self.year
         after = (b["transplant"] - b["best_sow"]) % YEAR if b["transplant"] else 0
-        if abs(b["score"] - self.exact[clock, day]) > 0.55 + self.SCORE:
+        if abs(b["score"] - year.exact[clock, day]) > 0.55 + self.SCORE:
             return "score"
-        if b["growing_days"] != self.growing[clock, day]:
+        if b["growing_days"] != year.growing[clock, day]:
             return "growing days"
-        if after != self.transplant[clock, day]:
+        if after != year.transplant[clock, day]:
             return "transplant"
         return self.wrong_risks(b, clock, day)
 
-    def wrong_fallback(self, b):
-        if any(b[key] for key in ("score", "sow_from", "sow_to", "window_days", "transplant",
-                                  "harvest", "growing_days")):
+    def wrong_without_best(self, b):
+        inside = slice(0, self.length)
+        if any(b[key] for key in BANDS if key not in ("limit", "frost_risk", "bolt_risk", "years")):
             return "dates without a best day"
+        if b["years"] > 0:
+            return "years"
+        if self.must_open[inside].any():
+            return "a day of the season has a score"
+        if b["limit"] == CUT_OUTSIDE:
+            if b["frost_risk"] or b["bolt_risk"]:
+                return "risks without a day"
+            return None if self.may_score[inside].any() else "no day of the season has a score"
+        if self.must_score[inside].any():
+            return "a day of the season has a score"
+        return self.wrong_fallback(b)
+
+    def wrong_fallback(self, b):
+        year, season = self.year, self.days[:self.length]
         if b["limit"] == NEVER:
-            return "a day matures" if self.matures[:, self.season].all(axis=0).any() else None
-        least = np.where(self.matures, self.fits.min(axis=1), -1)
-        best = least.min(axis=0)[self.season].max()
-        days = [(clock, day) for clock in range(len(least)) for day in self.season
-                if self.matures[clock, day] and least[clock, day] >= best - self.SHARE]
+            return "a day matures" if year.matures[:, season].all(axis=0).any() else None
+        least = np.where(year.matures, year.least, -1)
+        best = least.min(axis=0)[season].max()
+        days = [(clock, day) for clock in range(len(least)) for day in season
+                if year.matures[clock, day] and least[clock, day] >= best - self.SHARE]
         return self.first_of_all(lambda at: self.wrong_risks(b, *at), days)
 
     def wrong_risks(self, b, clock, day):
-        for key, share in (("frost_risk", self.survive), ("bolt_risk", self.stay)):
+        year = self.year
+        for key, share in (("frost_risk", year.survive), ("bolt_risk", year.stay)):
             if abs(b[key] - 100 * (1 - share[clock, day])) > 0.5 + 100 * self.SHARE:
                 return key
-        values = [*self.fits[clock, :, day], self.survive[clock, day], self.stay[clock, day]]
+        values = [*year.fits[clock, :, day], year.survive[clock, day], year.stay[clock, day]]
         if b["limit"] == 0:
             return None if min(values) >= 0.95 - self.SHARE else "limit"
         names = {FROST: len(values) - 2, BOLTING: len(values) - 1}
@@ -595,7 +918,7 @@ class Judge:
         if which >= len(values) or values[which] > min(min(values), 0.95) + self.SHARE:
             return "limit"
         if b["limit"] < FROST:
-            rate, fit = self.rates[clock, which, day], self.fits[clock, which, day]
+            rate, fit = year.rates[clock, which, day], year.fits[clock, which, day]
             cold = (1 - rate) - (rate - fit)
             if (cold if b["limit"] % 2 else -cold) < -self.SHARE:
                 return "limit"
@@ -604,18 +927,22 @@ class Judge:
 
 def pick_complaint(code, order, of_variety):
     """Whether a pick follows from the program's own rasters; of_variety: index -> bands."""
-    score = {i: int(of_variety(i)[0]) for i in order}
-    days = {i: int(of_variety(i)[4]) for i in order}
+    bands = {i: dict(zip(BANDS, (int(x) for x in of_variety(i)))) for i in order}
     for wanted in (7, 1):
         for i in order:
-            if days[i] >= wanted:
+            if bands[i]["window_days"] >= wanted:
                 return None if code == i + 1 else "pick"
-    highest = max(score.values())
+    counted = all(b["years"] != NOT_COUNTED for b in bands.values())
+    rank = {i: (b["years"] if counted else 0, b["score"]) for i, b in bands.items()}
+    highest = max(rank.values())
+    i = code - RISKY - 1
+    if counted:
+        worth, not_worth = highest[0] >= 3, highest[0] < 3
+    else:  # the rasters hold whole scores, the pick compares tenths
+        worth, not_worth = highest[1] >= 50, highest[1] <= 50
     if code == 0:
-        return None if highest <= 50 else "pick"
-    # The rasters hold whole scores, the pick compares tenths.
-    i = code - 101
-    return None if i in score and score[i] == highest and highest >= 50 else "pick"
+        return None if not_worth else "pick"
+    return None if worth and rank.get(i) == highest else "pick"
 
 
 def compare(results, options, model):
@@ -627,6 +954,9 @@ def compare(results, options, model):
     for name in grids:
         data = gdal.Open(os.path.join(options.compare, name + ".tif")).ReadAsArray()
         theirs[name] = data.reshape((-1,) + data.shape[-2:])[:, ::options.every, ::options.every]
+        if theirs[name].shape != grids[name].shape:
+            sys.exit(f"{name}: {theirs[name].shape} bands, rows, columns in the raster, "
+                     f"{grids[name].shape} here")
         differs = theirs[name] != grids[name]
         differing |= differs.any(axis=0)
         if differs[:, ~valid].any():
@@ -636,29 +966,49 @@ def compare(results, options, model):
         if complaint:
             wrong.setdefault((name, complaint), []).append((where, detail))
 
-    varieties = [v for v in sheet.varieties if not options.variety or v["name"] in options.variety]
-    for season in sheet.seasons:
-        if options.season and season["name"] not in options.season:
-            continue
-        for variety in varieties:
-            name = f"{variety['name']}-{season['name']}"
-            where = np.argwhere((theirs[name] != grids[name]).any(axis=0) & valid)
-            for begin in range(0, len(where), options.block // 10):
-                some = where[begin:begin + options.block // 10]
-                lo, hi = model.days(results.normals[:, some[:, 0], some[:, 1]].T)
-                start = options.start or season["start"]
-                years = [model.score_year(variety, start, lo, hi, slips)
-                         for slips in Judge.clocks(len(sheet.stage_names))]
-                for i, (row, col) in enumerate(some):
-                    judge = Judge(model, years, i, season, results.south[row, col])
-                    note(name, judge.complaint(theirs[name][:, row, col]), (row, col),
-                         f"oracle {grids[name][:, row, col]}, raster {theirs[name][:, row, col]}")
-        name = f"pick-{season['name']}"
-        order = [i for i in season["order"] if sheet.varieties[i] in varieties]
-        for row, col in np.argwhere(valid):
-            bands = lambda i: theirs[f"{sheet.varieties[i]['name']}-{season['name']}"][:, row, col]
-            note(name, pick_complaint(int(theirs[name][0, row, col]), order, bands), (row, col),
+    rounding = Rounding(model)
+    of_cells = lambda grid, some: grid[..., some[:, 0], some[:, 1]]
+    for variety in model.varieties():
+        programmes = {}
+        for season in model.seasons():
+            programmes.setdefault(options.start or season["start"], []).append(season)
+        for start, seasons in programmes.items():
+            differs = {s["name"]: (theirs[f"{variety['name']}-{s['name']}"]
+                                   != grids[f"{variety['name']}-{s['name']}"]).any(axis=0) & valid
+                       for s in seasons}
+            where = np.argwhere(np.any(list(differs.values()), axis=0))
+            for begin in range(0, len(where), JUDGED_AT_ONCE):
+                some = where[begin:begin + JUDGED_AT_ONCE]
+                lo, hi = model.days(of_cells(results.normals, some).T)
+                years = rounding.year(variety, start, lo, hi, of_cells(results.spread, some))
+                for season in seasons:
+                    name = f"{variety['name']}-{season['name']}"
+                    for year, (row, col) in zip(years, some):
+                        if not differs[season["name"]][row, col]:
+                            continue
+                        judge = Judge(model, year, season, results.south[row, col])
+                        note(name, judge.complaint(theirs[name][:, row, col]), (row, col),
+                             f"oracle {grids[name][:, row, col]}, "
+                             f"raster {theirs[name][:, row, col]}")
+    cells = np.argwhere(valid)
+    for season in model.seasons():
+        name, order = f"pick-{season['name']}", model.order(season)
+        bands = {i: of_cells(theirs[f"{sheet.varieties[i]['name']}-{season['name']}"], cells)
+                 for i in order}
+        for at, (row, col) in enumerate(cells):
+            said = pick_complaint(int(theirs[name][0, row, col]), order, lambda i: bands[i][:, at])
+            note(name, said, (row, col),
                  f"oracle {grids[name][0, row, col]}, raster {theirs[name][0, row, col]}")
+        # A span follows from the program's own windows and pick, with nothing rounded between.
+        of = lambda b, key: b[BANDS.index(key)]
+        windows = {i: {"from": of(b, "sow_from") - 1, "days": of(b, "window_days")}
+                   for i, b in bands.items()}
+        follows = model.span(season, order, windows.get, of_cells(theirs[name][0], cells),
+                             of_cells(results.south, cells))
+        name = f"span-{season['name']}"
+        given = of_cells(theirs[name], cells)
+        for at in np.nonzero((given != follows).any(axis=0))[0]:
+            note(name, "span", tuple(cells[at]), f"follows {follows[:, at]}, raster {given[:, at]}")
     for (name, complaint), cases in wrong.items():
         (row, col), detail = cases[0]
         print(f"{name}: {complaint}: {len(cases)} cells; first at column {col * options.every}, "
@@ -677,12 +1027,16 @@ def run_stations(options, model):
                          for m in range(1, 13)] for r in rows])
     south = np.array([options.hemisphere == "south" or
                       (options.hemisphere == "auto" and float(r["lat"]) < 0) for r in rows])
-    results, _ = model.run(normals, south)
+    if not isinstance(options.year_spread, float):
+        sys.exit("--year-spread: a raster does not go with --stations; give a column year_spread")
+    spread = np.array([float(r.get("year_spread") or options.year_spread) for r in rows])
+    results, _, _ = model.run(normals, south, spread)
     one = lambda share: f"{math.floor(share * 1000 + 0.5) / 10:.1f}"
     date = lambda day: "" if day < 0 else date_text(day)
     out = csv.writer(sys.stdout, lineterminator="\n")
     out.writerow("name lat lon variety season score best_sow sow_from sow_to window_days "
-                 "transplant harvest growing_days limit frost_risk bolt_risk".split())
+                 "transplant harvest growing_days limit frost_risk bolt_risk years edge cut_from "
+                 "cut_to".split())
     for i, row in enumerate(rows):
         for (variety, season), all_ in results.items():
             r = {key: values[i] for key, values in all_.items()}
@@ -690,7 +1044,26 @@ def run_stations(options, model):
                           f"{r['tenths'] / 10:.1f}", date(r["best"]), date(r["from"]),
                           date(r["to"]), r["days"], date(r["transplant"]), date(r["harvest"]),
                           r["growing"], model.sheet.limit_name(int(r["limit"])), one(r["frost"]),
-                          one(r["bolt"])])
+                          one(r["bolt"]), r["years"] if options.years else "", r["edge"],
+                          date(r["cut_from"]), date(r["cut_to"])])
+
+
+def default_options():
+    """What the program takes where nothing is said; one place for tests and the command line."""
+    return argparse.Namespace(good=70.0, years=7, year_spread=1.3, spread=2.5, cut=None, warmer=0.0,
+                              grown_under=None, start=None, variety=None, season=None)
+
+
+def number_or_path(text):
+    try:
+        return float(text)
+    except ValueError:
+        return text
+
+
+def dates(text):
+    first, last = text.split("..")
+    return day_of_year(first), day_of_year(last)
 
 
 def main():
@@ -701,9 +1074,12 @@ def main():
     parser.add_argument("--crop", required=True, help="a sheet's file")
     parser.add_argument("--variety", action="append")
     parser.add_argument("--season", action="append")
-    parser.add_argument("--good", type=float, default=70)
-    parser.add_argument("--spread", type=float, default=3, help="K")
-    parser.add_argument("--warmer", type=float, default=0, help="K")
+    parser.add_argument("--good", type=float)
+    parser.add_argument("--years", type=int, help="of ten; 0: not counted")
+    parser.add_argument("--year-spread", type=number_or_path, help="K, or a raster")
+    parser.add_argument("--spread", type=float, help="K")
+    parser.add_argument("--cut", type=dates, metavar="MM-DD..MM-DD")
+    parser.add_argument("--warmer", type=float, help="K")
     parser.add_argument("--grown-under")
     parser.add_argument("--start", choices=("direct", "nursery"))
     parser.add_argument("--hemisphere", choices=("auto", "north", "south"), default="auto")
@@ -712,6 +1088,7 @@ def main():
     parser.add_argument("--exact", action="store_true", help="no tolerance")
     parser.add_argument("--every", type=int, default=1)
     parser.add_argument("--block", type=int, default=500, help="cells at a time")
+    parser.set_defaults(**vars(default_options()))
     options = parser.parse_args()
     model = Model(Sheet(options.crop), options)
     if options.stations:
