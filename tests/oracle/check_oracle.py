@@ -2,16 +2,22 @@
 """The oracle against published and derived values, so that it may judge the program."""
 
 import argparse
+import contextlib
+import io
 import math
 import os
 import sys
+import tempfile
 import unittest
 from unittest import mock
 
 import numpy as np
 
-sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
+HERE = os.path.dirname(os.path.abspath(__file__))
+sys.path.insert(0, HERE)
 import oracle  # noqa: E402
+
+SPHERE = 'GEOGCS["sphere",DATUM["d",SPHEROID["s",6371000,0]],UNIT["degree",0.0174532925199433]]'
 
 
 def options(**changes):
@@ -138,6 +144,14 @@ class Sowing(unittest.TestCase):
                 self.assertEqual(end[cell, sow], day if total >= 9.5 - 1e-6 else sow + 30)
 
 
+def filled(parts, rest=0):
+    """Days 0..364 of {(first day, last day): value}, later ones win."""
+    out = np.full(365, rest)
+    for (first, last), value in parts.items():
+        out[(first + np.arange((last - first) % 365 + 1)) % 365] = value
+    return out
+
+
 class TenYears(unittest.TestCase):
     def test_the_middles_of_the_tenths(self):
         # Phi of the middles of the upper five tenths: .55, .65, .75, .85, .95.
@@ -199,17 +213,11 @@ class Seasons(unittest.TestCase):
     """Best day, window and edge, worked by hand on made-up years."""
 
     def season(self, sow, tenths, of_ten=None, growing=60, south=False, **chosen):
-        """tenths and of_ten (the years): {(first day, last day): value}, later ones win."""
-        def filled(parts, rest):
-            out = np.full(365, rest)
-            for (first, last), value in parts.items():
-                out[(first + np.arange((last - first) % 365 + 1)) % 365] = value
-            return out
-
+        """tenths and of_ten (the years): see filled."""
         model = oracle.Model(one_stage_sheet(sow=sow), options(**chosen))
         year = oracle.Year()
-        year.tenths = filled(tenths, 0)[None]
-        year.years = filled(of_ten, 0)[None] if of_ten else np.where(year.tenths >= 700, 10, 0)
+        year.tenths = filled(tenths)[None]
+        year.years = filled(of_ten)[None] if of_ten else np.where(year.tenths >= 700, 10, 0)
         year.good = year.tenths >= 700
         year.growing = np.broadcast_to(growing, (1, 365))
         year.good_day = (year.good & (year.years >= model.options.years)
@@ -483,6 +491,59 @@ class Judging(unittest.TestCase):
         bands[0], bands[8] = 0, oracle.CUT_OUTSIDE
         self.assertIsNotNone(judge.complaint(bands))
 
+    def made_up(self, tenths, of_ten, **bands):
+        """The complaint about a season of days 50 to 200, with nothing in doubt about its days."""
+        sheet = one_stage_sheet(sow=(50, 200))
+        year = oracle.Year()
+        year.exact = filled(tenths)[None] / 10
+        year.fewest = year.most = filled(of_ten)
+        year.must = year.may = year.exact[0] >= 70
+        year.matures, year.growing = np.ones((1, 365), bool), np.full((1, 365), 60)
+        year.transplant, year.survive = np.zeros((1, 365), int), np.ones((1, 365))
+        year.stay = year.survive
+        year.fits = year.rates = np.ones((1, 1, 365))
+        year.least = year.fits[0]
+        model = oracle.Model(sheet, options())
+        judge = oracle.Judge(model, year, sheet.seasons[0], False)
+        return judge.complaint([bands.get(key, 0) for key in oracle.BANDS])
+
+    def of_best(self, best, first=None, last=None, **bands):
+        """Bands of a best day (0..364) with a score of 90, all else to match."""
+        if first is not None:
+            bands = dict(bands, sow_from=first + 1, sow_to=last + 1, window_days=last - first + 1,
+                         cut_from=first + 61, cut_to=last + 61)
+        return {**dict(score=90, best_sow=best + 1, harvest=best + 61, growing_days=60, years=9),
+                **bands}
+
+    def test_another_days_claim(self):
+        one, two = {(100, 110): 900}, {(100, 110): 900, (140, 150): 940}
+        nine = {(0, 364): 9}
+        best = self.of_best(105, 100, 110)
+        self.assertIsNone(self.made_up(one, nine, **best))
+        self.assertEqual(self.made_up(two, nine, **best), "another day is better")
+        self.assertEqual(self.made_up({(100, 110): 900, (140, 150): 800},
+                                      {**nine, (140, 140): 10}, **best),
+                         "another day has more years")
+        for off in (-2, -1, 1, 2):
+            self.assertEqual(self.made_up(one, nine, **self.of_best(105 + off, 100, 110)),
+                             "not the middle of a flat top")
+        # Of two tops of one height the first.
+        two = {(100, 110): 900, (140, 150): 900}
+        self.assertIsNone(self.made_up(two, nine, **best))
+        self.assertEqual(self.made_up(two, nine, **self.of_best(145, 140, 150)),
+                         "not the middle of a flat top")
+
+    def test_a_window_left_out(self):
+        self.assertEqual(self.made_up({(100, 110): 900}, {(0, 364): 9}, **self.of_best(105)),
+                         "a day of the season is good")
+        self.assertIsNone(self.made_up({(100, 110): 900}, {(0, 364): 5},
+                                       **self.of_best(105, years=5)))
+
+    def test_nothing_to_cut(self):
+        self.assertEqual(self.made_up({}, {}, limit=oracle.CUT_OUTSIDE),
+                         "no day of the season has a score")
+        self.assertIsNone(self.made_up({}, {}))
+
     def test_picks(self):
         # score, window_days, years
         cases = ((((90, 6, 9), (80, 7, 8), (55, 0, 5)), {(0, 1, 2): 2, (0, 2): 1, (2,): 103}),
@@ -503,7 +564,7 @@ class Judging(unittest.TestCase):
     def test_a_fast_forms_error_is_explained(self):
         # Climates at random, every rate and fit off by up to 1e-5: by chance, or all one way. Each
         # answer that differs must be explained; some must differ, or nothing was tried.
-        root = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..")
+        root = os.path.join(HERE, "..", "..")
         sheet = oracle.Sheet(os.path.join(root, "src", "crop", "builtin", "napa-cabbage.yaml"))
         rng = np.random.default_rng(11)
         cells, months = 100, np.arange(12)
@@ -542,6 +603,78 @@ class Judging(unittest.TestCase):
                         self.assertIsNone(judge.complaint(given[:, cell]),
                                           (key, chosen, given[:, cell]))
         self.assertGreater(differing, 20)
+
+
+class Comparing(unittest.TestCase):
+    """From rasters to the verdict: what the oracle itself answers, written as the program would."""
+
+    def setUp(self):
+        try:
+            from osgeo import gdal
+        except ImportError:
+            self.skipTest("Python lacks osgeo.gdal")
+        self.gdal = gdal
+        gdal.UseExceptions()
+        self.folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self.folder.cleanup)
+        # From a cool row to a warm one, on both sides of the equator, a year spread with a hole.
+        mean = np.linspace(8, 22, 8)[:, None, None] + np.array([-9, 0, 9])[None, :, None] * np.cos(
+            2 * np.pi * (np.arange(12) - 6.5) / 12)
+        spread = np.full((8, 3), 1.3)
+        spread[2, 1], spread[:, 2] = -1, 0.6
+        for name, planes in (("tmin", mean - 5), ("tmax", mean + 5), ("spread", spread[..., None])):
+            self.write(name, np.moveaxis(planes, 2, 0), -1 if name == "spread" else -9999)
+        path = lambda name: os.path.join(self.folder.name, name + ".tif")
+        self.options = options(tmin=path("tmin"), tmax=path("tmax"), year_spread=path("spread"),
+                               hemisphere="auto", every=1, block=7, compare=self.folder.name,
+                               exact=True)
+        self.model = oracle.Model(oracle.Sheet(os.path.join(HERE, "unusual.yaml")), self.options)
+        self.results = oracle.run_rasters(self.options, self.model)
+        for name, grid in self.results.grids.items():
+            self.write(name, grid, 255 if name.startswith("pick") else oracle.NODATA)
+
+    def write(self, name, planes, nodata):
+        raster = self.gdal.GetDriverByName("GTiff").Create(
+            os.path.join(self.folder.name, name + ".tif"), planes.shape[2], planes.shape[1],
+            planes.shape[0], self.gdal.GDT_Float64)
+        raster.SetGeoTransform((20, 5, 0, 20, 0, -5))
+        raster.SetProjection(SPHERE)
+        for i, plane in enumerate(planes):
+            raster.GetRasterBand(i + 1).SetNoDataValue(nodata)
+            raster.GetRasterBand(i + 1).WriteArray(plane)
+
+    def verdict(self):
+        with contextlib.redirect_stdout(io.StringIO()) as said:
+            return oracle.compare(self.results, self.options, self.model), said.getvalue()
+
+    def test_the_same_is_accepted(self):
+        valid = self.results.valid
+        self.assertEqual((valid.sum(), valid[2, 1]), (23, False))
+        self.assertTrue(self.results.south[4:].all() and not self.results.south[:4].any())
+        self.assertTrue(all((grid[:, ~valid] == grid[0, 2, 1]).all()
+                            for grid in self.results.grids.values()))
+        self.assertTrue((self.results.grids["span-rest"][5, valid] > 0).any())
+        self.assertTrue(self.verdict()[0])
+
+    def test_what_is_off_is_not(self):
+        self.options.exact = False
+        spans = np.argwhere(self.results.grids["span-rest"][5] > 0)
+        row, col = spans[len(spans) // 2]
+        for name, band, complaint in (("a-rest", 11, "years"), ("a-rest", 1, ""),
+                                      ("b-rest", 12, "edge"), ("a-over", 2, ""),
+                                      ("pick-rest", 0, "pick"), ("span-rest", 0, "span"),
+                                      ("span-rest", 5, "span"), ("span-over", 3, "span")):
+            grid = self.results.grids[name].copy()
+            grid[band, row, col] += 8
+            self.write(name, grid, 255 if name.startswith("pick") else oracle.NODATA)
+            accepted, said = self.verdict()
+            self.assertFalse(accepted, (name, band))
+            self.assertIn(f"{name}: {complaint}", said)
+            self.write(name, self.results.grids[name], oracle.NODATA)
+        grid = self.results.grids["a-rest"].copy()
+        grid[:, 2, 1] = 0
+        self.write("a-rest", grid, oracle.NODATA)
+        self.assertIn("a-rest: no-data", self.verdict()[1])
 
 
 if __name__ == "__main__":

@@ -596,7 +596,8 @@ def read_rasters(tmin, tmax, year_spread, hemisphere, every):
     if isinstance(year_spread, float):
         spread += year_spread
     else:
-        band = gdal.Open(year_spread).GetRasterBand(1)
+        raster = gdal.Open(year_spread)  # must outlive its band
+        band = raster.GetRasterBand(1)
         spread += band.ReadAsArray() * (band.GetScale() or 1.0) + (band.GetOffset() or 0.0)
         valid = valid & (band.GetMaskBand().ReadAsArray() != 0) & np.isfinite(spread)
     valid = valid & ~(normals[:12] > normals[12:]).any(axis=0)
@@ -772,9 +773,12 @@ class Judge:
         if said:
             return said
         # The highest score that chose the top days is not in the raster: any that explains will do.
-        highest = range(self.low[place], self.high[place] + FLAT + 1)
-        said = self.first_of_all(lambda h: self.wrong_best(b, place, h, may, must)
-                                 or self.wrong_edge(b, start, end, h), highest)
+        complaints = {highest: self.wrong_best(b, place, highest, may, must)
+                      for highest in range(self.low[place], self.high[place] + FLAT + 1)}
+        explain = [highest for highest, said in complaints.items() if said is None]
+        if not explain:
+            return complaints[self.high[place]]
+        said = self.first_of_all(lambda highest: self.wrong_edge(b, start, end, highest), explain)
         if said:
             return said
         day = b["best_sow"] - 1
@@ -953,7 +957,8 @@ def compare(results, options, model):
     theirs, wrong, differing = {}, {}, np.zeros(valid.shape, bool)
     for name in grids:
         data = gdal.Open(os.path.join(options.compare, name + ".tif")).ReadAsArray()
-        theirs[name] = data.reshape((-1,) + data.shape[-2:])[:, ::options.every, ::options.every]
+        data = data.reshape((-1,) + data.shape[-2:]).astype(int)
+        theirs[name] = data[:, ::options.every, ::options.every]
         if theirs[name].shape != grids[name].shape:
             sys.exit(f"{name}: {theirs[name].shape} bands, rows, columns in the raster, "
                      f"{grids[name].shape} here")
