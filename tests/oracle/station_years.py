@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """How often a sowing day that is good in so many of ten years was good in real years.
 
-    station_years.py STATION-YEARS.csv SHEET.yaml [--check]
+    station_years.py SHEET.yaml STATION-YEARS.csv [--check]
 
 The table: id,name,lat,lon,elev,year,tmin_1..tmin_12,tmax_1..tmax_12, degC, a row per station and
 year. For each station the normals of its own years are asked for the years (method, equation 13);
@@ -59,8 +59,8 @@ def shares(model, variety, stations, spreads):
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
-    parser.add_argument("table")
     parser.add_argument("sheet")
+    parser.add_argument("table")
     parser.add_argument("--year-spread", default="1.3", help="K, or own: each station's")
     parser.add_argument("--check", action="store_true")
     asked = parser.parse_args()
