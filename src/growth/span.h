@@ -1,5 +1,5 @@
 /* What to sow when: the type of a date, and the days of a season on which there is one (method,
- * type and span). */
+ * equations 17 and 18). */
 #ifndef ISW_GROWTH_SPAN_H
 #define ISW_GROWTH_SPAN_H
 

@@ -1,5 +1,5 @@
 /* Ten equally likely years, the plain way: every shifted year's sums in double precision, and each
- * sowing day followed through its stages there (design of the method: ten years; cut range).
+ * sowing day followed through its stages there (method, equation 13).
  * The reference of the program's own years; it shares no code with them. */
 #ifndef ISW_TEST_REFERENCE_YEARS_H
 #define ISW_TEST_REFERENCE_YEARS_H
