@@ -1,7 +1,7 @@
 #include <glib.h>
 #include <string.h>
 
-#include "crop/sheet_parts.h"
+#include "crop/sheet_sections.h"
 #include "documents/yaml_document.h"
 
 static bool read_unit(struct isw_sheet_draft *draft) {

@@ -2,7 +2,7 @@
  * to the same name: "a" in "b-c" and "a-b" in "c", or a variety called "pick". */
 #include <glib.h>
 
-#include "crop/sheet_parts.h"
+#include "crop/sheet_sections.h"
 
 struct maker {
   char *name;  /* of the file */

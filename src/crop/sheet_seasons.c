@@ -1,7 +1,7 @@
 #include <string.h>
 
 #include "base/dates.h"
-#include "crop/sheet_parts.h"
+#include "crop/sheet_sections.h"
 
 static bool read_date(const struct isw_yaml_reader *reader, const struct isw_yaml_map *map,
                       const yaml_node_t *node, int *out_day) {

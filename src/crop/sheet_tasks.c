@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "base/dates.h"
-#include "crop/sheet_parts.h"
+#include "crop/sheet_sections.h"
 
 static bool read_anchor(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                         struct isw_task *task) {

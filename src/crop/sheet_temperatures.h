@@ -2,7 +2,7 @@
 #ifndef ISW_CROP_SHEET_TEMPERATURES_H
 #define ISW_CROP_SHEET_TEMPERATURES_H
 
-#include "crop/sheet_parts.h"
+#include "crop/sheet_sections.h"
 
 /* Fails unless value (in the sheet's unit) lies within -60..60 degC. */
 bool isw_crop_check_temperature(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,

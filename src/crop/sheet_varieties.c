@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "base/dates.h"
-#include "crop/sheet_parts.h"
+#include "crop/sheet_sections.h"
 
 static bool read_override(const struct isw_sheet_draft *draft, const yaml_node_t *node,
                           const struct isw_yaml_map *map_of_variety, struct isw_variety *variety,

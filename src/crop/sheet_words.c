@@ -1,7 +1,7 @@
 #include <glib.h>
 #include <stdio.h>
 
-#include "crop/sheet_parts.h"
+#include "crop/sheet_sections.h"
 
 bool isw_crop_read_says(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                         struct isw_says *out) {

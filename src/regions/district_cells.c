@@ -10,7 +10,7 @@
 
 #include "climate/climate.h"
 #include "climate/grid_geometry.h"
-#include "regions/district_parts.h"
+#include "regions/district_inner.h"
 
 enum { FEW_CELLS = 10 };
 static const double full_turn_deg = 360.0;

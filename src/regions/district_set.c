@@ -2,7 +2,7 @@
 
 #include <glib.h>
 
-#include "regions/district_parts.h"
+#include "regions/district_inner.h"
 #include "regions/vector_layer.h"
 
 struct isw_district *isw_regions_district_at(const struct isw_district_set *set, int index) {

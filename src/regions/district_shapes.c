@@ -1,6 +1,6 @@
 #include "regions/district_shapes.h"
 
-#include "regions/district_parts.h"
+#include "regions/district_inner.h"
 
 double isw_regions_middle_of(OGRGeometryH shape) {
   OGREnvelope envelope;

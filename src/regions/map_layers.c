@@ -4,7 +4,7 @@
 #include <ogr_api.h>
 #include <string.h>
 
-#include "regions/district_parts.h"
+#include "regions/district_inner.h"
 #include "regions/vector_layer.h"
 
 struct isw_map_layers {

@@ -18,7 +18,7 @@
 
 #include "climate/climate.h"
 #include "climate/grid_geometry.h"
-#include "regions/district_parts.h"
+#include "regions/district_inner.h"
 
 struct isw_mask {
   char *path;

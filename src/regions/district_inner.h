@@ -1,6 +1,6 @@
 /* What the files of the district set share: districts as OGR shapes in the grid's CRS. */
-#ifndef ISW_REGIONS_DISTRICT_PARTS_H
-#define ISW_REGIONS_DISTRICT_PARTS_H
+#ifndef ISW_REGIONS_DISTRICT_INNER_H
+#define ISW_REGIONS_DISTRICT_INNER_H
 
 #include <glib.h>
 #include <ogr_api.h>

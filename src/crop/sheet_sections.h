@@ -1,6 +1,6 @@
-/* The parts of a sheet, each read by its own file. All return false after filling the error. */
-#ifndef ISW_CROP_SHEET_PARTS_H
-#define ISW_CROP_SHEET_PARTS_H
+/* The sections of a sheet, each read by its own file. All return false after filling the error. */
+#ifndef ISW_CROP_SHEET_SECTIONS_H
+#define ISW_CROP_SHEET_SECTIONS_H
 
 #include "base/units.h"
 #include "crop/sheet.h"
