@@ -93,6 +93,8 @@ static void draw_page(struct isw_year_drawing *drawing, const struct isw_year_wo
   drawing->left_mm = margin + axis_room;
   drawing->width_mm = page_width - 2 * margin - axis_room - column_gap - column_width;
   draw_column(drawing, top, bottom);
+  isw_chart_draw_year_types(drawing, top);
+  top += ISW_YEAR_TYPES_MM + gap;
   double room = bottom - top - 2 * ISW_YEAR_MONTHS_MM - ISW_YEAR_SEASONS_MM;
   /* Temperatures first: rows give way to panels. */
   double row_most = view->n_panels < 3 ? 9 : 6.5;

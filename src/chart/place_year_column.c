@@ -19,7 +19,8 @@ enum sign {
   SIGN_WINDOW,
   SIGN_BEST_DAY,
   SIGN_GOOD,
-  SIGN_NOT_GOOD
+  SIGN_NOT_GOOD,
+  SIGN_YEARS
 };
 
 static double paragraph(struct isw_year_drawing *drawing, struct isw_text style, double x, double y,
@@ -96,6 +97,12 @@ static void draw_sign(struct isw_pen *pen, enum sign sign, double x, double y) {
       rectangle(pen, isw_year_good, 1, x, y + 0.25 * h, w / 2, 0.75 * h);
       rectangle(pen, isw_year_very_good, 1, x + w / 2, y, w / 2, h);
       break;
+    case SIGN_YEARS:
+      for (int i = 0; i < ISW_YEARS_CLASSES; i++)
+        rectangle(pen, isw_chart_years_shade(i), 1, x + i * w / ISW_YEARS_CLASSES, y + 0.25 * h,
+                  w / ISW_YEARS_CLASSES, 0.5 * h);
+      frame(pen, false, x, y + 0.25 * h, w, 0.5 * h);
+      break;
     case SIGN_NOT_GOOD: rectangle(pen, isw_year_not_good, 1, x, y + 0.4 * h, w, 0.6 * h); break;
   }
 }
@@ -124,6 +131,10 @@ static double lay_picks(struct isw_year_drawing *drawing, double x, double y, do
                         bool draw) {
   const struct isw_year_view *view = drawing->view;
   double start = y, gap = 1.8 * drawing->pen.scale;
+  char *types = isw_chart_word_types(view);
+  y += paragraph(drawing, heading_style, x, y, width, isw_words_text(ISW_SAY_YEAR_TYPES), draw);
+  y += paragraph(drawing, text_style, x, y, width, types, draw) + gap;
+  g_free(types);
   for (int c = 0; c < view->n_crops; c++) {
     const struct isw_year_crop *crop = &view->crops[c];
     char *lines[ISW_CROP_LINES_MAX + 1], *heading = isw_chart_word_crop_heading(view, crop);
@@ -205,6 +216,8 @@ static double lay_signs(struct isw_year_drawing *drawing, double x, double y, do
   y += lay_sign(drawing, SIGN_GOOD, x, y, width, good, draw);
   g_free(good);
   y += lay_word_sign(drawing, SIGN_NOT_GOOD, x, y, width, ISW_SAY_SIGN_NOT_GOOD, draw);
+  if (view->plan->conditions.least_years > 0)
+    y += lay_word_sign(drawing, SIGN_YEARS, x, y, width, ISW_SAY_SIGN_YEARS, draw);
   if (view->n_rows < view->plan->n_varieties) {
     char *more = isw_words_count(ISW_SAY_MORE_VARIETIES, view->plan->n_varieties - view->n_rows);
     y += paragraph(drawing, text_style, x, y, width, more, draw);

@@ -29,12 +29,21 @@ enum { ISW_YEAR_MONTHS_MM = 5 };
 void isw_chart_draw_year_months(struct isw_year_drawing *drawing, double y_mm);
 void isw_chart_draw_year_grid(struct isw_year_drawing *drawing, double y_mm, double height_mm);
 
+/* How dark a strip of years is, from few of ten (pale) to 9 or 10; years 0..10. */
+enum { ISW_YEARS_CLASSES = 5 };
+int isw_chart_years_class(int years);
+struct isw_colour isw_chart_years_shade(int years_class);
+
 /* Normals, and the crops of one panel: sowing window, stages, what they want and get. */
 void isw_chart_draw_year_panel(struct isw_year_drawing *drawing, int panel, double y_mm,
                                double height_mm);
 
+/* The year in one line: the type to sow on each date, its name where it has room. */
+enum { ISW_YEAR_TYPES_MM = 10 };
+void isw_chart_draw_year_types(struct isw_year_drawing *drawing, double y_mm);
+
 /* The seasons' sowing dates; chance of a night below freezing; the sowing days of a variety, each
- * with a line of words above. */
+ * with a line of words above; under the scores of a variety, its years as shades. */
 enum { ISW_YEAR_ROW_HEAD_MM = 4, ISW_YEAR_SEASONS_MM = 4 };
 void isw_chart_draw_year_seasons(struct isw_year_drawing *drawing, double y_mm);
 void isw_chart_draw_year_frost(struct isw_year_drawing *drawing, double y_mm, double height_mm);

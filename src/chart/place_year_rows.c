@@ -1,6 +1,7 @@
 #include <glib.h>
 #include <math.h>
 
+#include "chart/palette.h"
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
 #include "growth/day_response.h"
@@ -18,12 +19,13 @@ static int day_of(const struct isw_year_drawing *drawing, int after) {
   return isw_base_wrap_day(drawing->view->start_day + after);
 }
 
-/* Head line: a bold part and a plain one after it. */
-static void draw_head(struct isw_year_drawing *drawing, double y, const char *bold,
+/* Head line: a bold part and a plain one after it, `indent` from the left. */
+static void draw_head(struct isw_year_drawing *drawing, double y, double indent, const char *bold,
                       const char *plain) {
   double baseline = y + ISW_YEAR_ROW_HEAD_MM - 1.0;
-  double width =
-      isw_chart_draw_text(&drawing->pen, &head_style, drawing->left_mm, baseline, bold).width_mm;
+  double width = indent + isw_chart_draw_text(&drawing->pen, &head_style, drawing->left_mm + indent,
+                                              baseline, bold)
+                              .width_mm;
   struct isw_text style = head_style;
   style.bold = false;
   style.size_mm = 2.5;
@@ -31,6 +33,47 @@ static void draw_head(struct isw_year_drawing *drawing, double y, const char *bo
   style.wrap_mm = drawing->width_mm - width - 2.5;
   style.shorten = true;
   isw_chart_draw_text(&drawing->pen, &style, drawing->left_mm + width + 2.5, baseline, plain);
+}
+
+void isw_chart_draw_year_types(struct isw_year_drawing *drawing, double y_mm) {
+  const struct isw_year_view *view = drawing->view;
+  struct isw_pen *pen = &drawing->pen;
+  struct isw_text style = {.size_mm = 2.5,
+                           .bold = true,
+                           .ink = isw_year_ink,
+                           .halo_mm = 0.4,
+                           .across = 0.5,
+                           .height = ISW_TEXT_MIDDLE};
+  draw_head(drawing, y_mm, 0, isw_words_text(ISW_SAY_YEAR_TYPES), "");
+  double height = ISW_YEAR_TYPES_MM - ISW_YEAR_ROW_HEAD_MM;
+  y_mm += ISW_YEAR_ROW_HEAD_MM;
+  cairo_save(pen->cr);
+  isw_chart_clip_box(
+      pen, (struct isw_box){drawing->left_mm, y_mm - 0.2, drawing->width_mm, height + 0.4});
+  for (int i = 0; i < view->types.n_runs; i++) {
+    const struct isw_dated_type *run = &view->types.runs[i];
+    struct isw_fill fill = isw_chart_variety_fill(run->variety, false);
+    int after = isw_base_days_forward(view->start_day, run->from_day);
+    for (int turn = 0; turn < 2; turn++, after -= ISW_YEAR_DAYS) {
+      double x = isw_chart_year_x(drawing, after);
+      double width = isw_chart_year_x(drawing, after + run->days) - x;
+      isw_chart_fill_rectangle(pen->cr, &fill, x, y_mm, width, height);
+      cairo_rectangle(pen->cr, x, y_mm, width, height);
+      isw_chart_set_colour(pen, isw_year_ink, 1);
+      cairo_set_line_width(pen->cr, 0.2);
+      cairo_stroke(pen->cr);
+      double left = fmax(x, drawing->left_mm);
+      double right = fmin(x + width, drawing->left_mm + drawing->width_mm);
+      const char *title = view->plan->sheet->varieties[run->variety].title;
+      if (isw_chart_measure_text(pen, &style, title).width_mm < right - left - 1.2)
+        isw_chart_draw_text(pen, &style, (left + right) / 2, y_mm + height / 2, title);
+    }
+  }
+  cairo_restore(pen->cr);
+  cairo_rectangle(pen->cr, drawing->left_mm, y_mm, drawing->width_mm, height);
+  isw_chart_set_colour(pen, isw_year_pale_ink, 1);
+  cairo_set_line_width(pen->cr, 0.16);
+  cairo_stroke(pen->cr);
 }
 
 static void fill_days(struct isw_year_drawing *drawing, const double *share, double bottom,
@@ -115,7 +158,7 @@ void isw_chart_draw_year_frost(struct isw_year_drawing *drawing, double y_mm, do
     share[d] = isw_growth_kill(0, drawing->view->plan->conditions.spread_K,
                                drawing->view->place->year.tmin_C[d]);
   char *words = word_frost(drawing, share);
-  draw_head(drawing, y_mm, isw_words_text(ISW_SAY_FROST_ODDS), words);
+  draw_head(drawing, y_mm, 0, isw_words_text(ISW_SAY_FROST_ODDS), words);
   g_free(words);
   fill_days(drawing, share, top + height, height);
   isw_chart_set_colour(pen, isw_year_cool, 0.45);
@@ -196,11 +239,33 @@ static void draw_picked_windows(struct isw_year_drawing *drawing, const struct i
   cairo_restore(pen->cr);
 }
 
+/* A strip of shades: in how many of ten years a sowing on the day succeeds. */
+static void draw_years(struct isw_year_drawing *drawing, const struct isw_year_row *row, double top,
+                       double height) {
+  struct isw_pen *pen = &drawing->pen;
+  for (int i = 0; i < ISW_YEAR_DAYS;) {
+    int first = i, shade = isw_chart_years_class(row->years[day_of(drawing, i)]);
+    while (i < ISW_YEAR_DAYS && isw_chart_years_class(row->years[day_of(drawing, i)]) == shade) i++;
+    double x = isw_chart_year_x(drawing, first);
+    cairo_rectangle(pen->cr, x, top, isw_chart_year_x(drawing, i) - x, height);
+    isw_chart_set_colour(pen, isw_chart_years_shade(shade), 1);
+    cairo_fill(pen->cr);
+  }
+  cairo_rectangle(pen->cr, drawing->left_mm, top, drawing->width_mm, height);
+  isw_chart_set_colour(pen, isw_year_pale_ink, 1);
+  cairo_set_line_width(pen->cr, 0.16);
+  cairo_stroke(pen->cr);
+}
+
 void isw_chart_draw_year_row(struct isw_year_drawing *drawing, const struct isw_year_row *row,
                              double y_mm, double height_mm) {
   struct isw_pen *pen = &drawing->pen;
   const struct isw_plan *plan = drawing->view->plan;
-  double top = y_mm + ISW_YEAR_ROW_HEAD_MM, height = height_mm - ISW_YEAR_ROW_HEAD_MM;
+  static const double years_mm = 1.7;
+  bool counted = plan->conditions.least_years > 0;
+  double top = y_mm + ISW_YEAR_ROW_HEAD_MM;
+  double height = height_mm - ISW_YEAR_ROW_HEAD_MM - (counted ? years_mm : 0);
+  if (counted) draw_years(drawing, row, top + height, years_mm);
   double all[ISW_YEAR_DAYS], good[ISW_YEAR_DAYS], very_good[ISW_YEAR_DAYS];
   for (int d = 0; d < ISW_YEAR_DAYS; d++) {
     all[d] = row->score_tenths[d] / 1000.0;
@@ -208,7 +273,11 @@ void isw_chart_draw_year_row(struct isw_year_drawing *drawing, const struct isw_
     very_good[d] = row->score_tenths[d] >= ISW_YEAR_VERY_GOOD_TENTHS ? good[d] : 0;
   }
   char *words = word_row(drawing, row);
-  draw_head(drawing, y_mm, plan->sheet->varieties[plan->varieties[row->variety]].title, words);
+  static const double sign_mm = 5, sign_height_mm = 2.4;
+  int variety = plan->varieties[row->variety];
+  struct isw_fill fill = isw_chart_variety_fill(variety, false); /* as in the year in one line */
+  isw_chart_fill_rectangle(pen->cr, &fill, drawing->left_mm, y_mm + 0.8, sign_mm, sign_height_mm);
+  draw_head(drawing, y_mm, sign_mm + 1.2, plan->sheet->varieties[variety].title, words);
   g_free(words);
   fill_days(drawing, all, top + height, height);
   isw_chart_set_colour(pen, isw_year_not_good, 1);

@@ -137,23 +137,16 @@ static void find_range(struct isw_year_view *view) {
   view->low_C = fmax(view->low_C, floor_C);
 }
 
-/* The chosen season whose sowing dates hold the day, or the first. */
-static int season_of_day(const struct isw_year_view *view, int day) {
-  for (int s = 0; s < view->plan->n_seasons; s++) {
-    struct isw_window dates = view->place->seasons[s].sowing_dates;
-    if (isw_base_days_forward(dates.from_day, day) < dates.days) return s;
-  }
-  return 0;
-}
-
 static void fill_row(const struct isw_year_view *view, int variety, struct isw_year_row *row) {
   row->variety = variety;
   for (int d = 0; d < ISW_YEAR_DAYS; d++) {
+    int s = isw_survey_season_of_day(view->plan, view->place, d);
     const struct isw_scores *scores =
-        &view->place->scores[view->plan->programme_of[variety][season_of_day(view, d)]];
+        &view->place->scores[view->plan->programme_of[variety][s < 0 ? 0 : s]];
     row->score_tenths[d] = scores->score_tenths[d];
     row->good[d] = scores->good[d];
     row->limit[d] = scores->limit[d];
+    row->years[d] = scores->years[d];
   }
 }
 
@@ -184,5 +177,6 @@ struct isw_year_view *isw_chart_new_year_view(const struct isw_plan *plan,
   arrange_crops(view);
   find_range(view);
   fill_rows(view);
+  isw_survey_list_types(plan, place, &view->types);
   return view;
 }

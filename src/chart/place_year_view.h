@@ -4,6 +4,7 @@
 #define ISW_CHART_PLACE_YEAR_VIEW_H
 
 #include "survey/place_crops.h"
+#include "survey/place_types.h"
 
 enum { ISW_YEAR_PANELS_MAX = 4, ISW_YEAR_ROWS_MAX = 10 };
 
@@ -18,6 +19,7 @@ struct isw_year_crop {
 struct isw_year_row {
   int variety; /* chosen index */
   int16_t score_tenths[ISW_YEAR_DAYS], limit[ISW_YEAR_DAYS];
+  int8_t years[ISW_YEAR_DAYS]; /* of ten; -1: not counted */
   bool good[ISW_YEAR_DAYS];
 };
 
@@ -31,6 +33,7 @@ struct isw_year_view {
   double low_C, high_C; /* of everything that panels draw */
   int n_rows;           /* picks' varieties go before others where not all have room */
   struct isw_year_row rows[ISW_YEAR_ROWS_MAX];
+  struct isw_year_types types; /* the year in one line */
 };
 
 /* New, freed with g_free. */

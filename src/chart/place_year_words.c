@@ -58,13 +58,18 @@ static char *word_sowing(const struct isw_result *r) {
   return text;
 }
 
+/* "Then: transplant 3 Sep, cut 21 Oct – 14 Nov." */
 static char *word_cut(const struct isw_result *r) {
-  char transplant[ISW_DATE_SIZE], cut[ISW_DATE_SIZE];
-  isw_words_short_date(r->harvest_day, cut);
-  return r->transplant_day < 0
-             ? isw_words_say(ISW_SAY_YEAR_CUT, cut)
-             : isw_words_say(ISW_SAY_YEAR_TRANSPLANT_CUT,
-                             isw_words_short_date(r->transplant_day, transplant), cut);
+  char transplant[ISW_DATE_SIZE], date[ISW_DATE_SIZE];
+  char *cut = r->window.days > 0 && r->window.days < ISW_YEAR_DAYS
+                  ? isw_chart_word_days(r->cut_from_day, r->cut_to_day)
+                  : g_strdup(isw_words_short_date(r->harvest_day, date));
+  char *text = r->transplant_day < 0
+                   ? isw_words_say(ISW_SAY_YEAR_CUT, cut)
+                   : isw_words_say(ISW_SAY_YEAR_TRANSPLANT_CUT,
+                                   isw_words_short_date(r->transplant_day, transplant), cut);
+  g_free(cut);
+  return text;
 }
 
 static struct isw_words_place about(const struct isw_year_view *view) {
@@ -76,11 +81,16 @@ void isw_chart_word_crop(const struct isw_year_view *view, const struct isw_year
   const struct isw_words_place place = about(view);
   const struct isw_result *r = &crop->result->result;
   int n = 0;
-  lines[n++] = word_sowing(r);
-  if (r->harvest_day >= 0) lines[n++] = word_cut(r);
+  lines[n++] = isw_words_join(word_sowing(r), isw_words_years(r));
+  if (!crop->crop.risky) lines[n++] = word_cut(r);
   lines[n++] = isw_words_quality(&place, crop->programme, crop->result);
-  lines[n++] = isw_words_risks(&place, crop->programme, r);
+  lines[n++] = isw_words_risks(&place, crop->crop.variety, crop->crop.season);
   lines[n] = NULL;
+}
+
+char *isw_chart_word_types(const struct isw_year_view *view) {
+  const struct isw_words_place place = about(view);
+  return isw_words_types(&place, &view->types);
 }
 
 char *isw_chart_word_crop_heading(const struct isw_year_view *view,
@@ -120,6 +130,7 @@ static char *word_subtitle(const struct isw_year_view *view, bool fahrenheit) {
 
 static char *word_description(const struct isw_year_view *view) {
   char *text = isw_words_say(ISW_SAY_YEAR_DESCRIPTION, view->place->name, view->plan->sheet->title);
+  text = isw_words_join(text, isw_chart_word_types(view));
   for (int s = 0; s < view->plan->n_seasons; s++)
     text = isw_words_join(text, isw_chart_word_no_crop(view, s));
   for (int c = 0; c < view->n_crops; c++) {

@@ -17,6 +17,8 @@ void isw_chart_clear_year_words(struct isw_year_words *words);
 /* "spring and summer" */
 char *isw_chart_name_crop_seasons(const struct isw_year_view *view,
                                   const struct isw_place_crop *crop);
+/* "26 Jul-7 Aug Late storage type, to 14 Aug ..."; new. */
+char *isw_chart_word_types(const struct isw_year_view *view);
 /* "Slow-bolting spring type" */
 const char *isw_chart_crop_title(const struct isw_year_view *view,
                                  const struct isw_place_crop *crop);

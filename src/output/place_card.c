@@ -46,47 +46,6 @@ char *isw_output_card_seasons(const struct isw_card *card, const struct isw_plac
   return capital;
 }
 
-/* How many days a window loses in a warmer or cooler year; NULL: it survives. */
-static char *loss(int window_days, int left, const char *shift, enum isw_sentence gone,
-                  enum isw_sentence some_left) {
-  if (isw_survey_survives(window_days, left)) return NULL;
-  return left == 0 ? isw_words_say(gone, shift) : isw_words_count_with(some_left, left, shift);
-}
-
-static void append_firmness(struct isw_card *card, const struct isw_place_season *season) {
-  static const double shift_K = 1.0;
-  char *shift = isw_words_difference(shift_K, card->about.fahrenheit);
-  char *warm = loss(season->window_days, season->days_if_warmer, shift, ISW_SAY_GONE_IF_WARMER,
-                    ISW_SAY_LEFT_IF_WARMER);
-  char *cold = loss(season->window_days, season->days_if_cooler, shift, ISW_SAY_GONE_IF_COOLER,
-                    ISW_SAY_LEFT_IF_COOLER);
-  if (warm == NULL && cold == NULL) {
-    char *days = isw_words_number(season->window_days);
-    char *cooler = isw_words_number(season->days_if_cooler);
-    append_line(card,
-                isw_words_count_with(ISW_SAY_FIRM, season->days_if_warmer, days, cooler, shift));
-    g_free(days);
-    g_free(cooler);
-  }
-  append_line(card, warm);
-  append_line(card, cold);
-  g_free(shift);
-}
-
-/* Are all of the window's days inside the sowing dates of the crop's seasons? */
-static bool within_seasons(const struct isw_card *card, const struct isw_place_crop *crop,
-                           struct isw_window window) {
-  for (int i = 0; i < window.days; i++) {
-    bool inside = false;
-    for (int k = 0; k < crop->n_seasons; k++) {
-      struct isw_window dates = card->about.place->seasons[crop->seasons[k]].sowing_dates;
-      inside = inside || isw_base_days_forward(dates.from_day, window.from_day + i) < dates.days;
-    }
-    if (!inside) return false;
-  }
-  return true;
-}
-
 static char *also_good(struct isw_window window) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   return isw_words_say(ISW_SAY_ALSO_GOOD, isw_words_long_date(window.from_day, from),
@@ -99,24 +58,27 @@ static void append_pick(struct isw_card *card, const struct isw_place_crop *crop
   const struct isw_place_result *full = isw_survey_crop_result(plan, about->place, crop);
   const struct isw_programme *programme = isw_survey_crop_programme(plan, crop);
   const char *variety = plan->sheet->varieties[plan->varieties[crop->variety]].title;
+  int v = crop->variety, s = crop->season;
   char *seasons = isw_output_card_seasons(card, crop);
-  char *title = crop->risky ? isw_words_say(ISW_SAY_RISKY_NO_GOOD_DAY, variety) : g_strdup(variety);
-  append_labelled(card, seasons, title);
-  bool beyond =
-      full->result.window.days < ISW_YEAR_DAYS && !within_seasons(card, crop, full->result.window);
-  append_line(card,
-              isw_words_join(isw_words_sowing(&full->result),
-                             beyond ? g_strdup(isw_words_text(ISW_SAY_SOW_PAST_SEASON)) : NULL));
-  append_line(card,
-              isw_words_join(isw_words_start(about, programme, full), isw_words_growing(full)));
+  append_labelled(card, seasons, variety);
+  append_line(card, isw_words_sowing(&full->result));
+  if (crop->risky) { /* odds, and no dates to work by */
+    append_line(card, isw_words_join(isw_words_quality(about, programme, full),
+                                     isw_words_risks(about, v, s)));
+    g_free(seasons);
+    return;
+  }
+  append_line(card, isw_words_edge(about, v, s));
+  append_line(card, isw_words_join(isw_words_start(about, programme, full),
+                                   isw_words_growing(&full->result)));
   append_line(card, isw_words_join(isw_words_quality(about, programme, full),
-                                   isw_words_risks(about, programme, &full->result)));
-  if (full->result.window.days > 0) append_firmness(card, &about->place->seasons[crop->season]);
+                                   isw_words_risks(about, v, s)));
   for (int i = 0; i < full->n_other_windows; i++)
-    append_line(card, also_good(full->other_windows[i]));
+    if (full->other_windows[i].days >= ISW_PICK_WINDOW_DAYS)
+      append_line(card, also_good(full->other_windows[i]));
+  append_line(card, isw_words_better_type(about, v, s));
   append_line(card, isw_words_wait(about, crop));
   g_free(seasons);
-  g_free(title);
 }
 
 static void append_no_pick(struct isw_card *card, int s) {
@@ -222,8 +184,9 @@ void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
       .out = out, .options = options, .about = {plan, place, options->fahrenheit}};
   card.n_crops = isw_survey_list_crops(plan, place, card.crops);
   append_top(&card);
+  isw_output_append_card_year(&card);
   append_answer(&card);
   isw_output_append_card_table(&card);
-  if (card.n_crops > 0) isw_output_append_card_calendar(&card);
+  isw_output_append_card_calendar(&card);
   append_cautions(&card);
 }

@@ -152,7 +152,17 @@ static void append_stages(struct isw_card *card, const struct isw_place_crop *cr
   g_free(list);
 }
 
+/* What is risky has no dates to work by. */
+static void leave_out_risky(struct isw_card *card) {
+  int n = 0;
+  for (int c = 0; c < card->n_crops; c++)
+    if (!card->crops[c].risky) card->crops[n++] = card->crops[c];
+  card->n_crops = n;
+}
+
 void isw_output_append_card_calendar(struct isw_card *card) {
+  leave_out_risky(card);
+  if (card->n_crops == 0) return;
   isw_output_append_card_heading(card, isw_words_text(ISW_SAY_CARD_CALENDAR));
   isw_output_append_wrapped(card->out, isw_words_text(ISW_SAY_CALENDAR_LEAD), 0, 0,
                             ISW_CARD_COLUMNS);

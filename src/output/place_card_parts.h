@@ -18,7 +18,11 @@ void isw_output_append_card_heading(struct isw_card *card, const char *text);
 /* "Spring and summer". New. */
 char *isw_output_card_seasons(const struct isw_card *card, const struct isw_place_crop *crop);
 
-/* The dated work of the chosen crops, and what their stages pass in. */
+/* Which type to sow when, over the whole year: a sentence and a bar. */
+void isw_output_append_card_year(struct isw_card *card);
+
+/* The dated work of the crops that have a window (nothing for none), and what their stages pass in.
+ */
 void isw_output_append_card_calendar(struct isw_card *card);
 
 /* Every variety in every season. */

@@ -4,33 +4,19 @@
 #include "words/quantities.h"
 #include "words/say.h"
 
-enum column { VARIETY, WINDOW, BEST, TRANSPLANT, CUT, SCORE, LIMIT, COLUMNS };
+enum column { VARIETY, WINDOW, BEST, CUT, YEARS, SCORE, LIMIT, COLUMNS };
 
 static const struct isw_result *result_of(const struct isw_card *card, int v, int s) {
   return &card->about.place->results[isw_growth_result_index(card->about.plan, v, s)].result;
 }
 
-/* An earlier season of the variety with the very same window, or -1. */
-static int same_window_before(const struct isw_card *card, int v, int s) {
-  const struct isw_window *window = &result_of(card, v, s)->window;
-  for (int earlier = 0; earlier < s && window->days > 0; earlier++) {
-    const struct isw_window *other = &result_of(card, v, earlier)->window;
-    if (other->days == window->days && other->from_day == window->from_day) return earlier;
-  }
-  return -1;
-}
-
-static char *window_cell(const struct isw_card *card, int v, int s) {
-  const struct isw_plan *plan = card->about.plan;
-  struct isw_window window = result_of(card, v, s)->window;
-  if (window.days == 0) return g_strdup(isw_words_text(ISW_SAY_CELL_NO_WINDOW));
-  int same = same_window_before(card, v, s);
-  if (same >= 0)
-    return isw_words_say(ISW_SAY_CELL_AS, plan->sheet->seasons[plan->seasons[same]].name);
-  if (window.days >= ISW_YEAR_DAYS) return g_strdup(isw_words_text(ISW_SAY_CELL_ALL_YEAR));
+static char *window_cell(struct isw_window window) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  return isw_words_say(ISW_SAY_CELL_DAYS, isw_words_short_date(window.from_day, from),
-                       isw_words_short_date(window.to_day, to));
+  if (window.days == 0) return g_strdup(isw_words_text(ISW_SAY_CELL_NO_WINDOW));
+  if (window.days >= ISW_YEAR_DAYS) return g_strdup(isw_words_text(ISW_SAY_CELL_ALL_YEAR));
+  isw_words_short_date(window.from_day, from);
+  if (window.days == 1) return g_strdup(from);
+  return isw_words_say(ISW_SAY_CELL_DAYS, from, isw_words_short_date(window.to_day, to));
 }
 
 static const char *date_cell(int day, char date[ISW_DATE_SIZE]) {
@@ -40,18 +26,20 @@ static const char *date_cell(int day, char date[ISW_DATE_SIZE]) {
 static void add_row(const struct isw_card *card, struct isw_text_table *table, int v, int s) {
   const struct isw_plan *plan = card->about.plan;
   const struct isw_result *r = result_of(card, v, s);
-  char best[ISW_DATE_SIZE], transplant[ISW_DATE_SIZE], cut[ISW_DATE_SIZE];
-  char *window = window_cell(card, v, s), *score = isw_words_number((r->score_tenths + 5) / 10),
-       *limit = isw_words_short_limit(plan->sheet, r->limit);
+  char best[ISW_DATE_SIZE], cut[ISW_DATE_SIZE];
+  char *window = window_cell(r->window), *score = isw_words_number((r->score_tenths + 5) / 10),
+       *limit = isw_words_short_limit(plan->sheet, r->limit),
+       *years = r->years < 0 ? g_strdup("-") : isw_words_number(r->years);
   isw_output_add_row(table, (const char *const[COLUMNS]){
                                 [VARIETY] = plan->sheet->varieties[plan->varieties[v]].title,
                                 [WINDOW] = window,
                                 [BEST] = date_cell(r->best_sow_day, best),
-                                [TRANSPLANT] = date_cell(r->transplant_day, transplant),
                                 [CUT] = date_cell(r->harvest_day, cut),
+                                [YEARS] = years,
                                 [SCORE] = score,
                                 [LIMIT] = limit});
   g_free(window);
+  g_free(years);
   g_free(score);
   g_free(limit);
 }
@@ -70,16 +58,16 @@ static void add_season(const struct isw_card *card, struct isw_text_table *table
 
 void isw_output_append_card_table(struct isw_card *card) {
   isw_output_append_card_heading(card, isw_words_text(ISW_SAY_CARD_VARIETIES));
-  struct isw_text_table table =
-      isw_output_start_table(COLUMNS, 1U << VARIETY | 1U << WINDOW | 1U << LIMIT, 1U << SCORE);
-  isw_output_add_row(
-      &table, (const char *const[COLUMNS]){[VARIETY] = "",
-                                           [WINDOW] = isw_words_text(ISW_SAY_COLUMN_WINDOW),
-                                           [BEST] = isw_words_text(ISW_SAY_COLUMN_BEST),
-                                           [TRANSPLANT] = isw_words_text(ISW_SAY_COLUMN_TRANSPLANT),
-                                           [CUT] = isw_words_text(ISW_SAY_COLUMN_CUT),
-                                           [SCORE] = isw_words_text(ISW_SAY_COLUMN_SCORE),
-                                           [LIMIT] = isw_words_text(ISW_SAY_COLUMN_LIMIT)});
+  struct isw_text_table table = isw_output_start_table(
+      COLUMNS, 1U << VARIETY | 1U << WINDOW | 1U << LIMIT, 1U << YEARS | 1U << SCORE);
+  isw_output_add_row(&table,
+                     (const char *const[COLUMNS]){[VARIETY] = "",
+                                                  [WINDOW] = isw_words_text(ISW_SAY_COLUMN_WINDOW),
+                                                  [BEST] = isw_words_text(ISW_SAY_COLUMN_BEST),
+                                                  [CUT] = isw_words_text(ISW_SAY_COLUMN_CUT),
+                                                  [YEARS] = isw_words_text(ISW_SAY_COLUMN_YEARS),
+                                                  [SCORE] = isw_words_text(ISW_SAY_COLUMN_SCORE),
+                                                  [LIMIT] = isw_words_text(ISW_SAY_COLUMN_LIMIT)});
   for (int s = 0; s < card->about.plan->n_seasons; s++) {
     add_season(card, &table, s);
     for (int v = 0; v < card->about.plan->n_varieties; v++) add_row(card, &table, v, s);

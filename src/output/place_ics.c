@@ -122,16 +122,13 @@ static void append_event(const struct calendar *calendar, const char *what, int 
   g_string_append(out, "END:VEVENT\r\n");
 }
 
-/* First sentence or clause of a task, for a heading: up to the first of ". : ;", or whole words. */
+/* The first clause of a task, for a heading: up to the first of . : ; , that a blank follows, so
+ * that no number loses its decimals. Not shortened: a cut could take a number's end or its unit. */
 static char *headline(const char *text) {
-  enum { HEADLINE_BYTES = 60 };
-  size_t length = strcspn(text, ".:;,");
-  if (length > HEADLINE_BYTES) {
-    length = HEADLINE_BYTES;
-    while (length > 0 && text[length] != ' ') length--;
-    if (length == 0) length = (size_t)(g_utf8_find_prev_char(text, text + HEADLINE_BYTES) - text);
-  }
-  return g_strndup(text, length);
+  const char *end = text;
+  while (*end != '\0' && !(strchr(".:;,", *end) != NULL && (end[1] == ' ' || end[1] == '\0')))
+    end++;
+  return g_strndup(text, (gsize)(end - text));
 }
 
 static char *caution(void) {
@@ -152,14 +149,18 @@ static void append_sowing(const struct calendar *calendar, const struct isw_plac
     to = from + r->window.days - 1;
   }
   char *summary = isw_words_say(ISW_SAY_ICS_SOW, who, best);
-  char *quality = isw_words_join(isw_words_quality(&about, programme, full),
-                                 isw_words_risks(&about, programme, r));
+  char *quality =
+      isw_words_join(isw_words_quality(&about, programme, full),
+                     isw_words_risks(&about, calendar->crop->variety, calendar->crop->season));
+  quality = isw_words_join(isw_words_years(r), quality);
   char *text = isw_words_join(quality, isw_words_count(ISW_SAY_ICS_CUT_AFTER, r->growing_days));
   char *words = caution(), *description = g_strdup_printf("%s\n%s", text, words);
   append_event(calendar, "sow", from, to, summary, description, true);
-  if (full->harvest_from_after > 0 && r->window.days < ISW_YEAR_DAYS) {
+  if (r->window.days > 0 && r->window.days < ISW_YEAR_DAYS) {
+    int first_cut, last_cut;
+    isw_survey_cut_after(calendar->plan, calendar->place, calendar->crop, &first_cut, &last_cut);
     char *cut = isw_words_say(ISW_SAY_ICS_CUT, who);
-    append_event(calendar, "cut", from + full->harvest_from_after, to + full->harvest_to_after, cut,
+    append_event(calendar, "cut", r->best_sow_day + first_cut, r->best_sow_day + last_cut, cut,
                  isw_words_text(ISW_SAY_ICS_CUT_WHY), false);
     g_free(cut);
   }
@@ -228,8 +229,10 @@ void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
   g_date_time_unref(time);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
   int count = isw_survey_list_crops(plan, place, crops);
-  if (count == 0) append_nothing(&calendar);
+  int told = 0;
   for (int c = 0; c < count; c++) {
+    if (crops[c].risky) continue; /* no dates to work by */
+    told++;
     calendar.crop = &crops[c];
     const struct isw_place_result *full = isw_survey_crop_result(plan, place, &crops[c]);
     char *who = isw_words_say(ISW_SAY_ICS_WHO,
@@ -239,6 +242,7 @@ void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
     append_work(&calendar, full, who);
     g_free(who);
   }
+  if (told == 0) append_nothing(&calendar);
 }
 
 void isw_output_append_ics_end(GString *out) {

@@ -54,23 +54,29 @@ const struct isw_programme *isw_survey_crop_programme(const struct isw_plan *pla
   return &plan->programmes[plan->programme_of[crop->variety][crop->season]];
 }
 
-/* Of the earliest cut, after the best sowing day. Sown on the window's first day, or without a
- * window on the best day. */
-static int earliest_cut_after(const struct isw_place_result *result) {
-  if (result->result.window.days == 0) return result->result.growing_days;
-  /* A window of the whole year has no first cut; the best day's stands for it. */
-  if (result->result.window.days >= ISW_YEAR_DAYS) return result->result.growing_days;
-  int first = -isw_base_days_forward(result->result.window.from_day, result->result.best_sow_day);
-  return first + result->harvest_from_after;
+void isw_survey_cut_after(const struct isw_plan *plan, const struct isw_place *place,
+                          const struct isw_place_crop *crop, int *first, int *last) {
+  const struct isw_result *r = &isw_survey_crop_result(plan, place, crop)->result;
+  const struct isw_scores *scores = &place->scores[plan->programme_of[crop->variety][crop->season]];
+  *first = *last = r->growing_days;
+  if (r->window.days == 0 || r->window.days >= ISW_YEAR_DAYS) return;
+  int before = isw_base_days_forward(r->window.from_day, r->best_sow_day);
+  for (int i = 0; i < r->window.days; i++) {
+    int after = i - before + scores->growing_days[isw_base_wrap_day(r->window.from_day + i)];
+    if (after < *first) *first = after;
+    if (after > *last) *last = after;
+  }
 }
 
 /* Nobody works manure into a standing crop: not after the first sowing either. */
-static int manure_after(const struct isw_place_result *result) {
-  int last = earliest_cut_after(result) - ISW_MANURE_DAYS;
-  int first_sowing = 0;
-  if (result->result.window.days > 0 && result->result.window.days < ISW_YEAR_DAYS)
-    first_sowing =
-        -isw_base_days_forward(result->result.window.from_day, result->result.best_sow_day);
+static int manure_after(const struct isw_plan *plan, const struct isw_place *place,
+                        const struct isw_place_crop *crop) {
+  const struct isw_result *r = &isw_survey_crop_result(plan, place, crop)->result;
+  int first_cut, last_cut, first_sowing = 0;
+  isw_survey_cut_after(plan, place, crop, &first_cut, &last_cut);
+  if (r->window.days > 0)
+    first_sowing = -isw_base_days_forward(r->window.from_day, r->best_sow_day);
+  int last = first_cut - ISW_MANURE_DAYS;
   return last < first_sowing ? last : first_sowing - 1;
 }
 
@@ -106,7 +112,10 @@ int isw_survey_list_events(const struct isw_plan *plan, const struct isw_place *
   const struct isw_place_result *result = isw_survey_crop_result(plan, place, crop);
   const struct isw_programme *programme = isw_survey_crop_programme(plan, crop);
   int count = 0;
-  events[count++] = (struct isw_place_event){ISW_EVENT_MANURE, manure_after(result), -1};
+  /* A window of the whole year has no first cut to count from: the cautions give the rule. */
+  if (result->result.window.days < ISW_YEAR_DAYS)
+    events[count++] =
+        (struct isw_place_event){ISW_EVENT_MANURE, manure_after(plan, place, crop), -1};
   for (int t = 0; t < plan->sheet->n_tasks; t++) {
     int after = 0;
     if (task_after(result, programme, &plan->sheet->tasks[t], &after))

@@ -23,6 +23,11 @@ const struct isw_place_result *isw_survey_crop_result(const struct isw_plan *pla
 const struct isw_programme *isw_survey_crop_programme(const struct isw_plan *plan,
                                                       const struct isw_place_crop *crop);
 
+/* The earliest and the latest cut of the window's sowing days, in days after the best sowing day;
+ * without a window, or with one of the whole year, the best day's own cut. */
+void isw_survey_cut_after(const struct isw_plan *plan, const struct isw_place *place,
+                          const struct isw_place_crop *crop, int *first, int *last);
+
 enum isw_event_kind { ISW_EVENT_TASK, ISW_EVENT_MANURE };
 struct isw_place_event {
   enum isw_event_kind kind;
@@ -32,7 +37,7 @@ struct isw_place_event {
 enum { ISW_PLACE_EVENTS_MAX = ISW_TASKS_MAX + 1 };
 
 /* Work by date: the sheet's tasks that apply (none at transplanting where the crop stays in place)
- * and the last day for raw manure. Returns their count. */
+ * and, unless the window is the whole year, the last day for raw manure. Returns their count. */
 int isw_survey_list_events(const struct isw_plan *plan, const struct isw_place *place,
                            const struct isw_place_crop *crop,
                            struct isw_place_event events[ISW_PLACE_EVENTS_MAX]);

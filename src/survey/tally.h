@@ -6,7 +6,7 @@
 #include "survey/survey.h"
 
 enum { ISW_YEARS_OF_TEN = 10 };
-enum { ISW_SCORE_CLASSES = 4 }; /* poor < 50, risky 50-69, good 70-84, very good 85+ */
+enum { ISW_SCORE_CLASSES = 4 }; /* poor < 50, weak 50-69, good 70-84, very good 85+ */
 
 /* Of one variety in one season; m2. */
 struct isw_result_tally {

@@ -7,7 +7,7 @@
 enum { ISW_OLD_NORMALS_YEARS = 20 };
 
 /* The cautions one by one, NULL past the last: the average year, what nothing here knows, frost
- * odds, labels, raw manure, frozen produce. */
+ * odds, labels, raw manure, nursery, frozen produce. */
 enum { ISW_CAUTION_MANURE = 4 };
 char *isw_words_caution(const struct isw_plan *plan, int index);
 

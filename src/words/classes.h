@@ -5,7 +5,7 @@
 
 #include "survey/tally.h"
 
-/* "poor" < 50, "risky" 50-69, "good" 70-84, "very good" 85+: of a class 0..3 (survey/tally.h's),
+/* "poor" < 50, "weak" 50-69, "good" 70-84, "very good" 85+: of a class 0..3 (survey/tally.h's),
  * and of a score in tenths, judged as rasters hold it (rounded half up). */
 const char *isw_words_score_class(int score_class);
 const char *isw_words_score(int score_tenths);

@@ -38,6 +38,13 @@ static char *bolting_limit(const struct isw_words_place *about,
   return g_strdup(isw_words_text(is_likely ? likely[when] : may[when]));
 }
 
+static char *cut_limit(const struct isw_plan *plan) {
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  return isw_words_say(ISW_SAY_LIMIT_CUT_OUTSIDE,
+                       isw_words_long_date(plan->conditions.cut_from_day, from),
+                       isw_words_long_date(plan->conditions.cut_to_day, to));
+}
+
 char *isw_words_limit(const struct isw_words_place *about, const struct isw_programme *programme,
                       const struct isw_place_result *result) {
   int limit = result->result.limit;
@@ -46,6 +53,7 @@ char *isw_words_limit(const struct isw_words_place *about, const struct isw_prog
     case ISW_LIMIT_FROST: return g_strdup(isw_words_text(ISW_SAY_LIMIT_FROST));
     case ISW_LIMIT_BOLTING: return bolting_limit(about, programme, result);
     case ISW_LIMIT_NEVER_MATURES: return g_strdup(isw_words_text(ISW_SAY_LIMIT_NEVER_MATURES));
+    case ISW_LIMIT_CUT_OUTSIDE: return cut_limit(about->plan);
     default: break;
   }
   int k = (limit - 1) / 2;
@@ -65,6 +73,7 @@ char *isw_words_short_limit(const struct isw_sheet *sheet, int limit) {
       return g_strdup(sheet->chilling_makes != NULL ? sheet->chilling_makes
                                                     : isw_words_text(ISW_SAY_BOLTING));
     case ISW_LIMIT_NEVER_MATURES: return g_strdup(isw_words_text(ISW_SAY_CELL_NEVER));
+    case ISW_LIMIT_CUT_OUTSIDE: return g_strdup(isw_words_text(ISW_SAY_CELL_CUT_OUTSIDE));
     default:
       return isw_words_say(limit % 2 == 1 ? ISW_SAY_CELL_COLD : ISW_SAY_CELL_HEAT,
                            sheet->varieties[0].stages[(limit - 1) / 2].name);
@@ -72,6 +81,7 @@ char *isw_words_short_limit(const struct isw_sheet *sheet, int limit) {
 }
 
 char *isw_words_join(char *a, char *b) {
+  if (a == NULL) return b;
   if (b == NULL) return a;
   char *both = g_strconcat(a, " ", b, NULL);
   g_free(a);
@@ -79,15 +89,102 @@ char *isw_words_join(char *a, char *b) {
   return both;
 }
 
-char *isw_words_sowing(const struct isw_result *r) {
+char *isw_words_years(const struct isw_result *r) {
+  if (r->years < 0 || r->best_sow_day < 0) return NULL;
+  if (r->years == 0) return g_strdup(isw_words_text(ISW_SAY_GOOD_IN_NO_YEAR));
+  char *years = isw_words_number(r->years), *text = isw_words_say(ISW_SAY_GOOD_IN_YEARS, years);
+  g_free(years);
+  return text;
+}
+
+static char *window_sentence(const struct isw_result *r) {
   char best[ISW_DATE_SIZE], from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   isw_words_long_date(r->best_sow_day, best);
-  if (r->window.days == 0) return isw_words_say(ISW_SAY_SOW_NO_WINDOW, best);
+  if (r->window.days == 0) return isw_words_say(ISW_SAY_SOW_RISKY, best);
   if (r->window.days >= ISW_YEAR_DAYS) return isw_words_say(ISW_SAY_SOW_ALL_YEAR, best);
   if (r->window.days == 1) return isw_words_say(ISW_SAY_SOW_ONE_DAY, best);
   return isw_words_count_with(ISW_SAY_SOW_WINDOW, r->window.days,
                               isw_words_long_date(r->window.from_day, from),
                               isw_words_long_date(r->window.to_day, to), best);
+}
+
+char *isw_words_sowing(const struct isw_result *r) {
+  return isw_words_join(window_sentence(r), isw_words_years(r));
+}
+
+/* One side: [goes on into a season, into none of the plan's, better with the season, without]. */
+static char *edge_sentence(const struct isw_words_place *about, int v, int s, bool after) {
+  const struct isw_plan *plan = about->plan;
+  int edge =
+      about->place->results[isw_growth_result_index(plan, v, s)].result.edge >> (after ? 1 : 0);
+  if ((edge & ISW_EDGE_GOES_ON_BEFORE) == 0) return NULL;
+  struct isw_window dates = about->place->seasons[s].sowing_dates;
+  int next = isw_survey_season_of_day(
+      plan, about->place, after ? dates.to_day + 1 : isw_base_wrap_day(dates.from_day - 1));
+  char *text =
+      next < 0 ? g_strdup(isw_words_text(after ? ISW_SAY_GOES_ON_LATER : ISW_SAY_BEGINS_EARLIER))
+               : isw_words_say(after ? ISW_SAY_GOES_ON_AFTER : ISW_SAY_GOES_ON_BEFORE,
+                               plan->sheet->seasons[plan->seasons[next]].name);
+  if ((edge & ISW_EDGE_BETTER_BEFORE) == 0) return text;
+  int day = isw_survey_day_beyond(plan, about->place, v, s, after);
+  if (day < 0) return text;
+  char date[ISW_DATE_SIZE];
+  isw_words_long_date(day, date);
+  int there = isw_survey_season_of_day(plan, about->place, day);
+  return isw_words_join(
+      text, there < 0
+                ? isw_words_say(after ? ISW_SAY_BETTER_AFTER_ALL : ISW_SAY_BETTER_BEFORE_ALL, date)
+                : isw_words_say(after ? ISW_SAY_BETTER_AFTER : ISW_SAY_BETTER_BEFORE,
+                                plan->sheet->seasons[plan->seasons[there]].name, date));
+}
+
+char *isw_words_edge(const struct isw_words_place *about, int v, int s) {
+  return isw_words_join(edge_sentence(about, v, s, false), edge_sentence(about, v, s, true));
+}
+
+char *isw_words_better_type(const struct isw_words_place *about, int v, int s) {
+  const struct isw_plan *plan = about->plan;
+  int other = isw_survey_better_type(plan, about->place, v, s);
+  if (other < 0) return NULL;
+  const struct isw_result *r =
+      &about->place->results[isw_growth_result_index(plan, other, s)].result;
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE],
+      *score = isw_words_number((r->score_tenths + 5) / 10);
+  char *text = isw_words_say(
+      ISW_SAY_BETTER_TYPE, plan->sheet->varieties[plan->varieties[other]].title, score,
+      isw_words_long_date(r->window.from_day, from), isw_words_long_date(r->window.to_day, to));
+  g_free(score);
+  return text;
+}
+
+static char *type_run(const struct isw_words_place *about, const struct isw_dated_type *run) {
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  const char *title = about->plan->sheet->varieties[run->variety].title;
+  isw_words_short_date(run->from_day, from);
+  isw_words_short_date(run->to_day, to);
+  if (run->days >= ISW_YEAR_DAYS) return isw_words_say(ISW_SAY_TYPE_ALL_YEAR, title);
+  if (run->follows) return isw_words_say(ISW_SAY_TYPE_THEN_TO, to, title);
+  return run->days == 1 ? isw_words_say(ISW_SAY_TYPE_ON, from, title)
+                        : isw_words_say(ISW_SAY_TYPE_FROM_TO, from, to, title);
+}
+
+char *isw_words_types(const struct isw_words_place *about, const struct isw_year_types *types) {
+  if (types->n_runs == 0) return g_strdup(isw_words_text(ISW_SAY_TYPES_NONE));
+  char *line = NULL;
+  for (int i = 0; i < types->n_runs; i++) {
+    char *run = type_run(about, &types->runs[i]), *before = line;
+    if (before == NULL) {
+      line = run;
+      continue;
+    }
+    line =
+        isw_words_say(types->runs[i].follows ? ISW_SAY_LIST_MORE : ISW_SAY_TYPES_MORE, before, run);
+    g_free(before);
+    g_free(run);
+  }
+  char *text = isw_words_say(ISW_SAY_TYPES_YEAR, line);
+  g_free(line);
+  return text;
 }
 
 /* What the first stages' shelter does on the best day's days there. */
@@ -143,26 +240,24 @@ char *isw_words_start(const struct isw_words_place *about, const struct isw_prog
   return text;
 }
 
-static char *cut_sentence(const struct isw_place_result *full) {
-  const struct isw_result *r = &full->result;
+static char *cut_sentence(const struct isw_result *r) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  bool ranged = r->window.days > 1 && r->window.days < ISW_YEAR_DAYS &&
-                full->harvest_from_day != full->harvest_to_day;
+  bool ranged =
+      r->window.days > 1 && r->window.days < ISW_YEAR_DAYS && r->cut_from_day != r->cut_to_day;
   if (ranged)
-    return isw_words_say(ISW_SAY_CUT_BETWEEN, isw_words_long_date(full->harvest_from_day, from),
-                         isw_words_long_date(full->harvest_to_day, to));
+    return isw_words_say(ISW_SAY_CUT_BETWEEN, isw_words_long_date(r->cut_from_day, from),
+                         isw_words_long_date(r->cut_to_day, to));
   char *cut = isw_words_say(ISW_SAY_CUT_ABOUT, isw_words_long_date(r->harvest_day, from));
   if (r->window.days < ISW_YEAR_DAYS) return cut;
   return isw_words_join(cut, isw_words_count(ISW_SAY_CUT_AFTER, r->growing_days));
 }
 
-char *isw_words_growing(const struct isw_place_result *full) {
+char *isw_words_growing(const struct isw_result *r) {
   char date[ISW_DATE_SIZE];
-  char *cut = cut_sentence(full);
-  if (full->result.transplant_day < 0) return cut;
+  char *cut = cut_sentence(r);
+  if (r->transplant_day < 0) return cut;
   return isw_words_join(
-      isw_words_say(ISW_SAY_TRANSPLANT, isw_words_long_date(full->result.transplant_day, date)),
-      cut);
+      isw_words_say(ISW_SAY_TRANSPLANT, isw_words_long_date(r->transplant_day, date)), cut);
 }
 
 char *isw_words_quality(const struct isw_words_place *about, const struct isw_programme *programme,
@@ -178,24 +273,52 @@ char *isw_words_quality(const struct isw_words_place *about, const struct isw_pr
   return text;
 }
 
-char *isw_words_risks(const struct isw_words_place *about, const struct isw_programme *programme,
-                      const struct isw_result *result) {
-  const struct isw_sheet *sheet = about->plan->sheet;
+/* "2.1 to 9.8", or the first alone; frees both. */
+static char *range(bool same, char *least, char *most) {
+  char *text = same ? g_strdup(least) : isw_words_say(ISW_SAY_RANGE, least, most);
+  g_free(least);
+  g_free(most);
+  return text;
+}
+
+static char *percent_range(double least, double most) {
+  static const double percent = 100.0;
+  bool same = isw_growth_round_tenths(percent * least) == isw_growth_round_tenths(percent * most);
+  return range(same, isw_words_percent(least), isw_words_percent(most));
+}
+
+static char *frost_range(double least, double most) {
+  return range(isw_words_frost_class(least) == isw_words_frost_class(most),
+               g_strdup(isw_words_frost(least)), g_strdup(isw_words_frost(most)));
+}
+
+static char *bolting_range(double least, double most) {
+  return range(isw_words_bolting_class(least) == isw_words_bolting_class(most),
+               g_strdup(isw_words_bolting(least)), g_strdup(isw_words_bolting(most)));
+}
+
+char *isw_words_risks(const struct isw_words_place *about, int v, int s) {
+  const struct isw_plan *plan = about->plan;
+  const struct isw_sheet *sheet = plan->sheet;
   const char *makes =
       sheet->chilling_makes != NULL ? sheet->chilling_makes : isw_words_text(ISW_SAY_BOLTING);
-  char *frost = isw_words_percent(result->frost_risk), *bolting = NULL, *text;
-  const char *frost_word = isw_words_frost(result->frost_risk);
+  struct isw_risk_range odds = isw_survey_risk_range(plan, about->place, v, s);
+  char *frost = percent_range(odds.frost_least, odds.frost_most);
+  char *frost_word = frost_range(odds.frost_least, odds.frost_most);
+  char *text;
   if (!sheet->has_chilling) {
     text = isw_words_say(ISW_SAY_RISKS_FROST, frost_word, frost);
-  } else if (!programme->bolts) {
+  } else if (!plan->programmes[plan->programme_of[v][s]].bolts) {
     text = isw_words_say(ISW_SAY_RISKS_NO_BOLTING, frost_word, frost, makes);
   } else {
-    bolting = isw_words_percent(result->bolt_risk);
-    text = isw_words_say(ISW_SAY_RISKS, frost_word, frost, makes,
-                         isw_words_bolting(result->bolt_risk), bolting);
+    char *bolting = percent_range(odds.bolt_least, odds.bolt_most);
+    char *word = bolting_range(odds.bolt_least, odds.bolt_most);
+    text = isw_words_say(ISW_SAY_RISKS, frost_word, frost, makes, word, bolting);
+    g_free(bolting);
+    g_free(word);
   }
   g_free(frost);
-  g_free(bolting);
+  g_free(frost_word);
   return text;
 }
 
@@ -211,36 +334,40 @@ char *isw_words_wait(const struct isw_words_place *about, const struct isw_place
       isw_words_text(at_once ? ISW_SAY_CUT_AT_ONCE_READY : ISW_SAY_CUT_AT_ONCE_HEAT_READY));
 }
 
+/* Of the varieties in a season: most years, then the highest score, first in sheet order. */
+static int nearest_variety(const struct isw_words_place *about, int s) {
+  const struct isw_result *best = NULL;
+  int nearest = 0;
+  for (int v = 0; v < about->plan->n_varieties; v++) {
+    const struct isw_result *r =
+        &about->place->results[isw_growth_result_index(about->plan, v, s)].result;
+    bool better = best == NULL || r->years > best->years ||
+                  (r->years == best->years && r->score_tenths > best->score_tenths);
+    if (!better) continue;
+    best = r;
+    nearest = v;
+  }
+  return nearest;
+}
+
 char *isw_words_no_pick(const struct isw_words_place *about, int s) {
   const struct isw_plan *plan = about->plan;
-  const struct isw_place_result *best = NULL;
-  int best_v = 0;
-  for (int v = 0; v < plan->n_varieties; v++) {
-    const struct isw_place_result *full =
-        &about->place->results[isw_growth_result_index(plan, v, s)];
-    if (best != NULL && full->result.score_tenths <= best->result.score_tenths) continue;
-    best = full;
-    best_v = v;
+  int v = nearest_variety(about, s);
+  const struct isw_place_result *full = &about->place->results[isw_growth_result_index(plan, v, s)];
+  const struct isw_programme *programme = &plan->programmes[plan->programme_of[v][s]];
+  if (full->result.limit == ISW_LIMIT_NEVER_MATURES)
+    return g_strdup(isw_words_text(ISW_SAY_NOTHING_MATURES));
+  if (full->result.best_sow_day < 0) {
+    char *limit = isw_words_limit(about, programme, full);
+    char *text = isw_words_say(ISW_SAY_NOTHING_TO_SOW, limit);
+    g_free(limit);
+    return text;
   }
-  char *limit = isw_words_limit(about, &plan->programmes[plan->programme_of[best_v][s]], best),
-       *text;
-  if (best->result.limit == ISW_LIMIT_NEVER_MATURES) {
-    text = g_strdup(isw_words_text(ISW_SAY_NOTHING_MATURES));
-  } else if (best->result.best_sow_day < 0) {
-    text = isw_words_say(ISW_SAY_NOTHING_TO_SOW_LIMIT, limit);
-  } else {
-    char date[ISW_DATE_SIZE];
-    char *score = isw_words_number((best->result.score_tenths + 5) / 10);
-    const char *title = plan->sheet->varieties[plan->varieties[best_v]].title;
-    const char *word = isw_words_score(best->result.score_tenths);
-    isw_words_long_date(best->result.best_sow_day, date);
-    text = limit[0] == '\0'
-               ? isw_words_say(ISW_SAY_NOTHING_BUT, title, date, score, word)
-               : isw_words_say(ISW_SAY_NOTHING_BUT_LIMIT, title, date, score, word, limit);
-    g_free(score);
-  }
-  g_free(limit);
-  return text;
+  char date[ISW_DATE_SIZE];
+  char *text = isw_words_say(ISW_SAY_NOTHING_BUT, plan->sheet->varieties[plan->varieties[v]].title,
+                             isw_words_long_date(full->result.best_sow_day, date));
+  text = isw_words_join(text, isw_words_years(&full->result));
+  return isw_words_join(text, isw_words_quality(about, programme, full));
 }
 
 static char *coordinate(const char *text, enum isw_sentence sentence) {

@@ -35,12 +35,12 @@ START_TEST(risks_have_the_stated_words) {
 }
 END_TEST
 
-/* docs/outputs.md: poor < 50, risky 50-69, good 70-84, very good 85+; scores as rasters hold them
+/* docs/outputs.md: poor < 50, weak 50-69, good 70-84, very good 85+; scores as rasters hold them
  */
 static const struct {
   int tenths;
   const char *word;
-} score_cases[] = {{0, "poor"},   {494, "poor"}, {495, "risky"},     {694, "risky"},
+} score_cases[] = {{0, "poor"},   {494, "poor"}, {495, "weak"},      {694, "weak"},
                    {695, "good"}, {844, "good"}, {845, "very good"}, {1000, "very good"}};
 
 START_TEST(scores_have_the_maps_words) {
@@ -283,7 +283,7 @@ START_TEST(cards_have_80_columns_and_no_escapes) {
   ck_assert(g_utf8_validate(card->str, -1, NULL));
   ck_assert_ptr_null(strchr(card->str, '\033'));
   ck_assert_ptr_nonnull(strstr(card->str, "not a forecast"));
-  ck_assert_ptr_nonnull(strstr(card->str, "WHEN TO SOW"));
+  ck_assert_ptr_nonnull(strstr(card->str, "WHAT TO SOW WHEN"));
   ck_assert_ptr_null(strstr(card->str, card_cases[_i].fahrenheit ? "°C" : "°F"));
   char **lines = g_strsplit(card->str, "\n", -1);
   for (char **line = lines; *line != NULL; line++) {
@@ -376,8 +376,50 @@ START_TEST(manure_is_in_120_days_before_the_first_cut) {
         ck_assert_int_ge(sown + grown - day, ISW_MANURE_DAYS);
       }
     }
-    ck_assert_int_eq(manure, 1);
+    ck_assert_int_eq(manure, r->window.days < ISW_YEAR_DAYS); /* else the rule, and no date */
   }
+  forget(&a);
+}
+END_TEST
+
+/* A calendar's titles are clauses of the sheet's tasks: none loses a number's end. */
+START_TEST(calendar_titles_keep_their_numbers) {
+  struct answered a = answer("napa-cabbage", NULL, "Beijing", false);
+  GString *out = g_string_new(NULL);
+  isw_output_append_ics_place(out, a.plan, a.place, 0);
+  char **unfolded = g_strsplit(out->str, "\r\n ", -1);
+  char *text = g_strjoinv("", unfolded);
+  ck_assert_ptr_nonnull(strstr(text, "SUMMARY:Store sound heads at 0-2.5 degC (32-36.5 degF)"));
+  ck_assert_ptr_null(strstr(text, "SUMMARY:Store sound heads at 0-2:"));
+  g_free(text);
+  g_strfreev(unfolded);
+  g_string_free(out, TRUE);
+  forget(&a);
+}
+END_TEST
+
+/* What is risky has odds and no dates to work by: no lines of a calendar, in the card or the file.
+ */
+START_TEST(a_risky_pick_has_no_calendar) {
+  struct answered a = answer("napa-cabbage", NULL, "Beijing", false);
+  struct isw_card_options options = {.this_year = 2026};
+  for (int s = 0; s < a.plan->n_seasons; s++) {
+    a.place->seasons[s].pick = (struct isw_pick){a.plan->varieties[0], true};
+    struct isw_result *r = &a.place->results[isw_growth_result_index(a.plan, 0, s)].result;
+    r->window = (struct isw_window){-1, -1, 0};
+    r->best_sow_day = 200 + s;
+    r->years = 4;
+  }
+  GString *card = card_of(&a, &options), *calendar = g_string_new(NULL);
+  isw_output_append_ics_place(calendar, a.plan, a.place, 0);
+  ck_assert_ptr_nonnull(strstr(card->str, "Risky: no window."));
+  ck_assert_ptr_nonnull(strstr(card->str, "Good in 4 of"));
+  ck_assert_ptr_null(strstr(card->str, "CALENDAR"));
+  ck_assert_ptr_null(strstr(card->str, "Transplant"));
+  ck_assert_ptr_null(strstr(calendar->str, "VEVENT"));
+  ck_assert_ptr_nonnull(strstr(calendar->str, "nothing to sow in any season"));
+  g_string_free(card, TRUE);
+  g_string_free(calendar, TRUE);
   forget(&a);
 }
 END_TEST
@@ -429,6 +471,8 @@ Suite *isw_test_suite(void) {
   tcase_add_loop_test(core, a_card_has_the_crops_own_words, 0, COUNT(word_cases));
   tcase_add_loop_test(core, old_normals_are_called_old, 0, COUNT(age_cases));
   tcase_add_loop_test(core, manure_is_in_120_days_before_the_first_cut, 0, COUNT(card_cases));
+  tcase_add_test(core, calendar_titles_keep_their_numbers);
+  tcase_add_test(core, a_risky_pick_has_no_calendar);
   tcase_add_loop_test(core, each_picked_season_is_told_once, 0, COUNT(card_cases));
   tcase_add_loop_test(core, every_limit_has_words, 0, COUNT(card_cases));
   suite_add_tcase(suite, core);

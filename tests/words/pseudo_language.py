@@ -151,6 +151,8 @@ def escaped(what, text, names):
     """Lines that hold a Latin word that is no name."""
     bad = 0
     for line in text.splitlines():
+        if re.fullmatch(r"[A-Z.]{72}", line):  # the card's bar of types
+            continue
         left = [word for word in latin_words(line)
                 if word not in names and word not in ALLOWED and word[0] not in "qQ"]
         if left:
