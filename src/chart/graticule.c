@@ -7,6 +7,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "words/say.h"
+
 enum { MESH = 64, NODES = MESH + 1 };
 
 struct mesh {
@@ -77,10 +79,16 @@ const char *isw_chart_format_degrees(double value_deg, double step_deg, bool lon
   g_snprintf(format, sizeof format, "%%.%df", decimals);
   g_ascii_formatd(number, sizeof number, format, fabs(value));
   bool on_axis = fabs(value) < step_deg / 100 || (longitude && fabs(value) > 180 - step_deg / 100);
-  const char *side = on_axis     ? ""
-                     : longitude ? (value > 0 ? " E" : " W")
-                                 : (value > 0 ? " N" : " S");
-  g_snprintf(out, ISW_DEGREES_SIZE, "%s°%s", number, side);
+  if (on_axis) {
+    g_snprintf(out, ISW_DEGREES_SIZE, "%s°", number);
+    return out;
+  }
+  enum isw_sentence sentence = longitude
+                                   ? (value > 0 ? ISW_SAY_LONGITUDE_EAST : ISW_SAY_LONGITUDE_WEST)
+                                   : (value > 0 ? ISW_SAY_LATITUDE_NORTH : ISW_SAY_LATITUDE_SOUTH);
+  char *text = isw_words_say(sentence, number);
+  g_strlcpy(out, text, ISW_DEGREES_SIZE);
+  g_free(text);
   return out;
 }
 

@@ -13,7 +13,7 @@ void isw_chart_draw_graticule(struct isw_pen *pen, const struct isw_map_source *
                               const struct isw_map_frame *frame);
 
 /* "105° W", "40.5° N", "0°", "180°"; step says how many decimals. Returns out. */
-enum { ISW_DEGREES_SIZE = 32 };
+enum { ISW_DEGREES_SIZE = 64 };
 const char *isw_chart_format_degrees(double value_deg, double step_deg, bool longitude,
                                      char out[ISW_DEGREES_SIZE]);
 
