@@ -6,12 +6,9 @@
 
 #include "survey/side_by_side.h"
 
-static const double shift_K = 1.0; /* of "1 degC warmer and cooler" */
-
 /* What a full answer needs beside the answer itself. */
 struct detail {
   struct isw_growth_workspace growth;
-  struct isw_scores shifted;
 };
 
 /* The season's runs of good days, cut off at its ends, but not the window itself. */
@@ -35,51 +32,17 @@ static void fill_result(const struct isw_site *site, int programme, const struct
                         struct isw_window season, struct detail *detail,
                         struct isw_place_result *out) {
   const struct isw_result *result = &out->result;
-  out->harvest_from_day = out->harvest_to_day = -1;
   if (result->best_sow_day >= 0)
     isw_growth_follow_sowing(&detail->growth, &site->normals, programme, result->best_sow_day,
                              &out->sowing);
   find_other_windows(scores, season, out);
-  if (result->window.days == 0) return;
-  out->harvest_from_after = scores->growing_days[result->window.from_day];
-  out->harvest_to_after = scores->growing_days[result->window.to_day];
-  out->harvest_from_day = result->cut_from_day;
-  out->harvest_to_day = result->cut_to_day;
-}
-
-static int days_left(int programme, const struct isw_normals *normals, double warmer_K,
-                     struct isw_window window, struct detail *detail) {
-  struct isw_normals shifted = *normals;
-  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
-    shifted.tmin_C[m] += warmer_K;
-    shifted.tmax_C[m] += warmer_K;
-  }
-  isw_growth_score_year(&detail->growth, &shifted, programme, &detail->shifted);
-  int left = 0;
-  for (int i = 0; i < window.days; i++)
-    left += detail->shifted.good[isw_base_wrap_day(window.from_day + i)];
-  return left;
 }
 
 static void fill_season(const struct isw_plan *plan, int s, const struct isw_result *results,
-                        struct isw_place *place, struct detail *detail) {
+                        struct isw_place *place) {
   struct isw_place_season *season = &place->seasons[s];
   season->pick = isw_growth_pick(plan, s, results);
   isw_growth_span(plan, s, place->south, results, &season->span);
-  for (int v = 0; v < plan->n_varieties; v++) {
-    if (plan->varieties[v] != season->pick.variety) continue;
-    struct isw_window window = results[isw_growth_result_index(plan, v, s)].window;
-    int p = plan->programme_of[v][s];
-    season->window_days = window.days;
-    if (window.days == 0) continue;
-    season->days_if_warmer = days_left(p, &place->normals, shift_K, window, detail);
-    season->days_if_cooler = days_left(p, &place->normals, -shift_K, window, detail);
-  }
-}
-
-bool isw_survey_survives(int window_days, int left) {
-  int wanted = (window_days + 1) / 2;
-  return left > 0 && left >= MIN(wanted, ISW_FIRM_DAYS);
 }
 
 static struct isw_place *new_place(const struct isw_plan *plan, const struct isw_site *site,
@@ -115,7 +78,7 @@ static struct isw_place *new_place(const struct isw_plan *plan, const struct isw
           fill_result(site, p, &place->scores[p], place->seasons[s].sowing_dates, detail,
                       &place->results[isw_growth_result_index(plan, v, s)]);
   }
-  for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, place, detail);
+  for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, place);
   g_free(results);
   return place;
 }

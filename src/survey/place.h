@@ -21,14 +21,11 @@ struct isw_site {
 };
 
 enum { ISW_OTHER_WINDOWS_MAX = ISW_YEAR_DAYS / 2 }; /* runs of good days with a gap each */
-enum { ISW_FIRM_DAYS = 7 }; /* good days that must be left for a window to survive */
 
 /* One variety in one season. Days 0..364, -1: none. */
 struct isw_place_result {
-  struct isw_result result;                 /* isw_growth_cell's: what the rasters hold */
-  int harvest_from_day, harvest_to_day;     /* of sowing on the window's first and last day */
-  int harvest_from_after, harvest_to_after; /* the same, days after that sowing; 0: none */
-  int n_other_windows;                      /* the season's further runs of good days */
+  struct isw_result result; /* isw_growth_cell's: what the rasters hold */
+  int n_other_windows;      /* the season's further runs of good days */
   struct isw_window other_windows[ISW_OTHER_WINDOWS_MAX]; /* in season order */
   struct isw_sowing sowing; /* the best day in full; matures = false without a best day */
 };
@@ -38,9 +35,6 @@ struct isw_place_season {
   struct isw_window sowing_dates; /* the season's, in this hemisphere */
   struct isw_pick pick;
   struct isw_span span;
-  /* Of the days of the pick's window (window_days, 0: none), how many are good when every normal is
-   * 1 K warmer or cooler. */
-  int window_days, days_if_warmer, days_if_cooler;
 };
 
 struct isw_place {
@@ -58,10 +52,6 @@ struct isw_place {
 /* Everything about one place; new, to be freed. */
 struct isw_place *isw_survey_new_place(const struct isw_plan *plan, const struct isw_site *site);
 void isw_survey_free_place(struct isw_place *place); /* takes NULL */
-
-/* Does the pick's window survive: are at least ISW_FIRM_DAYS of its days, or half of them where
- * that is less, still good? */
-bool isw_survey_survives(int window_days, int days_left);
 
 /* Only the rasters' numbers of many sites, by `threads` threads, in order:
  * results[site][isw_growth_result_index]. */
