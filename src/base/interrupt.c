@@ -1,4 +1,4 @@
-#define _POSIX_C_SOURCE 200809L
+#define _XOPEN_SOURCE 700
 
 #include "base/interrupt.h"
 
@@ -18,6 +18,7 @@ void isw_base_catch_interrupts(void) {
   sigemptyset(&action.sa_mask);
   sigaction(SIGINT, &action, NULL);
   sigaction(SIGTERM, &action, NULL);
+  signal(SIGXFSZ, SIG_IGN);
 }
 
 int isw_base_interrupted_by(void) {

@@ -6,6 +6,7 @@
 #include "chart/compare_map.h"
 #include "chart/drawn_with.h"
 #include "jobs/compare_sides.h"
+#include "jobs/input_files.h"
 #include "jobs/jobs.h"
 #include "jobs/map_pages.h"
 #include "jobs/part_options.h"
@@ -28,6 +29,7 @@ struct compare_job {
   const char *seasons[ISW_SEASONS_MAX];
   struct isw_map_page page;
   struct isw_climate *climate;
+  struct isw_input_watch *watch;
   struct isw_compare_labels labels;
   char *source_line;
   struct isw_district_set *districts; /* NULL: none asked for */
@@ -198,21 +200,28 @@ static enum isw_status write_record(const struct compare_job *job, struct isw_er
   isw_jobs_record_option(options, "b-sheet-sha256", b_checksum);
   isw_jobs_record_options(options, job->options, ISW_COMMAND_COMPARE);
   char *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
-  struct isw_run_record record = {.command_name = "compare",
-                                  .argc = job->request->argc,
-                                  .argv = job->request->argv,
-                                  .climate = job->climate,
-                                  .sheet = job->sides.a.sheet,
-                                  .districts = job->options->districts,
-                                  .drawn_with = drawn_with,
-                                  .n_options = (int)options->len,
-                                  .options = (const void *)options->data,
-                                  .counts = isw_climate_get_counts(job->climate),
-                                  .n_results = (int)job->names->len,
-                                  .results = (const char *const *)job->names->pdata,
-                                  .threads = job->options->threads,
-                                  .wall_seconds = g_timer_elapsed(job->timer, NULL)};
-  enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
+  struct isw_run_facts facts;
+  enum isw_status status =
+      isw_output_note_facts(job->climate, job->options->threads, &facts, error);
+  if (status == ISW_OK) {
+    struct isw_run_record record = {.decisions = {.command_name = "compare",
+                                                  .facts = &facts,
+                                                  .sheet = job->sides.a.sheet,
+                                                  .districts = job->options->districts,
+                                                  .layers = job->options->layers,
+                                                  .drawn_with = drawn_with,
+                                                  .n_options = (int)options->len,
+                                                  .options = (const void *)options->data},
+                                    .argc = job->request->argc,
+                                    .argv = job->request->argv,
+                                    .counts = isw_climate_get_counts(job->climate),
+                                    .n_results = (int)job->names->len,
+                                    .results = (const char *const *)job->names->pdata,
+                                    .threads = job->options->threads,
+                                    .wall_seconds = g_timer_elapsed(job->timer, NULL)};
+    status = isw_output_write_run_record(&record, job->folder, error);
+    isw_output_clear_facts(&facts);
+  }
   g_free(drawn_with);
   g_array_unref(options);
   g_free(b_checksum);
@@ -258,8 +267,8 @@ static enum isw_status open_inputs(struct compare_job *job, const char *a, const
   for (int s = 0; s < job->sides.n_seasons; s++)
     job->seasons[s] = sheet->seasons[job->sides.a.plan->seasons[job->sides.a_season[s]]].name;
   status = isw_jobs_make_page(options, sheet, &job->page, error);
-  struct isw_climate_request request = isw_jobs_climate_request(options);
-  if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
+  if (status == ISW_OK)
+    status = isw_jobs_open_watched_climate(options, &job->log, &job->climate, &job->watch, error);
   if (status != ISW_OK) return status;
   job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label,
                                             job->sides.a.plan, isw_climate_period(job->climate)};
@@ -281,14 +290,23 @@ static enum isw_status run_job(struct compare_job *job, const char *a, const cha
   enum isw_status status = open_inputs(job, a, b, error);
   if (status != ISW_OK) return status;
   list_names(job);
-  status = isw_output_open_folder(job->options->out, job->options->overwrite, (int)job->names->len,
-                                  (const char *const *)job->names->pdata, &job->log, &job->folder,
-                                  error);
+  GPtrArray *inputs = isw_jobs_list_input_paths(job->request, job->options, job->climate);
+  struct isw_earlier_request there = {
+      .dir = job->options->out,
+      .replace = job->options->overwrite ? ISW_REPLACE_RESULTS : ISW_REPLACE_NOTHING,
+      .n_names = (int)job->names->len,
+      .names = (const char *const *)job->names->pdata,
+      .n_inputs = (int)inputs->len,
+      .inputs = (const char *const *)inputs->pdata,
+      .threads = job->options->threads};
+  status = isw_output_open_folder(&there, &job->log, &job->folder, error);
+  g_ptr_array_unref(inputs);
   if (status == ISW_OK) status = compute_rasters(job, error);
   if (status == ISW_OK) status = write_table(job, error);
   if (status == ISW_OK) status = draw_maps(job, error);
   if (status == ISW_OK) status = write_record(job, error);
-  if (status == ISW_OK) status = isw_output_commit_folder(job->folder, "run.json", error);
+  if (status == ISW_OK) status = isw_output_check_inputs(job->watch, error);
+  if (status == ISW_OK) status = isw_output_commit_folder(job->folder, error);
   return status;
 }
 
@@ -304,6 +322,7 @@ static void free_job(struct compare_job *job) {
   isw_regions_free_districts(job->districts);
   isw_regions_free_map_layers(job->layers);
   isw_climate_free(job->climate);
+  isw_output_free_watch(job->watch);
   isw_jobs_free_compare_sides(&job->sides);
   g_free(job->source_line);
   g_ptr_array_unref(job->names);

@@ -97,8 +97,10 @@ static void add_counts(struct isw_climate_counts *sum, const struct isw_climate_
   sum->inverted += part->inverted;
 }
 
-static enum isw_status replay_part(struct replay *replay, const char *path, int number, int of,
-                                   struct isw_error *error) {
+static enum isw_status replay_part(struct replay *replay, const struct isw_part_set *parts,
+                                   int number, struct isw_error *error) {
+  const char *path = parts->paths[number - 1];
+  int of = parts->n_parts;
   struct isw_map_job *job = replay->job;
   struct isw_part_reader *reader;
   enum isw_status status = isw_output_open_part(path, &reader, error);
@@ -107,7 +109,14 @@ static enum isw_status replay_part(struct replay *replay, const char *path, int 
   struct isw_part share = isw_output_share_blocks(replay->blocks, number, of);
   struct isw_part_shape shape = isw_jobs_part_shape(&job->facts.grid, job->plan);
   struct isw_sink sink = {replay, take_block};
-  if (part->first_block != share.first_block || part->block_count != share.block_count)
+  /* Looked at before; but parts are computed by many, at any time. */
+  if (strcmp(isw_output_part_run(reader), parts->run) != 0)
+    status =
+        isw_base_fail(error, ISW_INPUT_FILE,
+                      "%s: was replaced by a part of another run while parts were joined; join "
+                      "again when no part is being computed",
+                      path);
+  else if (part->first_block != share.first_block || part->block_count != share.block_count)
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s: holds other blocks than part %d of %d; compute it again", path,
                            number, of);
@@ -125,7 +134,7 @@ static enum isw_status replay_parts(struct isw_map_job *job, const struct isw_pa
   g_cond_init(&replay.done);
   enum isw_status status = ISW_OK;
   for (int i = 0; i < parts->n_parts && status == ISW_OK; i++)
-    status = replay_part(&replay, parts->paths[i], i + 1, parts->n_parts, error);
+    status = replay_part(&replay, parts, i + 1, error);
   g_thread_pool_free(replay.pool, FALSE, TRUE);
   g_cond_clear(&replay.done);
   g_mutex_clear(&replay.mutex);

@@ -4,8 +4,10 @@
 #include <stdio.h>
 
 #include "chart/drawn_with.h"
+#include "jobs/input_files.h"
 #include "jobs/part_options.h"
 #include "output/cog.h"
+#include "output/run_match.h"
 #include "survey/area_share.h"
 
 /* Tiles of all inputs' bands stay decoded while their block is read. */
@@ -13,13 +15,14 @@ static const GIntBig raster_cache_bytes = 64 << 20;
 
 void isw_jobs_start_map_job(struct isw_map_job *job, const struct isw_request *request,
                             const struct isw_options *options, enum isw_command command) {
-  *job = (struct isw_map_job){.request = request,
-                              .options = options,
-                              .command = command,
-                              .replace = options->overwrite,
-                              .log = request->log,
-                              .timer = g_timer_new(),
-                              .names = g_ptr_array_new_with_free_func(g_free)};
+  *job = (struct isw_map_job){
+      .request = request,
+      .options = options,
+      .command = command,
+      .replace = options->overwrite ? ISW_REPLACE_RESULTS : ISW_REPLACE_NOTHING,
+      .log = request->log,
+      .timer = g_timer_new(),
+      .names = g_ptr_array_new_with_free_func(g_free)};
   GDALSetCacheMax64(raster_cache_bytes);
 }
 
@@ -28,6 +31,7 @@ void isw_jobs_free_map_job(struct isw_map_job *job) {
   isw_output_free_folder(job->folder);
   isw_survey_free_tally(job->tally);
   isw_climate_free(job->climate);
+  isw_output_free_watch(job->watch);
   isw_regions_free_districts(job->districts);
   isw_regions_free_map_layers(job->layers);
   isw_output_clear_facts(&job->facts);
@@ -44,8 +48,8 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
     return isw_jobs_refuse_without_out(error);
   enum isw_status status = isw_jobs_make_plan(options, &job->sheet, &job->plan, error);
   if (status == ISW_OK) status = isw_jobs_make_page(options, job->sheet, &job->page, error);
-  struct isw_climate_request request = isw_jobs_climate_request(options);
-  if (status == ISW_OK) status = isw_climate_open(&request, &job->log, &job->climate, error);
+  if (status == ISW_OK)
+    status = isw_jobs_open_watched_climate(options, &job->log, &job->climate, &job->watch, error);
   if (status == ISW_OK) job->source_line = isw_jobs_source_line(options, job->climate);
   if (status == ISW_OK)
     status = isw_jobs_open_districts(options, isw_climate_grid(job->climate), &job->log,
@@ -72,9 +76,16 @@ static void list_names(const struct isw_map_job *job, GPtrArray *names) {
 
 enum isw_status isw_jobs_open_map_results(struct isw_map_job *job, struct isw_error *error) {
   list_names(job, job->names);
-  enum isw_status status = isw_output_open_folder(
-      job->options->out, job->replace, (int)job->names->len, (const char *const *)job->names->pdata,
-      &job->log, &job->folder, error);
+  GPtrArray *inputs = isw_jobs_list_input_paths(job->request, job->options, job->climate);
+  struct isw_earlier_request there = {.dir = job->options->out,
+                                      .replace = job->replace,
+                                      .n_names = (int)job->names->len,
+                                      .names = (const char *const *)job->names->pdata,
+                                      .n_inputs = (int)inputs->len,
+                                      .inputs = (const char *const *)inputs->pdata,
+                                      .threads = job->options->threads};
+  enum isw_status status = isw_output_open_folder(&there, &job->log, &job->folder, error);
+  g_ptr_array_unref(inputs);
   if (status != ISW_OK) return status;
   const struct isw_grid *grid =
       job->climate != NULL ? isw_climate_grid(job->climate) : &job->facts.grid;
@@ -154,38 +165,51 @@ static GArray *count_windows(const struct isw_map_job *job) {
   return windows;
 }
 
-/* A record of all that is known before the run; *options keeps its texts, and *drawn_with too. */
-static struct isw_run_record start_record(const struct isw_map_job *job, GArray **options,
-                                          char **drawn_with) {
+/* All that is known before the run; *options keeps its texts, and *drawn_with too. */
+static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GArray **options,
+                                               char **drawn_with) {
   *options = isw_jobs_new_record_list();
   isw_jobs_record_options(*options, job->options, job->command);
   *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
-  return (struct isw_run_record){.command_name = isw_jobs_command_name(job->command),
-                                 .argc = job->request->argc,
-                                 .argv = job->request->argv,
-                                 .climate = job->climate,
-                                 .facts = job->climate == NULL ? &job->facts : NULL,
-                                 .sheet = job->sheet,
-                                 .districts = job->options->districts,
-                                 .drawn_with = *drawn_with,
-                                 .n_options = (int)(*options)->len,
-                                 .options = (const void *)(*options)->data,
-                                 .threads = job->options->threads};
+  return (struct isw_run_decisions){.command_name = isw_jobs_command_name(job->command),
+                                    .facts = &job->facts,
+                                    .sheet = job->sheet,
+                                    .districts = job->options->districts,
+                                    .layers = job->options->layers,
+                                    .drawn_with = *drawn_with,
+                                    .n_options = (int)(*options)->len,
+                                    .options = (const void *)(*options)->data};
+}
+
+enum isw_status isw_jobs_note_map_facts(struct isw_map_job *job, struct isw_error *error) {
+  if (job->climate == NULL) return ISW_OK;
+  isw_output_clear_facts(&job->facts);
+  return isw_output_note_facts(job->climate, job->options->threads, &job->facts, error);
+}
+
+enum isw_status isw_jobs_check_map_inputs(const struct isw_map_job *job, struct isw_error *error) {
+  return job->watch != NULL ? isw_output_check_inputs(job->watch, error) : ISW_OK;
 }
 
 enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *error) {
+  enum isw_status status = isw_jobs_note_map_facts(job, error);
+  if (status != ISW_OK) return status;
   GArray *options;
   char *drawn_with;
-  struct isw_run_record record = start_record(job, &options, &drawn_with);
   GArray *windows = count_windows(job);
-  record.counts = job->counts;
-  record.n_window_counts = (int)windows->len;
-  record.window_counts = (const void *)windows->data;
-  record.n_results = (int)job->names->len;
-  record.results = (const char *const *)job->names->pdata;
-  record.wall_seconds = g_timer_elapsed(job->timer, NULL);
-  enum isw_status status = isw_output_write_run_record(&record, job->folder, error);
-  if (status == ISW_OK) status = isw_output_commit_folder(job->folder, "run.json", error);
+  struct isw_run_record record = {.decisions = list_decisions(job, &options, &drawn_with),
+                                  .argc = job->request->argc,
+                                  .argv = job->request->argv,
+                                  .counts = job->counts,
+                                  .n_window_counts = (int)windows->len,
+                                  .window_counts = (const void *)windows->data,
+                                  .n_results = (int)job->names->len,
+                                  .results = (const char *const *)job->names->pdata,
+                                  .threads = job->options->threads,
+                                  .wall_seconds = g_timer_elapsed(job->timer, NULL)};
+  status = isw_output_write_run_record(&record, job->folder, error);
+  if (status == ISW_OK) status = isw_jobs_check_map_inputs(job, error);
+  if (status == ISW_OK) status = isw_output_commit_folder(job->folder, error);
   g_array_unref(windows);
   g_array_unref(options);
   g_free(drawn_with);
@@ -215,24 +239,26 @@ enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct 
   GPtrArray *names = list_all_names(job);
   GArray *options;
   char *drawn_with;
-  struct isw_run_record record = start_record(job, &options, &drawn_with);
-  record.n_results = (int)names->len;
-  record.results = (const char *const *)names->pdata;
-  struct isw_run_match match;
-  enum isw_status status = isw_output_match_run_record(&record, job->options->out, &match, error);
+  struct isw_run_decisions run = list_decisions(job, &options, &drawn_with);
+  struct isw_run_match match = {ISW_RUN_NONE, ""};
+  enum isw_status status = isw_jobs_note_map_facts(job, error);
+  if (status == ISW_OK)
+    status = isw_output_match_run_record(&run, (int)names->len, (const char *const *)names->pdata,
+                                         job->options->out, job->options->threads, &match, error);
   g_array_unref(options);
   g_free(drawn_with);
   *done = status == ISW_OK && match.kind == ISW_RUN_SAME;
   if (*done) status = say_nothing_to_do(job, names->len + 1, error);
   g_ptr_array_unref(names);
-  if (status != ISW_OK || *done || job->replace) return status;
-  if (match.kind == ISW_RUN_OTHER)
+  if (status != ISW_OK || *done) return status;
+  if (match.kind == ISW_RUN_OTHER && job->replace == ISW_REPLACE_NOTHING)
     return isw_base_fail(error, ISW_USAGE_EXISTS,
                          "%s: holds results of another run (\"%s\" in its run.json differs)",
                          job->options->out, match.what);
   if (match.kind == ISW_RUN_DAMAGED)
     isw_base_notice(&job->log, "%s: %s; the run is repeated", job->options->out, match.what);
-  job->replace = match.kind == ISW_RUN_DAMAGED || isw_output_commit_was_cut(job->options->out);
+  if (match.kind == ISW_RUN_DAMAGED || isw_output_commit_was_cut(job->options->out))
+    job->replace = ISW_REPLACE_DAMAGED;
   return ISW_OK;
 }
 

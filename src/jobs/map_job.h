@@ -12,6 +12,7 @@
 #include "jobs/map_pages.h"
 #include "jobs/request.h"
 #include "jobs/run_inputs.h"
+#include "output/input_watch.h"
 #include "output/run_record.h"
 #include "output/window_rasters.h"
 
@@ -25,12 +26,13 @@ struct isw_map_job {
   GTimer *timer;
   struct isw_sheet *sheet;
   struct isw_plan *plan;
-  bool replace; /* results that are there */
+  enum isw_replace replace; /* results that are there */
   struct isw_map_page page;
   struct isw_district_set *districts; /* NULL: none asked for */
   struct isw_map_layers *layers;      /* the same */
   struct isw_climate *climate;        /* NULL where facts and counts were brought along */
-  struct isw_run_facts facts;         /* read only without climate */
+  struct isw_input_watch *watch;      /* NULL likewise */
+  struct isw_run_facts facts;         /* brought along; else noted when they are needed */
   struct isw_climate_counts counts;
   char *source_line;
   GPtrArray *names; /* of all results but run.json */
@@ -69,7 +71,15 @@ enum isw_status isw_jobs_do_map_job(void *self, const struct isw_block *block,
  * rewrite the rasters. */
 enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_error *error);
 
-/* Write run.json and put everything in place. */
+/* Note what the climate's files hold, with their checksums, in job->facts; nothing to do where
+ * facts were brought along. ISW_INPUT_FILE. */
+enum isw_status isw_jobs_note_map_facts(struct isw_map_job *job, struct isw_error *error);
+
+/* After all was read. ISW_INPUT_FILE: an input was replaced or written to since it was opened. */
+enum isw_status isw_jobs_check_map_inputs(const struct isw_map_job *job, struct isw_error *error);
+
+/* Write run.json, check that the inputs are still those that were opened, and put everything in
+ * place. */
 enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *error);
 
 /* Answer with what was made. ISW_OUTPUT. */

@@ -91,7 +91,7 @@ static enum isw_status refuse_finished(const struct isw_map_job *job, struct isw
   char *record = g_build_filename(job->options->out, "run.json", NULL);
   bool finished = g_file_test(record, G_FILE_TEST_EXISTS);
   g_free(record);
-  if (!finished || job->replace) return ISW_OK;
+  if (!finished || job->replace != ISW_REPLACE_NOTHING) return ISW_OK;
   return isw_base_fail(error, ISW_USAGE_EXISTS, "%s: results are there already (run.json)",
                        job->options->out);
 }
@@ -101,7 +101,7 @@ static enum isw_status look_at_existing(struct isw_map_job *job, const char *pat
                                         const struct isw_part *part, const char *run, bool *done,
                                         struct isw_error *error) {
   *done = false;
-  if (job->replace || !g_file_test(path, G_FILE_TEST_EXISTS)) return ISW_OK;
+  if (job->replace != ISW_REPLACE_NOTHING || !g_file_test(path, G_FILE_TEST_EXISTS)) return ISW_OK;
   struct isw_part_reader *reader;
   struct isw_error cut;
   if (isw_output_open_part(path, &reader, &cut) != ISW_OK) {
@@ -140,6 +140,8 @@ static enum isw_status compute(struct isw_map_job *job, const char *folder,
                                       .log = &job->log};
   struct isw_sink sink = {writer, isw_output_write_part_block};
   status = isw_survey_run(job->climate, 1, plans, &survey, &sink, error);
+  /* Their checksums are in the part's head, taken before a block was read. */
+  if (status == ISW_OK) status = isw_jobs_check_map_inputs(job, error);
   if (status != ISW_OK) {
     isw_output_drop_part(writer);
     return status;
@@ -153,8 +155,7 @@ enum isw_status isw_jobs_compute_part(struct isw_map_job *job, int number, int o
   const struct isw_grid *grid = isw_climate_grid(job->climate);
   enum isw_status status = isw_jobs_check_parts(grid, of, error);
   if (status == ISW_OK) status = refuse_finished(job, error);
-  if (status == ISW_OK)
-    status = isw_output_note_facts(job->climate, job->options->threads, &job->facts, error);
+  if (status == ISW_OK) status = isw_jobs_note_map_facts(job, error);
   if (status != ISW_OK) return status;
   struct isw_part part = isw_output_share_blocks(isw_survey_count_blocks(grid), number, of);
   char *run = describe_run(job), *folder = isw_output_parts_folder(job->options->out);

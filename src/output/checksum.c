@@ -1,8 +1,12 @@
+#define _LARGEFILE64_SOURCE /* GDAL's struct of a file's facts */
+#define _XOPEN_SOURCE 700
+
+#include "output/checksum.h"
+
 #include <cpl_vsi.h>
 #include <glib.h>
 #include <string.h>
 
-#include "output/folder.h"
 #include "survey/side_by_side.h"
 
 enum { READ_SIZE = 1 << 20 };
@@ -10,9 +14,12 @@ enum { READ_SIZE = 1 << 20 };
 static enum isw_status check_file(void *self, int number, struct isw_error *error) {
   (void)error;
   struct isw_checked_file *checked = (struct isw_checked_file *)self + number;
+  checked->there = false;
+  VSIStatBufL facts = {.st_size = 0};
+  /* A pipe or a device would be waited for. The other files are checked nevertheless. */
+  if (VSIStatL(checked->path, &facts) != 0 || !VSI_ISREG(facts.st_mode)) return ISW_OK;
   VSILFILE *file = VSIFOpenL(checked->path, "rb");
-  checked->there = file != NULL;
-  if (file == NULL) return ISW_OK; /* the other files are checked nevertheless */
+  if (file == NULL) return ISW_OK;
   GChecksum *checksum = g_checksum_new(G_CHECKSUM_SHA256);
   guchar *buffer = g_malloc(READ_SIZE);
   checked->size = 0;
@@ -21,6 +28,8 @@ static enum isw_status check_file(void *self, int number, struct isw_error *erro
     g_checksum_update(checksum, buffer, (gssize)got);
     checked->size += (long long)got;
   }
+  /* An error of the disk looks like the end. */
+  checked->there = checked->size == (long long)facts.st_size;
   g_strlcpy(checked->sha256, g_checksum_get_string(checksum), ISW_CHECKSUM_SIZE);
   g_free(buffer);
   g_checksum_free(checksum);

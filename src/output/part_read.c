@@ -4,11 +4,11 @@
 #include <errno.h>
 #include <glib.h>
 #include <glib/gstdio.h>
-#include <json-glib/json-glib.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/types.h>
 
+#include "output/json_text.h"
 #include "output/part_file.h"
 #include "output/part_format.h"
 
@@ -61,46 +61,35 @@ static char *get_text(struct isw_part_reader *reader) {
 
 /* ---- head and tail ---- */
 
-static JsonObject *parse_object(JsonParser *parser, const char *text) {
-  JsonNode *root = text != NULL && json_parser_load_from_data(parser, text, -1, NULL)
-                       ? json_parser_get_root(parser)
-                       : NULL;
-  return root != NULL && JSON_NODE_HOLDS_OBJECT(root) ? json_node_get_object(root) : NULL;
-}
-
-static long long number_of(JsonObject *object, const char *name) {
-  return json_object_get_int_member_with_default(object, name, -1);
-}
-
 static bool read_share(struct isw_part_reader *reader, const char *text) {
-  JsonParser *parser = json_parser_new();
-  JsonObject *object = parse_object(parser, text);
+  JsonObject *object = isw_output_parse_json(text, text != NULL ? strlen(text) : 0);
   if (object != NULL) {
-    long long number = number_of(object, "part"), of = number_of(object, "of");
+    long long number = isw_output_json_number(object, "part", -1),
+              of = isw_output_json_number(object, "of", -1);
     bool sound = number >= 1 && number <= of && of <= ISW_PARTS_MAX;
-    reader->part = (struct isw_part){.number = sound ? (int)number : 0,
-                                     .of = sound ? (int)of : 0,
-                                     .first_block = number_of(object, "first_block"),
-                                     .block_count = number_of(object, "blocks")};
+    reader->part =
+        (struct isw_part){.number = sound ? (int)number : 0,
+                          .of = sound ? (int)of : 0,
+                          .first_block = isw_output_json_number(object, "first_block", -1),
+                          .block_count = isw_output_json_number(object, "blocks", -1)};
   }
-  g_object_unref(parser);
+  if (object != NULL) json_object_unref(object);
   return reader->part.of > 0 && reader->part.first_block >= 0 && reader->part.block_count > 0;
 }
 
 static bool read_counts(struct isw_part_reader *reader, const char *text) {
-  JsonParser *parser = json_parser_new();
-  JsonObject *object = parse_object(parser, text);
+  JsonObject *object = isw_output_parse_json(text, text != NULL ? strlen(text) : 0);
   if (object != NULL) {
-    reader->counts = (struct isw_climate_counts){.cells = number_of(object, "cells"),
-                                                 .valid = number_of(object, "valid"),
-                                                 .empty = number_of(object, "empty"),
-                                                 .partial = number_of(object, "partial"),
-                                                 .inverted = number_of(object, "inverted")};
-    g_strlcpy(reader->counts.first_inverted,
-              json_object_get_string_member_with_default(object, "first_inverted", ""),
+    reader->counts =
+        (struct isw_climate_counts){.cells = isw_output_json_number(object, "cells", -1),
+                                    .valid = isw_output_json_number(object, "valid", -1),
+                                    .empty = isw_output_json_number(object, "empty", -1),
+                                    .partial = isw_output_json_number(object, "partial", -1),
+                                    .inverted = isw_output_json_number(object, "inverted", -1)};
+    g_strlcpy(reader->counts.first_inverted, isw_output_json_words(object, "first_inverted", ""),
               sizeof reader->counts.first_inverted);
   }
-  g_object_unref(parser);
+  if (object != NULL) json_object_unref(object);
   const struct isw_climate_counts *c = &reader->counts;
   return object != NULL && c->cells >= 0 && c->valid >= 0 && c->empty >= 0 && c->partial >= 0 &&
          c->inverted >= 0;
@@ -120,8 +109,9 @@ static bool read_tail(struct isw_part_reader *reader) {
       fseeko(reader->file, -(off_t)sizeof tail - (off_t)length, SEEK_END) != 0)
     return false;
   reader->end = ftello(reader->file);
-  char *text = g_malloc0((gsize)length + 1);
-  bool read = fread(text, 1, length, reader->file) == length && read_counts(reader, text);
+  char *text = g_try_malloc0((gsize)length + 1);
+  bool read =
+      text != NULL && fread(text, 1, length, reader->file) == length && read_counts(reader, text);
   g_free(text);
   return read && fseeko(reader->file, 0, SEEK_SET) == 0;
 }

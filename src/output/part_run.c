@@ -1,21 +1,13 @@
 #include "output/part_run.h"
 
 #include <glib.h>
-#include <json-glib/json-glib.h>
+#include <math.h>
 #include <string.h>
 
-/* ---- to text ---- */
+#include "output/json_text.h"
+#include "output/record_members.h"
 
-static void add_text(JsonBuilder *builder, const char *name, const char *value) {
-  if (name != NULL) json_builder_set_member_name(builder, name);
-  if (value == NULL) {
-    json_builder_add_null_value(builder);
-    return;
-  }
-  char *text = g_utf8_make_valid(value, -1);
-  json_builder_add_string_value(builder, text);
-  g_free(text);
-}
+/* ---- to text ---- */
 
 static void add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
   json_builder_set_member_name(builder, "grid");
@@ -31,10 +23,10 @@ static void add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
   for (int i = 0; i < 6; i++) {
     /* As text, in the shortest form that gives every bit back. */
     char number[G_ASCII_DTOSTR_BUF_SIZE];
-    add_text(builder, NULL, g_ascii_dtostr(number, sizeof number, grid->transform[i]));
+    isw_output_add_text(builder, NULL, g_ascii_dtostr(number, sizeof number, grid->transform[i]));
   }
   json_builder_end_array(builder);
-  add_text(builder, "crs", grid->wkt);
+  isw_output_add_text(builder, "crs", grid->wkt);
   json_builder_end_object(builder);
 }
 
@@ -43,16 +35,17 @@ static void add_inputs(JsonBuilder *builder, const struct isw_run_facts *facts) 
   json_builder_begin_array(builder);
   for (int i = 0; i < facts->n_inputs; i++) {
     json_builder_begin_object(builder);
-    add_text(builder, "file", facts->inputs[i].file);
+    isw_output_add_text(builder, "file", facts->inputs[i].file);
     json_builder_set_member_name(builder, "size");
     json_builder_add_int_value(builder, facts->inputs[i].size);
-    add_text(builder, "sha256", facts->inputs[i].sha256);
+    isw_output_add_text(builder, "sha256", facts->inputs[i].sha256);
     json_builder_end_object(builder);
   }
   json_builder_end_array(builder);
   json_builder_set_member_name(builder, "understood");
   json_builder_begin_array(builder);
-  for (int i = 0; i < facts->n_understood; i++) add_text(builder, NULL, facts->understood[i]);
+  for (int i = 0; i < facts->n_understood; i++)
+    isw_output_add_text(builder, NULL, facts->understood[i]);
   json_builder_end_array(builder);
 }
 
@@ -61,8 +54,8 @@ static void add_options(JsonBuilder *builder, const struct isw_part_run *run) {
   json_builder_begin_array(builder);
   for (int i = 0; i < run->n_options; i++) {
     json_builder_begin_array(builder);
-    add_text(builder, NULL, run->options[i].name);
-    add_text(builder, NULL, run->options[i].value);
+    isw_output_add_text(builder, NULL, run->options[i].name);
+    isw_output_add_text(builder, NULL, run->options[i].value);
     json_builder_end_array(builder);
   }
   json_builder_end_array(builder);
@@ -71,13 +64,13 @@ static void add_options(JsonBuilder *builder, const struct isw_part_run *run) {
 char *isw_output_write_part_run(const struct isw_part_run *run) {
   JsonBuilder *builder = json_builder_new();
   json_builder_begin_object(builder);
-  add_text(builder, "isosow", run->isosow);
-  add_text(builder, "gdal", run->gdal);
+  isw_output_add_text(builder, "isosow", run->isosow);
+  isw_output_add_text(builder, "gdal", run->gdal);
   add_inputs(builder, &run->facts);
-  add_text(builder, "period", run->facts.period);
-  add_text(builder, "source_line", run->source_line);
-  add_text(builder, "sheet_origin", run->sheet_origin);
-  add_text(builder, "sheet", run->sheet_text);
+  isw_output_add_text(builder, "period", run->facts.period);
+  isw_output_add_text(builder, "source_line", run->source_line);
+  isw_output_add_text(builder, "sheet_origin", run->sheet_origin);
+  isw_output_add_text(builder, "sheet", run->sheet_text);
   add_options(builder, run);
   add_grid(builder, &run->facts.grid);
   json_builder_end_object(builder);
@@ -90,37 +83,35 @@ char *isw_output_write_part_run(const struct isw_part_run *run) {
 
 /* ---- from text ---- */
 
-static JsonObject *parse_object(JsonParser *parser, const char *text) {
-  JsonNode *root =
-      json_parser_load_from_data(parser, text, -1, NULL) ? json_parser_get_root(parser) : NULL;
-  return root != NULL && JSON_NODE_HOLDS_OBJECT(root) ? json_node_get_object(root) : NULL;
-}
-
 static char *text_of(JsonObject *object, const char *name) {
-  return g_strdup(json_object_get_string_member_with_default(object, name, NULL));
+  return g_strdup(isw_output_json_words(object, name, NULL));
 }
 
 /* A member that is an array, or an empty one. */
 static JsonArray *array_of(JsonObject *object, const char *name, JsonArray *none) {
-  JsonNode *node = json_object_get_member(object, name);
-  return node != NULL && JSON_NODE_HOLDS_ARRAY(node) ? json_node_get_array(node) : none;
+  JsonArray *list = isw_output_json_list(object, name);
+  return list != NULL ? list : none;
 }
 
 static char *text_at(JsonArray *array, guint i) {
   JsonNode *node = i < json_array_get_length(array) ? json_array_get_element(array, i) : NULL;
-  return node != NULL && JSON_NODE_HOLDS_VALUE(node) ? json_node_dup_string(node) : NULL;
+  bool words = node != NULL && JSON_NODE_HOLDS_VALUE(node) &&
+               json_node_get_value_type(node) == G_TYPE_STRING;
+  return words ? json_node_dup_string(node) : NULL;
 }
 
 static bool read_grid(JsonObject *object, JsonArray *none, struct isw_grid *grid) {
   JsonNode *node = json_object_get_member(object, "grid");
   if (node == NULL || !JSON_NODE_HOLDS_OBJECT(node)) return false;
   JsonObject *from = json_node_get_object(node);
-  gint64 width = json_object_get_int_member_with_default(from, "width", 0);
-  gint64 height = json_object_get_int_member_with_default(from, "height", 0);
+  long long width = isw_output_json_number(from, "width", 0);
+  long long height = isw_output_json_number(from, "height", 0);
   if (width < 1 || width > G_MAXINT || height < 1 || height > G_MAXINT) return false;
   grid->width = (int)width;
   grid->height = (int)height;
-  grid->geographic = json_object_get_boolean_member_with_default(from, "geographic", FALSE);
+  JsonNode *geographic = json_object_get_member(from, "geographic");
+  grid->geographic =
+      geographic != NULL && JSON_NODE_HOLDS_VALUE(geographic) && json_node_get_boolean(geographic);
   grid->wkt = text_of(from, "crs");
   JsonArray *transform = array_of(from, "transform", none);
   for (guint i = 0; i < 6; i++) {
@@ -128,6 +119,7 @@ static bool read_grid(JsonObject *object, JsonArray *none, struct isw_grid *grid
     if (number == NULL) return false;
     grid->transform[i] = g_ascii_strtod(number, NULL);
     g_free(number);
+    if (!isfinite(grid->transform[i])) return false;
   }
   return grid->wkt != NULL;
 }
@@ -141,9 +133,8 @@ static bool read_inputs(JsonArray *inputs, struct isw_run_facts *facts) {
     JsonObject *from = json_node_get_object(node);
     struct isw_run_input *input = &facts->inputs[facts->n_inputs++];
     input->file = text_of(from, "file");
-    input->size = json_object_get_int_member_with_default(from, "size", 0);
-    g_strlcpy(input->sha256, json_object_get_string_member_with_default(from, "sha256", ""),
-              sizeof input->sha256);
+    input->size = isw_output_json_number(from, "size", 0);
+    g_strlcpy(input->sha256, isw_output_json_words(from, "sha256", ""), sizeof input->sha256);
     if (input->file == NULL) return false;
   }
   return true;
@@ -191,10 +182,9 @@ static bool read_run(JsonObject *object, struct isw_part_run *run) {
 enum isw_status isw_output_read_part_run(const char *text, const char *name,
                                          struct isw_part_run *out, struct isw_error *error) {
   struct isw_part_run run = {.n_options = 0};
-  JsonParser *parser = json_parser_new();
-  JsonObject *object = parse_object(parser, text);
+  JsonObject *object = isw_output_parse_json(text, strlen(text));
   bool sound = object != NULL && read_run(object, &run);
-  g_object_unref(parser);
+  if (object != NULL) json_object_unref(object);
   if (sound) {
     *out = run;
     return ISW_OK;
@@ -266,13 +256,13 @@ char *isw_output_compare_part_runs(const char *a, const char *b) {
                  {"period", "period"},
                  {"understood", "understanding of the inputs"}};
   if (strcmp(a, b) == 0) return NULL;
-  JsonParser *parser_a = json_parser_new(), *parser_b = json_parser_new();
-  JsonObject *in_a = parse_object(parser_a, a), *in_b = parse_object(parser_b, b);
+  JsonObject *in_a = isw_output_parse_json(a, strlen(a));
+  JsonObject *in_b = isw_output_parse_json(b, strlen(b));
   char *difference = NULL;
   for (size_t i = 0; i < G_N_ELEMENTS(members) && difference == NULL; i++)
     if (!same_member(in_a, in_b, members[i].member)) difference = g_strdup(members[i].words);
   if (difference == NULL && in_a != NULL && in_b != NULL) difference = differing_option(in_a, in_b);
-  g_object_unref(parser_a);
-  g_object_unref(parser_b);
+  if (in_a != NULL) json_object_unref(in_a);
+  if (in_b != NULL) json_object_unref(in_b);
   return difference != NULL ? difference : g_strdup("description of the run");
 }

@@ -4,7 +4,7 @@
 #define ISW_OUTPUT_RUN_FACTS_H
 
 #include "climate/climate.h"
-#include "output/folder.h"
+#include "output/checksum.h"
 
 struct isw_run_input {
   char *file; /* as it was given */
@@ -21,8 +21,8 @@ struct isw_run_facts {
   char **understood; /* one line per source */
 };
 
-/* Reads every input file once for its checksum, several at a time with several threads. *out is
- * new, to be cleared. ISW_INPUT_FILE. */
+/* What climate has read and understood. Reads every input file once for its checksum, several at a
+ * time with several threads. *out is new, to be cleared. ISW_INPUT_FILE. */
 enum isw_status isw_output_note_facts(const struct isw_climate *climate, int threads,
                                       struct isw_run_facts *out, struct isw_error *error);
 void isw_output_clear_facts(struct isw_run_facts *facts); /* takes all zeros */

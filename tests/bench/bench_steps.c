@@ -195,7 +195,8 @@ static void run(struct bench *bench, const char *scratch) {
   struct isw_window_rasters *rasters;
   struct isw_tally *tally;
   static const uint8_t colours[256][4];
-  stop(isw_output_open_folder(scratch, true, 0, NULL, NULL, &folder, &error), &error);
+  const struct isw_earlier_request there = {.dir = scratch, .replace = ISW_REPLACE_RESULTS};
+  stop(isw_output_open_folder(&there, NULL, &folder, &error), &error);
   stop(isw_output_create_window_rasters(bench->plan, bench->grid, NULL, colours, folder, &rasters,
                                         &error),
        &error);

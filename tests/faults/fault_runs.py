@@ -9,7 +9,7 @@ import subprocess
 import sys
 
 SKIPPED = 77
-UNFINISHED = ".isosow-unfinished-"
+UNFINISHED = ".isosow-"
 RECORD = "run.json"
 # What a record may say differently of two runs that gave the same results.
 OF_THE_RUN_ITSELF = ("command", "threads", "wall_seconds")

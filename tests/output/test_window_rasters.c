@@ -111,7 +111,8 @@ static struct made make_rasters_where(long long empty) {
   colours[2][0] = 200;
   colours[2][3] = 255;
   struct isw_folder *folder;
-  ck_assert_int_eq(isw_output_open_folder(made.dir, false, 0, NULL, NULL, &folder, &error), ISW_OK);
+  const struct isw_earlier_request there = {.dir = made.dir, .replace = ISW_REPLACE_NOTHING};
+  ck_assert_int_eq(isw_output_open_folder(&there, NULL, &folder, &error), ISW_OK);
   struct isw_window_rasters *rasters;
   ck_assert_msg(
       isw_output_create_window_rasters(made.plan, &grid, "1991-2020", (const uint8_t(*)[4])colours,
@@ -121,7 +122,7 @@ static struct made make_rasters_where(long long empty) {
   ck_assert_msg(isw_output_close_window_rasters(rasters, 3, &error) == ISW_OK, "%s", error.text);
   isw_output_free_window_rasters(rasters);
   ck_assert(g_file_set_contents(isw_output_temporary_path(folder, "run.json"), "{}", -1, NULL));
-  ck_assert_int_eq(isw_output_commit_folder(folder, "run.json", &error), ISW_OK);
+  ck_assert_int_eq(isw_output_commit_folder(folder, &error), ISW_OK);
   isw_output_free_folder(folder);
   CPLFree(wkt);
   return made;

@@ -1,0 +1,63 @@
+#include "jobs/input_files.h"
+
+#include <string.h>
+
+#include "jobs/run_inputs.h"
+
+static void add_climate_files(const struct isw_climate *climate, GPtrArray *paths) {
+  const char *file;
+  for (int i = 0; (file = isw_climate_input_file(climate, i)) != NULL; i++)
+    g_ptr_array_add(paths, g_strdup(file));
+}
+
+static void add_vector_files(const struct isw_options *options, GPtrArray *paths) {
+  if (options->districts != NULL) isw_output_list_vector_files(options->districts, paths);
+  if (options->layers != NULL) isw_output_list_vector_files(options->layers, paths);
+}
+
+enum isw_status isw_jobs_open_watched_climate(const struct isw_options *options,
+                                              struct isw_log *log, struct isw_climate **climate,
+                                              struct isw_input_watch **watch,
+                                              struct isw_error *error) {
+  struct isw_climate_request request = isw_jobs_climate_request(options);
+  GPtrArray *paths = g_ptr_array_new_with_free_func(g_free);
+  /* Which files a source consists of shows only when it is open; what is read comes from the second
+   * time, when they are watched. Whatever is to be said is said then. */
+  struct isw_climate *first;
+  if (isw_climate_open(&request, NULL, &first, NULL) == ISW_OK) {
+    add_climate_files(first, paths);
+    isw_climate_free(first);
+  }
+  add_vector_files(options, paths);
+  *watch = isw_output_watch_inputs((int)paths->len, (const char *const *)paths->pdata);
+  g_ptr_array_unref(paths);
+  return isw_climate_open(&request, log, climate, error);
+}
+
+static void add_option_paths(const struct isw_options *options, GPtrArray *paths) {
+  size_t count;
+  const struct isw_option *table = isw_jobs_option_table(&count);
+  for (size_t i = 0; i < count; i++) {
+    bool path = table[i].kind == ISW_OPTION_PATH || table[i].kind == ISW_OPTION_SHEET ||
+                table[i].kind == ISW_OPTION_NUMBER_OR_PATH;
+    char *value = path ? isw_jobs_option_text(options, &table[i]) : NULL;
+    if (value != NULL) g_ptr_array_add(paths, value);
+  }
+}
+
+GPtrArray *isw_jobs_list_input_paths(const struct isw_request *request,
+                                     const struct isw_options *options,
+                                     const struct isw_climate *climate) {
+  GPtrArray *paths = g_ptr_array_new_with_free_func(g_free);
+  if (climate != NULL) add_climate_files(climate, paths);
+  add_option_paths(options, paths);
+  add_vector_files(options, paths);
+  for (int i = 0; i < request->argc; i++) g_ptr_array_add(paths, g_strdup(request->argv[i]));
+  /* A side of compare is a sheet with a variety behind it. */
+  for (int i = 0; i < request->n_words; i++) {
+    const char *colon = strrchr(request->words[i], ':');
+    if (colon != NULL)
+      g_ptr_array_add(paths, g_strndup(request->words[i], (gsize)(colon - request->words[i])));
+  }
+  return paths;
+}

@@ -1,0 +1,27 @@
+#include "output/record_members.h"
+
+void isw_output_add_text(JsonBuilder *builder, const char *name, const char *value) {
+  if (name != NULL) json_builder_set_member_name(builder, name);
+  if (value == NULL) {
+    json_builder_add_null_value(builder);
+    return;
+  }
+  /* Command lines and paths are bytes; JSON is UTF-8. */
+  char *text = g_utf8_make_valid(value, -1);
+  json_builder_add_string_value(builder, text);
+  g_free(text);
+}
+
+void isw_output_add_count(JsonBuilder *builder, const char *name, long long value) {
+  json_builder_set_member_name(builder, name);
+  json_builder_add_int_value(builder, value);
+}
+
+void isw_output_add_checked_file(JsonBuilder *builder, const char *name, long long size,
+                                 const char *sha256) {
+  json_builder_begin_object(builder);
+  isw_output_add_text(builder, "file", name);
+  isw_output_add_count(builder, "size", size);
+  isw_output_add_text(builder, "sha256", sha256);
+  json_builder_end_object(builder);
+}

@@ -1,0 +1,18 @@
+/* Members of run.json, as every part of it writes them. */
+#ifndef ISW_OUTPUT_RECORD_MEMBERS_H
+#define ISW_OUTPUT_RECORD_MEMBERS_H
+
+#include <json-glib/json-glib.h>
+
+/* Into the object that is open in builder, or with name NULL into the open array. value: any bytes;
+ * what is no UTF-8 is replaced; NULL gives null. */
+void isw_output_add_text(JsonBuilder *builder, const char *name, const char *value);
+
+/* Into the open object. */
+void isw_output_add_count(JsonBuilder *builder, const char *name, long long value);
+
+/* An object of file, size (bytes) and sha256 (lower-case hex, or NULL), into the open array. */
+void isw_output_add_checked_file(JsonBuilder *builder, const char *name, long long size,
+                                 const char *sha256);
+
+#endif
