@@ -65,7 +65,7 @@ enum isw_status isw_output_open_folder(const struct isw_earlier_request *request
   const char *dir = request->dir;
   bool existed = g_file_test(dir, G_FILE_TEST_EXISTS);
   if (existed && !g_file_test(dir, G_FILE_TEST_IS_DIR))
-    return isw_base_fail(error, ISW_OUTPUT, "%s: is not a folder; choose another folder", dir);
+    return isw_base_fail(error, ISW_OUTPUT, "%s: is not a folder; choose another name", dir);
   /* Before anything is written there, be it a lock. */
   enum isw_status status = refuse_existing(request, error);
   if (status != ISW_OK) return status;
