@@ -7,18 +7,12 @@
 #include <string.h>
 
 #include "chart/map_crs.h"
+#include "output/raster.h"
 
 /* Looking for the data in a grid larger than this would read it twice for little. */
 enum { SEARCH_CELLS_MAX = 30000000, SEARCH_SIDE = 2048 };
 /* Kept in memory, 2 bytes per band: no more than a page's own pixels take. */
 enum { KEPT_CELLS_MAX = 16000000 };
-
-static bool is_geographic(const char *wkt) {
-  OGRSpatialReferenceH reference = OSRNewSpatialReference(wkt);
-  bool geographic = reference != NULL && OSRIsGeographic(reference);
-  if (reference != NULL) OSRDestroySpatialReference(reference);
-  return geographic;
-}
 
 /* Nearest cells of kept bands, as GDAL would give them; false: not all are kept. */
 static bool copy_kept(const struct isw_map_source *source, int n_bands, const int *bands,
@@ -176,10 +170,12 @@ enum isw_status isw_chart_open_source_bands(const char *raster, const char *map_
     return isw_base_fail(error, ISW_INPUT_FILE, "cannot open %s for its map: %s", raster,
                          CPLGetLastErrorMsg());
   const char *wkt = GDALGetProjectionRef(out->dataset);
+  if (wkt == NULL || wkt[0] == '\0')
+    wkt = GDALGetMetadataItem(out->dataset, isw_output_crs_item, NULL);
   out->grid.width = GDALGetRasterXSize(out->dataset);
   out->grid.height = GDALGetRasterYSize(out->dataset);
   out->grid.wkt = g_strdup(wkt != NULL ? wkt : "");
-  out->grid.geographic = is_geographic(out->grid.wkt);
+  out->grid.geographic = isw_climate_is_geographic(out->grid.wkt);
   enum isw_status status = ISW_OK;
   if (GDALGetGeoTransform(out->dataset, out->grid.transform) != CE_None ||
       out->grid.wkt[0] == '\0' || GDALGetRasterCount(out->dataset) <= most)

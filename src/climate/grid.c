@@ -10,6 +10,20 @@
 
 static const double same_place_cells = 1e-3;
 
+bool isw_climate_is_geographic(const char *wkt) {
+  OGRSpatialReferenceH crs = OSRNewSpatialReference(wkt);
+  bool plain = crs != NULL && OSRIsGeographic(crs) && !OSRIsDerivedGeographic(crs);
+  OSRDestroySpatialReference(crs);
+  return plain;
+}
+
+bool isw_climate_is_rotated(const char *wkt) {
+  OGRSpatialReferenceH crs = OSRNewSpatialReference(wkt);
+  bool rotated = crs != NULL && OSRIsDerivedGeographic(crs);
+  OSRDestroySpatialReference(crs);
+  return rotated;
+}
+
 void isw_climate_copy_grid(const struct isw_grid *from, struct isw_grid *to) {
   *to = *from;
   to->wkt = g_strdup(from->wkt);

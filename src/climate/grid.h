@@ -10,8 +10,15 @@ struct isw_grid {
   int width, height;   /* cells */
   double transform[6]; /* GDAL's: x = t0 + col*t1 + row*t2, y = t3 + col*t4 + row*t5 */
   char *wkt;           /* the CRS, never empty */
-  bool geographic;     /* degrees */
+  bool geographic;     /* plain degrees; false for a rotated pole, whose degrees are its own */
 };
+
+/* Whether a CRS is one of plain longitudes and latitudes: geographic, and not derived from one by a
+ * rotation or the like. */
+bool isw_climate_is_geographic(const char *wkt);
+
+/* Whether a CRS is a rotation of one (a rotated pole). GeoTIFF has no word for it. */
+bool isw_climate_is_rotated(const char *wkt);
 
 /* Deep copy and release; free takes NULL contents. */
 void isw_climate_copy_grid(const struct isw_grid *from, struct isw_grid *to);

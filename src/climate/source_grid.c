@@ -3,6 +3,7 @@
 #include <ogr_srs_api.h>
 #include <string.h>
 
+#include "climate/rotated_pole.h"
 #include "climate/source.h"
 
 static char *wkt_of(OGRSpatialReferenceH crs) {
@@ -23,7 +24,7 @@ static enum isw_status crs_from_user(const char *text, char **wkt, bool *geograp
   CPLPopErrorHandler();
   if (understood) {
     *wkt = wkt_of(crs);
-    *geographic = OSRIsGeographic(crs) != 0;
+    *geographic = *wkt != NULL && isw_climate_is_geographic(*wkt);
   }
   OSRDestroySpatialReference(crs);
   if (!understood || *wkt == NULL)
@@ -68,8 +69,14 @@ static enum isw_status find_crs(struct isw_source *source, GDALDatasetH dataset,
   OGRSpatialReferenceH own = GDALGetSpatialRef(dataset);
   if (own != NULL) {
     grid->wkt = wkt_of(own);
-    grid->geographic = OSRIsGeographic(own) != 0;
+    grid->geographic = grid->wkt != NULL && isw_climate_is_geographic(grid->wkt);
     if (grid->wkt != NULL) return ISW_OK;
+  }
+  char *rotated = isw_climate_rotated_crs(dataset);
+  if (rotated != NULL) {
+    enum isw_status status = crs_from_user(rotated, &grid->wkt, &grid->geographic, error);
+    g_free(rotated);
+    return status;
   }
   if (crs != NULL) return crs_from_user(crs, &grid->wkt, &grid->geographic, error);
   if (is_plain_lat_lon(dataset, grid)) {
@@ -89,7 +96,8 @@ static enum isw_status read_grid(struct isw_source *source, guint index,
   const char *file = g_ptr_array_index(source->files, index);
   *grid = (struct isw_grid){.width = GDALGetRasterXSize(dataset),
                             .height = GDALGetRasterYSize(dataset)};
-  if (GDALGetGeoTransform(dataset, grid->transform) != CE_None)
+  if (GDALGetGeoTransform(dataset, grid->transform) != CE_None &&
+      !isw_climate_read_axes(dataset, grid->transform))
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: its cells lie on no regular grid (no origin and cell size)\nBring it "
                          "onto one, for instance with gdalwarp",
@@ -113,6 +121,12 @@ enum isw_status isw_climate_find_grid(struct isw_source *source,
                                          g_ptr_array_index(source->files, i), error);
     isw_climate_free_grid(&other);
   }
+  if (status == ISW_OK && isw_climate_is_rotated(source->grid.wkt))
+    g_ptr_array_add(source->notices,
+                    g_strdup_printf("%s: on a rotated pole; GeoTIFF has no word for that, so that "
+                                    "rasters made from it hold its CRS as the item CRS_WKT of "
+                                    "their metadata (for gdalwarp -s_srs)",
+                                    source->name));
   if (status == ISW_OK && source->crs_assumed)
     g_ptr_array_add(source->notices,
                     g_strdup_printf("%s: no CRS; taken as longitude and latitude in degrees "

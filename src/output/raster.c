@@ -69,6 +69,8 @@ static void describe(GDALDatasetH dataset, const struct isw_raster_spec *spec) {
   GDALDestroyColorTable(table);
 }
 
+const char isw_output_crs_item[] = "CRS_WKT";
+
 enum isw_status isw_output_create_raster(const char *path, const struct isw_raster_spec *spec,
                                          struct isw_raster **out, struct isw_error *error) {
   struct isw_raster *raster = g_new0(struct isw_raster, 1);
@@ -101,7 +103,10 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
     double transform[6];
     for (int i = 0; i < 6; i++) transform[i] = spec->grid->transform[i];
     GDALSetGeoTransform(raster->dataset, transform);
-    GDALSetProjection(raster->dataset, spec->grid->wkt);
+    if (isw_climate_is_rotated(spec->grid->wkt))
+      GDALSetMetadataItem(raster->dataset, isw_output_crs_item, spec->grid->wkt, NULL);
+    else
+      GDALSetProjection(raster->dataset, spec->grid->wkt);
     describe(raster->dataset, spec);
     status = written(raster, true, error);
   }

@@ -28,6 +28,10 @@ struct isw_raster_spec {
   const uint8_t (*colours)[4]; /* RGBA of value 0.. */
 };
 
+/* Metadata item that holds the WKT of a CRS for which GeoTIFF has no word (a rotated pole); a
+ * side-car file would be left behind. */
+extern const char isw_output_crs_item[];
+
 struct isw_raster;
 
 /* Tiled 256, pixel-interleaved, DEFLATE level 4; predictor 2. ISW_OUTPUT. */

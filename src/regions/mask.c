@@ -54,7 +54,7 @@ static enum isw_status read_own_grid(const struct isw_mask *mask, struct isw_gri
                          "are; add it (gdal_edit.py -a_srs -a_ullr)",
                          mask->path);
   own->wkt = g_strdup(wkt);
-  own->geographic = OSRIsGeographic(GDALGetSpatialRef(mask->raster)) != 0;
+  own->geographic = isw_climate_is_geographic(wkt);
   return ISW_OK;
 }
 
