@@ -3,6 +3,7 @@
 #include <ogr_srs_api.h>
 #include <string.h>
 
+#include "climate/grid_extent.h"
 #include "climate/rotated_pole.h"
 #include "climate/source.h"
 
@@ -83,10 +84,7 @@ static enum isw_status find_crs(struct isw_source *source, GDALDatasetH dataset,
     source->crs_assumed = true;
     return crs_from_user("EPSG:4326", &grid->wkt, &grid->geographic, error);
   }
-  return isw_base_fail(error, ISW_INPUT_DOUBT,
-                       "%s: it does not say its CRS\nSay it with --crs, for instance --crs "
-                       "EPSG:4326 for longitudes and latitudes in degrees",
-                       source->name);
+  return isw_climate_refuse_missing_crs(grid, source->name, error);
 }
 
 static enum isw_status read_grid(struct isw_source *source, guint index,
@@ -106,7 +104,8 @@ static enum isw_status read_grid(struct isw_source *source, guint index,
   double determinant = t[1] * t[5] - t[2] * t[4];
   if (!isfinite(t[0]) || !isfinite(t[3]) || !isfinite(determinant) || determinant == 0.0)
     return isw_base_fail(error, ISW_INPUT_CONTENT, "%s: its cells have no size", file);
-  return find_crs(source, dataset, options, grid, error);
+  enum isw_status status = find_crs(source, dataset, options, grid, error);
+  return status == ISW_OK ? isw_climate_check_extent(grid, file, error) : status;
 }
 
 enum isw_status isw_climate_find_grid(struct isw_source *source,

@@ -115,7 +115,7 @@ static const struct {
     {{.tmin = TMIN, .tmax = TMAX, .crs = "no such thing"}, ISW_USAGE, {"--crs no such thing"}},
     {{.tmin = TMIN, .tmax = TMAX, .crs = "LOCAL_CS[\"plan\",UNIT[\"metre\",1]]"},
      ISW_INPUT_CONTENT,
-     {"no latitude and longitude", "--crs"}},
+     {"neither one of longitude and latitude", "--crs"}},
     {{.tmin = TMIN, .tmax = TMAX, .lapse = "6"}, ISW_USAGE, {"--elevation"}},
     {{.tmin = TMIN, .tmax = TMAX, .elevation = HIGH}, ISW_USAGE, {"--normals-elevation"}},
     {{.tmin = TMIN, .tmax = TMAX, .elevation = HIGH, .normals_elevation = HIGH, .lapse = "six"},
