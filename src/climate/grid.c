@@ -97,6 +97,11 @@ static char *describe(const struct isw_grid *grid) {
   return text;
 }
 
+/* Cells: as far at the origin as at the far corner, but for a part that is itself within bounds. */
+static bool is_shift(double at_origin, double at_corner) {
+  return fabs(at_corner - at_origin) <= fmax(same_place_cells, 0.5 * fabs(at_origin));
+}
+
 enum isw_status isw_climate_compare_grids(const struct isw_grid *a, const char *a_name,
                                           const struct isw_grid *b, const char *b_name,
                                           struct isw_error *error) {
@@ -126,11 +131,15 @@ enum isw_status isw_climate_compare_grids(const struct isw_grid *a, const char *
     difference = g_strdup("their CRS differ");
   else if (!comparable)
     difference = g_strdup("one of them has cells without size");
-  else if (fabs(origin_shift[0]) > same_place_cells || fabs(origin_shift[1]) > same_place_cells)
-    difference = g_strdup_printf("the second is shifted by %.4g columns and %.4g rows",
-                                 origin_shift[0], origin_shift[1]);
-  else if (!same_size)
+  else if (!same_size && fabs(origin_shift[0]) <= same_place_cells &&
+           fabs(origin_shift[1]) <= same_place_cells)
     difference = g_strdup("their sizes differ");
+  else if (is_shift(origin_shift[0], corner_shift[0]) && is_shift(origin_shift[1], corner_shift[1]))
+    difference = g_strdup_printf(
+        "the second is shifted by %.4g columns and %.4g rows (%.6g and "
+        "%.6g in their CRS)",
+        origin_shift[0], origin_shift[1], b->transform[0] - a->transform[0],
+        b->transform[3] - a->transform[3]);
   else
     difference =
         g_strdup_printf("their cell sizes differ, up to %.4g columns and %.4g rows at the far edge",

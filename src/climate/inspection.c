@@ -10,6 +10,7 @@
 #include "climate/limits.h"
 #include "climate/sample.h"
 #include "climate/source.h"
+#include "documents/text_file.h"
 
 enum { WINDOW_CELLS = 65536, WINDOW_SIDE = 256 };
 static const long long cells_read_unasked = 25000000;
@@ -176,6 +177,8 @@ static enum isw_status open_either(const char *src, const struct isw_inspection_
                                   .unit = options->unit,
                                   .variable = options->variable,
                                   .crs = options->crs};
+  enum isw_status kind = isw_documents_check_kind(src, error);
+  if (kind != ISW_OK) return kind;
   if (strstr(src, "{month}") == NULL && has_one_band(src)) as.kind = ISW_SOURCE_ELEVATION;
   return isw_climate_open_source(src, &as, source, error);
 }

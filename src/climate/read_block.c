@@ -46,6 +46,14 @@ static enum isw_status refuse_cell(struct isw_climate *climate, int col, int row
       break;
     }
   size_t with_data = n - counts->empty;
+  if (climate->normals.range != NULL)
+    return isw_base_fail(
+        error, ISW_INPUT_CONTENT,
+        "%s: the daily range is negative, %g K in %s at %s; so in %zu of %zu cells "
+        "around\nA range is maximum less minimum: correct these cells or make them "
+        "nodata",
+        climate->normals.range->name, (double)(values[month + ISW_YEAR_MONTHS] - values[month]),
+        isw_base_month_name(month), place, counts->refused, with_data);
   const char *advice = counts->refused * 2 > with_data
                            ? "The two look exchanged: swap --tmin and --tmax"
                            : "Correct these cells or make them nodata";

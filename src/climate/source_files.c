@@ -7,6 +7,7 @@
 
 #include "climate/months.h"
 #include "climate/source.h"
+#include "documents/text_file.h"
 
 static const char month_mark[] = "{month}";
 
@@ -184,6 +185,8 @@ static GDALDatasetH choose_subdataset(GDALDatasetH container, const char *path,
 static enum isw_status open_one(struct isw_source *source, const char *path,
                                 const struct isw_source_options *options, bool one_month,
                                 struct isw_error *error) {
+  enum isw_status kind = isw_documents_check_kind(path, error);
+  if (kind != ISW_OK) return kind;
   GDALDatasetH dataset = open_quietly(path);
   if (dataset == NULL) {
     const char *reason = CPLGetLastErrorMsg();

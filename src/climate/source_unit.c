@@ -191,6 +191,11 @@ static enum isw_status check_range(const struct isw_source *source, struct isw_b
   struct isw_band_range whole = whole_range(source);
   if (whole.low > whole.high) return ISW_OK;
   if (source->kind == ISW_SOURCE_DIFFERENCE) {
+    if (whole.low < -ISW_MOST_INVERTED_K && whole.low >= -widest_K)
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s: daily ranges from %g to %g K; a range is maximum less minimum, and "
+                           "never negative\nCheck that it is one, and its nodata value",
+                           source->name, whole.low, whole.high);
     if (whole.low >= -widest_K && whole.high <= widest_K) return ISW_OK;
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: daily ranges from %g to %g K are not believable\nCheck its unit and "

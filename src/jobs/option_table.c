@@ -101,7 +101,7 @@ static const struct isw_option table[] = {
      .help = "netCDF variable, where there are several", .argument = "NAME"},
     {"unit", ISW_OPTION_CHOICE, FIELD(unit), RUNS | INSPECT, .group = ISW_OPTIONS_CLIMATE,
      .words = "C|F|K|C/10|F/10", .help = "Unit of the normals where metadata do not say it"},
-    {"period", ISW_OPTION_TEXT, FIELD(period), RUNS, .group = ISW_OPTIONS_CLIMATE,
+    {"period", ISW_OPTION_PERIOD, FIELD(period), RUNS, .group = ISW_OPTIONS_CLIMATE,
      .help = "Years of the normals, such as 1991-2020", .argument = "TEXT"},
     {"crs", ISW_OPTION_TEXT, FIELD(crs), RUNS | INSPECT, .group = ISW_OPTIONS_CLIMATE,
      .help = "CRS of the grid, overriding the file's", .argument = "EPSG:N|WKT"},

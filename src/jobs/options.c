@@ -230,6 +230,20 @@ static enum isw_status check_numbers(const char *text, struct isw_error *error) 
   return status;
 }
 
+/* The first and the last run of four digits are taken for years. */
+static enum isw_status check_period(const char *text, struct isw_error *error) {
+  enum { YEAR_DIGITS = 4 };
+  int first = 0, last = 0;
+  for (const char *c = text; *c != '\0';) {
+    int digits = (int)strspn(c, "0123456789");
+    if (digits == YEAR_DIGITS) last = (int)g_ascii_strtoll(c, NULL, 10);
+    if (first == 0) first = last;
+    c += digits > 0 ? digits : 1;
+  }
+  if (last >= first) return ISW_OK;
+  return isw_base_fail(error, ISW_USAGE, "runs backwards, from %d to %d", first, last);
+}
+
 static void add_text(char ***field, const char *text) {
   guint n = *field != NULL ? g_strv_length(*field) : 0;
   *field = g_renew(char *, *field, n + 2);
@@ -251,6 +265,7 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
     case ISW_OPTION_DATES: return set_dates(text, field, error);
     case ISW_OPTION_NUMBERS: status = check_numbers(text, error); break;
     case ISW_OPTION_NUMBER_OR_PATH: status = check_number_or_path(option, text, error); break;
+    case ISW_OPTION_PERIOD: status = check_period(text, error); break;
     case ISW_OPTION_TEXT:
     case ISW_OPTION_PATH:
     case ISW_OPTION_SHEET: break;
@@ -309,6 +324,7 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
       return texts != NULL ? g_strjoinv(", ", texts) : NULL;
     }
     case ISW_OPTION_NUMBERS:
+    case ISW_OPTION_PERIOD:
     case ISW_OPTION_TEXT:
     case ISW_OPTION_PATH:
     case ISW_OPTION_SHEET:

@@ -94,6 +94,7 @@ enum isw_option_kind {
   ISW_OPTION_SIZE,           /* struct isw_page_size */
   ISW_OPTION_DATES,          /* struct isw_date_range: MM-DD..MM-DD */
   ISW_OPTION_TEXT,           /* all below: char * */
+  ISW_OPTION_PERIOD,         /* text; two years in it must not run backwards */
   ISW_OPTION_PATH,           /* a file, folder or source; from a region file's folder there */
   ISW_OPTION_SHEET,          /* a path, or the name of a built-in sheet */
   ISW_OPTION_NUMBER_OR_PATH, /* a number, or a path */

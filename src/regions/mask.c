@@ -18,6 +18,7 @@
 
 #include "climate/climate.h"
 #include "climate/grid_geometry.h"
+#include "documents/text_file.h"
 #include "regions/district_inner.h"
 
 struct isw_mask {
@@ -156,15 +157,16 @@ static enum isw_status lay_on_grid(struct isw_mask *mask, const struct isw_grid 
 enum isw_status isw_regions_open_mask(const char *path, const struct isw_grid *grid,
                                       struct isw_log *log, struct isw_mask **out,
                                       struct isw_error *error) {
+  enum isw_status status = isw_documents_check_kind(path, error);
+  if (status != ISW_OK) return status;
   struct isw_mask *mask = g_new0(struct isw_mask, 1);
   mask->path = g_strdup(path);
   CPLPushErrorHandler(CPLQuietErrorHandler);
   mask->raster = GDALOpenEx(path, GDAL_OF_RASTER | GDAL_OF_READONLY, NULL, NULL, NULL);
   CPLPopErrorHandler();
-  enum isw_status status =
-      mask->raster != NULL
-          ? lay_on_grid(mask, grid, log, error)
-          : isw_regions_open_shapes(path, "mask shapes", grid, log, &mask->shapes, error);
+  status = mask->raster != NULL
+               ? lay_on_grid(mask, grid, log, error)
+               : isw_regions_open_shapes(path, "mask shapes", grid, log, &mask->shapes, error);
   if (status != ISW_OK) {
     isw_regions_free_mask(mask);
     return status;

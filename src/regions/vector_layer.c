@@ -7,6 +7,8 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "climate/grid_geometry.h"
+#include "documents/text_file.h"
 #include "regions/json_tail.h"
 
 static const double earth_radius_m = 6371008.8;
@@ -32,6 +34,43 @@ static void part_edges(const struct isw_vector_layer *layer, OGRGeometryH shape)
   if (longest_m > 0.0) OGR_G_Segmentize(shape, longest_m / layer->unit_m);
 }
 
+/* What is needed of shapes far larger than the grid, which its CRS may have no place for. */
+static void note_near(struct isw_vector_layer *layer, OGRSpatialReferenceH from,
+                      OGRSpatialReferenceH to, const struct isw_grid *grid) {
+  enum { EDGE_POINTS = 21 };
+  static const double margin_share = 0.2;
+  OGREnvelope box = {INFINITY, -INFINITY, INFINITY, -INFINITY}, *near = &layer->near;
+  for (int corner = 0; corner < 4; corner++) {
+    double x, y;
+    isw_climate_grid_point(grid, corner % 2 ? grid->width : 0, corner / 2 ? grid->height : 0, &x,
+                           &y);
+    box = (OGREnvelope){fmin(box.MinX, x), fmax(box.MaxX, x), fmin(box.MinY, y), fmax(box.MaxY, y)};
+  }
+  OGRCoordinateTransformationH back = OCTNewCoordinateTransformation(to, from);
+  layer->has_near = back != NULL &&
+                    OCTTransformBounds(back, box.MinX, box.MinY, box.MaxX, box.MaxY, &near->MinX,
+                                       &near->MinY, &near->MaxX, &near->MaxY, EDGE_POINTS) &&
+                    near->MaxX > near->MinX && near->MaxY > near->MinY &&
+                    isfinite(near->MaxX - near->MinX) && isfinite(near->MaxY - near->MinY);
+  if (back != NULL) OCTDestroyCoordinateTransformation(back);
+  double x = margin_share * (near->MaxX - near->MinX), y = margin_share * (near->MaxY - near->MinY);
+  *near = (OGREnvelope){near->MinX - x, near->MaxX + x, near->MinY - y, near->MaxY + y};
+}
+
+static OGRGeometryH make_box(const OGREnvelope *box, double shift) {
+  const double corners[][2] = {{box->MinX + shift, box->MinY},
+                               {box->MaxX + shift, box->MinY},
+                               {box->MaxX + shift, box->MaxY},
+                               {box->MinX + shift, box->MaxY},
+                               {box->MinX + shift, box->MinY}};
+  OGRGeometryH ring = OGR_G_CreateGeometry(wkbLinearRing);
+  OGRGeometryH polygon = OGR_G_CreateGeometry(wkbPolygon);
+  for (size_t i = 0; i < G_N_ELEMENTS(corners); i++)
+    OGR_G_AddPoint_2D(ring, corners[i][0], corners[i][1]);
+  OGR_G_AddGeometryDirectly(polygon, ring);
+  return polygon;
+}
+
 /* No transform where none is needed; fails where there is no way. */
 static enum isw_status make_transform(struct isw_vector_layer *layer, const struct isw_grid *grid,
                                       struct isw_error *error) {
@@ -47,6 +86,7 @@ static enum isw_status make_transform(struct isw_vector_layer *layer, const stru
   enum isw_status status = ISW_OK;
   if (!OSRIsSame(from, to)) {
     note_units(layer, from, to, grid);
+    note_near(layer, from, to, grid);
     CPLErrorReset();
     layer->transform = OCTNewCoordinateTransformation(from, to);
     if (layer->transform == NULL)
@@ -83,13 +123,15 @@ enum isw_status isw_regions_open_layer(const char *path, const char *noun,
 enum isw_status isw_regions_open_layer_at(const char *path, const char *noun, int index,
                                           const struct isw_grid *grid, struct isw_vector_layer *out,
                                           struct isw_error *error) {
+  *out = (struct isw_vector_layer){.path = NULL};
+  enum isw_status status = isw_documents_check_kind(path, error);
+  if (status != ISW_OK) return status;
   *out = (struct isw_vector_layer){.path = g_strdup(path), .noun = noun};
   CPLErrorReset();
   CPLPushErrorHandler(CPLQuietErrorHandler);
   out->dataset =
       GDALOpenEx(path, GDAL_OF_VECTOR | GDAL_OF_READONLY | GDAL_OF_VERBOSE_ERROR, NULL, NULL, NULL);
   CPLPopErrorHandler();
-  enum isw_status status = ISW_OK;
   if (out->dataset == NULL)
     status = isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be read as %s: %s", path, noun,
                            CPLGetLastErrorMsg());
@@ -167,6 +209,29 @@ static bool is_areal(OGRGeometryH shape) {
          type == wkbPolyhedralSurface || type == wkbTIN;
 }
 
+/* A shape far larger than the grid is cut down to what is near it. */
+static void cut_down(const struct isw_vector_layer *layer, OGRGeometryH *shape) {
+  static const double far_larger = 3.0;
+  static const double turns_deg[] = {0.0, 360.0, -360.0};
+  const OGREnvelope *near = &layer->near;
+  OGREnvelope envelope;
+  OGR_G_GetEnvelope(*shape, &envelope);
+  if (!layer->has_near || (envelope.MaxX - envelope.MinX < far_larger * (near->MaxX - near->MinX) &&
+                           envelope.MaxY - envelope.MinY < far_larger * (near->MaxY - near->MinY)))
+    return;
+  for (int i = 0; i < (layer->geographic ? (int)G_N_ELEMENTS(turns_deg) : 1); i++) {
+    OGRGeometryH box = make_box(near, turns_deg[i]);
+    OGRGeometryH part = OGR_G_Intersection(*shape, box);
+    OGR_G_DestroyGeometry(box);
+    if (part != NULL && !OGR_G_IsEmpty(part) && is_areal(part)) {
+      OGR_G_DestroyGeometry(*shape);
+      *shape = part;
+      return;
+    }
+    if (part != NULL) OGR_G_DestroyGeometry(part);
+  }
+}
+
 static enum isw_status bring(const struct isw_vector_layer *layer, OGRFeatureH feature,
                              const char *what, bool as_polygons, OGRGeometryH *out,
                              struct isw_error *error) {
@@ -187,6 +252,7 @@ static enum isw_status bring(const struct isw_vector_layer *layer, OGRFeatureH f
                            "ogr2ogr -makevalid",
                            what, CPLGetLastErrorMsg());
   } else if (layer->transform != NULL) {
+    cut_down(layer, &shape);
     part_edges(layer, shape);
     if (OGR_G_Transform(shape, layer->transform) != OGRERR_NONE)
       status =

@@ -17,6 +17,8 @@ struct isw_vector_layer {
   OGRCoordinateTransformationH transform; /* into the grid's CRS; NULL: none needed */
   double unit_m, bulge_m; /* the layer's unit; how far an edge may bend on the way there */
   bool geographic;        /* the layer's unit is the degree */
+  bool has_near;
+  OGREnvelope near; /* the grid and some of what is around it, in the layer's CRS */
 };
 
 /* noun is kept, path is copied. ISW_INPUT_FILE: cannot be read, or no vector layer in it;

@@ -166,6 +166,28 @@ START_TEST(projected) {
 }
 END_TEST
 
+/* Moved by 1 m, cells of 1 km: just out of bounds at the one corner, just within at the other. */
+START_TEST(a_metre_is_a_shift) {
+  struct isw_grid a = make_grid("EPSG:32633", 300, 200, 495000, 5505000, 1000, -1000);
+  struct isw_error error = {0};
+  for (int metres = 1; metres <= 3; metres++) {
+    struct isw_grid b =
+        make_grid("EPSG:32633", 300, 200, 495000 + metres, 5505000, 1000.0001, -1000);
+    ck_assert_int_eq(isw_climate_compare_grids(&a, "a", &b, "b", &error), ISW_INPUT_CONTENT);
+    char *words = g_strdup_printf("(%d and 0 in their CRS)", metres);
+    ck_assert_msg(strstr(error.text, "is shifted by") != NULL, "%s", error.text);
+    ck_assert_msg(strstr(error.text, words) != NULL, "no %s: %s", words, error.text);
+    g_free(words);
+    isw_climate_free_grid(&b);
+  }
+  struct isw_grid wider = make_grid("EPSG:32633", 300, 200, 495000, 5505000, 1001, -1000);
+  ck_assert_int_eq(isw_climate_compare_grids(&a, "a", &wider, "b", &error), ISW_INPUT_CONTENT);
+  ck_assert_msg(strstr(error.text, "cell sizes differ") != NULL, "%s", error.text);
+  isw_climate_free_grid(&wider);
+  isw_climate_free_grid(&a);
+}
+END_TEST
+
 START_TEST(copies) {
   struct isw_grid grid = make_grid("EPSG:4326", 3, 2, 0, 1, 1, -1), copy = {0};
   isw_climate_copy_grid(&grid, &copy);
@@ -187,6 +209,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(all, nonsense_places);
   tcase_add_loop_test(all, earth, 0, 3);
   tcase_add_test(all, projected);
+  tcase_add_test(all, a_metre_is_a_shift);
   tcase_add_test(all, copies);
   suite_add_tcase(suite, all);
   return suite;

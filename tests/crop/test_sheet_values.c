@@ -482,8 +482,8 @@ static const struct {
     {"no-such-file.yaml", ISW_INPUT_FILE, "no-such-file.yaml: cannot be opened: No such file"},
     {"./napa-cabbage", ISW_INPUT_FILE, "cannot be opened"},
     {TEST_SOURCE_DIR "/", ISW_INPUT_FILE, "cannot be read: Is a directory"},
-    {"/dev/zero", ISW_INPUT_CONTENT, "larger than 1000000 bytes"},
-    {"/dev/null", ISW_INPUT_CONTENT, "/dev/null: empty"},
+    {"/dev/zero", ISW_INPUT_FILE, "/dev/zero: is a device, not a file"},
+    {"/dev/null", ISW_INPUT_FILE, "/dev/null: is a device, not a file"},
 };
 
 START_TEST(what_cannot_be_loaded) {

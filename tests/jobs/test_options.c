@@ -84,6 +84,10 @@ static const struct {
 } refusals[] = {
     {"good", "160", "must be a number from 0 to 100"},
     {"good", "100", NULL},
+    {"period", "2020-1991", "runs backwards, from 2020 to 1991"},
+    {"period", "1991-2020", NULL},
+    {"period", "station means of 1981", NULL},
+    {"period", "", NULL},
     {"good", "nan", "must be a number from 0 to 100"},
     {"good", "70%", "is not a number"},
     {"good", "", "is not a number"},

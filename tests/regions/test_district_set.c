@@ -151,6 +151,46 @@ START_TEST(cells_by_their_middle) {
 }
 END_TEST
 
+/* Shapes that the grid's CRS has no place for as a whole: the whole Earth, a hemisphere. */
+START_TEST(world_wide_districts) {
+  static const char text[] = COLLECTION(
+      "{\"type\":\"Feature\",\"properties\":{\"name\":\"World\"},\"geometry\":{\"type\":"
+      "\"Polygon\",\"coordinates\":[[[-180,-90],[180,-90],[180,90],[-180,90],[-180,-90]]]}},"
+      "{\"type\":\"Feature\",\"properties\":{\"name\":\"North\"},\"geometry\":{\"type\":"
+      "\"Polygon\",\"coordinates\":[[[-180,0],[180,0],[180,85],[-180,85],[-180,0]]]}}");
+  char *path = write_file("world.geojson", text);
+  struct isw_grid grid = make_grid();
+  OGRSpatialReferenceH utm = OSRNewSpatialReference(NULL);
+  OSRImportFromEPSG(utm, 32632);
+  char *wkt;
+  OSRExportToWkt(utm, &wkt);
+  const double transform[6] = {500000, 10000, 0, 5500000, 0, -10000};
+  g_free(grid.wkt);
+  grid.wkt = g_strdup(wkt);
+  grid.geographic = false;
+  memcpy(grid.transform, transform, sizeof transform);
+  CPLFree(wkt);
+  OSRDestroySpatialReference(utm);
+  struct isw_log log = isw_base_log_make(stderr, true);
+  struct isw_district_set *set = NULL;
+  struct isw_error error = {ISW_OK, ""};
+  ck_assert_msg(isw_regions_open_districts(path, "name", &grid, &log, &set, &error) == ISW_OK, "%s",
+                error.text);
+  uint8_t flags[COLS * ROWS];
+  memset(flags, ISW_CELL_VALID, sizeof flags);
+  int n;
+  const struct isw_district_cells *found;
+  ck_assert_int_eq(
+      isw_regions_find_district_cells(set, 0, 0, COLS, ROWS, flags, &n, &found, &error), ISW_OK);
+  ck_assert_int_eq(n, 2);
+  for (int d = 0; d < n; d++) ck_assert_uint_eq(found[d].n, COLS * ROWS);
+  isw_regions_free_districts(set);
+  isw_climate_free_grid(&grid);
+  g_unlink(path);
+  g_free(path);
+}
+END_TEST
+
 Suite *isw_test_suite(void) {
   Suite *suite = suite_create("district set");
   TCase *all = tcase_create("all");
@@ -161,6 +201,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(all, without_names);
   tcase_add_test(all, shapes_and_labels);
   tcase_add_test(all, cells_by_their_middle);
+  tcase_add_test(all, world_wide_districts);
   suite_add_tcase(suite, all);
   return suite;
 }
