@@ -219,6 +219,11 @@ static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts)
     add_packed(builder, values, n);
   }
   json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "bands");
+  json_builder_begin_array(builder);
+  for (size_t b = 0; b < ISW_CELL_BANDS; b++)
+    json_builder_add_string_value(builder, isw_survey_band_names[b]);
+  json_builder_end_array(builder);
   json_builder_set_member_name(builder, "results");
   json_builder_begin_array(builder);
   for (int r = 0; r < plan->n_varieties * plan->n_seasons; r++) {

@@ -4,8 +4,6 @@
   const data = JSON.parse(byId("data").textContent);
   const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
   const LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-  const BANDS = ["score", "best_sow", "sow_from", "sow_to", "window_days", "transplant", "harvest",
-    "growing_days", "limit", "frost_risk", "bolt_risk"];
   const ALL_YEAR = 365;
   const CELL_SOUTH = 2, RISKY = 100;
 
@@ -142,7 +140,7 @@
     for (let r = 0; r < data.results.length; r++) results.set(r, await unpack(data.results[r]));
   }
   function value(r, band, cell) {
-    return results.get(r)[BANDS.indexOf(band) * (results.get(r).length / BANDS.length) + order[cell] - 1];
+    return results.get(r)[data.bands.indexOf(band) * (results.get(r).length / data.bands.length) + order[cell] - 1];
   }
 
   // ---- map ----
