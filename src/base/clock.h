@@ -2,8 +2,14 @@
 #ifndef ISW_BASE_CLOCK_H
 #define ISW_BASE_CLOCK_H
 
-/* Seconds since 1970: SOURCE_DATE_EPOCH (reproducible-builds.org) where it is set to a whole number
- * of 0 or more, else the system's clock. */
+#include "base/status.h"
+
+/* Seconds since 1970: SOURCE_DATE_EPOCH (reproducible-builds.org) where isw_base_check_clock takes
+ * it, else the system's clock. */
 long long isw_base_now(void);
+
+/* ISW_USAGE: SOURCE_DATE_EPOCH is set, and neither empty nor seconds [0, 253402300799], the last
+ * one of the year 9999; the specification wants that refused. */
+enum isw_status isw_base_check_clock(struct isw_error *error);
 
 #endif

@@ -2,6 +2,9 @@
 
 #include <stdarg.h>
 
+#include "base/plain_text.h"
+
+enum { TEXT_SIZE = 8192 }; /* what is longer is cut */
 enum { PROGRESS_STEPS = 40, STEPS_PER_NUMBER = 4, PERCENT_PER_NUMBER = 10 };
 
 struct isw_log isw_base_log_make(FILE *stream, bool quiet) {
@@ -13,9 +16,10 @@ static void say(struct isw_log *log, const char *kind, const char *format, va_li
     fputc('\n', log->stream);
     log->progress_shown = -1;
   }
-  fprintf(log->stream, "isosow: %s", kind);
-  vfprintf(log->stream, format, args);
-  fputc('\n', log->stream);
+  char text[TEXT_SIZE];
+  vsnprintf(text, sizeof text, format, args);
+  isw_base_make_plain(text, false);
+  fprintf(log->stream, "isosow: %s%s\n", kind, text);
 }
 
 void isw_base_notice(struct isw_log *log, const char *format, ...) {

@@ -16,7 +16,7 @@ struct isw_log {
 /* A log on stream with no progress line open. */
 struct isw_log isw_base_log_make(FILE *stream, bool quiet);
 
-/* "isosow: ..." lines. log may be NULL (silent). */
+/* "isosow: ..." lines, made plain (base/plain_text.h). log may be NULL (silent). */
 void isw_base_notice(struct isw_log *log, const char *format, ...) ISW_PRINTF(2, 3);
 void isw_base_warn(struct isw_log *log, const char *format, ...) ISW_PRINTF(2, 3);
 

@@ -4,36 +4,7 @@
 #include <string.h>
 
 #include "base/interrupt.h"
-
-/* Bytes of the well-formed UTF-8 character at text, 0 where there is none (Unicode, table 3-7). */
-static size_t character_size(const unsigned char *text) {
-  static const struct {
-    unsigned char first, last, second_from, second_to;
-    size_t size;
-  } rows[] = {
-      {0x00, 0x7f, 0x00, 0x00, 1}, {0xc2, 0xdf, 0x80, 0xbf, 2}, {0xe0, 0xe0, 0xa0, 0xbf, 3},
-      {0xe1, 0xec, 0x80, 0xbf, 3}, {0xed, 0xed, 0x80, 0x9f, 3}, {0xee, 0xef, 0x80, 0xbf, 3},
-      {0xf0, 0xf0, 0x90, 0xbf, 4}, {0xf1, 0xf3, 0x80, 0xbf, 4}, {0xf4, 0xf4, 0x80, 0x8f, 4}};
-  for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-    if (text[0] < rows[i].first || text[0] > rows[i].last) continue;
-    if (rows[i].size > 1 && (text[1] < rows[i].second_from || text[1] > rows[i].second_to))
-      return 0;
-    for (size_t k = 2; k < rows[i].size; k++)
-      if (text[k] < 0x80 || text[k] > 0xbf) return 0;
-    return rows[i].size;
-  }
-  return 0;
-}
-
-/* File names and values come as bytes, and long ones are cut anywhere: what is no character is
- * shown as "?". The NUL ends every sequence that it cuts. */
-static void make_characters(char *text) {
-  while (*text != '\0') {
-    size_t size = character_size((const unsigned char *)text);
-    if (size == 0) *text = '?';
-    text += size == 0 ? 1 : size;
-  }
-}
+#include "base/plain_text.h"
 
 enum isw_status isw_base_fail(struct isw_error *error, enum isw_status status, const char *format,
                               ...) {
@@ -43,7 +14,7 @@ enum isw_status isw_base_fail(struct isw_error *error, enum isw_status status, c
   error->status = status;
   vsnprintf(error->text, sizeof error->text, format, args);
   va_end(args);
-  make_characters(error->text);
+  isw_base_make_plain(error->text, false);
   return status;
 }
 
@@ -57,7 +28,7 @@ void isw_base_prefix_error(struct isw_error *error, const char *format, ...) {
   va_end(args);
   if (used >= 0 && (size_t)used < sizeof error->text)
     snprintf(error->text + used, sizeof error->text - (size_t)used, "%s", old);
-  make_characters(error->text);
+  isw_base_make_plain(error->text, false);
 }
 
 int isw_base_exit_code(enum isw_status status) {

@@ -33,11 +33,12 @@ enum { ISW_ERROR_TEXT_SIZE = 2048 };
 
 struct isw_error {
   enum isw_status status;
-  char text[ISW_ERROR_TEXT_SIZE]; /* UTF-8, one or more lines, no final newline */
+  char text[ISW_ERROR_TEXT_SIZE]; /* plain UTF-8, one or more lines, no final newline */
 };
 
 /* Fill *error (may be NULL) and return status, so that callers write
- * `return isw_base_fail(error, ISW_OUTPUT, "...", ...)`. Over-long text is cut. */
+ * `return isw_base_fail(error, ISW_OUTPUT, "...", ...)`. Over-long text is cut, and made plain
+ * (base/plain_text.h): it may quote anything. */
 enum isw_status isw_base_fail(struct isw_error *error, enum isw_status status, const char *format,
                               ...) ISW_PRINTF(3, 4);
 

@@ -7,16 +7,15 @@
 #include <cairo-svg.h>
 #include <errno.h>
 #include <glib.h>
-#include <glib/gstdio.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "chart/map_layout.h"
 #include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
 #include "chart/png_file.h"
+#include "output/whole_file.h"
 #include "words/say.h"
 
 static const double page_width = 297, page_height = 210, margin = 9, dpi = 300;
@@ -124,22 +123,12 @@ static void draw_all(cairo_t *cr, const struct isw_year_view *view, bool fahrenh
   isw_chart_clear_pen(&drawing.pen);
 }
 
-static enum isw_status write_bytes(const GByteArray *bytes, const char *path,
+static enum isw_status write_bytes(const GByteArray *bytes, FILE *file, const char *path,
                                    struct isw_error *error) {
-  FILE *file = fopen(path, "wb");
-  if (file == NULL)
-    return isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s; choose a folder you may write to",
-                         path, g_strerror(errno));
   errno = 0;
-  bool done = fwrite(bytes->data, 1, bytes->len, file) == bytes->len;
-  int reason = errno;
-  if (fclose(file) != 0 && done) {
-    done = false;
-    reason = errno;
-  }
-  if (done) return ISW_OK;
+  if (fwrite(bytes->data, 1, bytes->len, file) == bytes->len) return ISW_OK;
   return isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s; is the disk full?", path,
-                       g_strerror(reason));
+                       g_strerror(errno));
 }
 
 static cairo_status_t gather(void *closure, const unsigned char *data, unsigned int length) {
@@ -164,7 +153,7 @@ static void describe_svg(GByteArray *bytes, const struct isw_year_words *words) 
 
 static enum isw_status write_vector(enum kind kind, const struct isw_year_view *view,
                                     bool fahrenheit, const struct isw_year_words *words,
-                                    const char *software, const char *path,
+                                    const char *software, FILE *file, const char *path,
                                     struct isw_error *error) {
   GByteArray *bytes = g_byte_array_new();
   double width = page_width * points_per_mm, height = page_height * points_per_mm;
@@ -190,14 +179,14 @@ static enum isw_status write_vector(enum kind kind, const struct isw_year_view *
     status = isw_base_fail(error, ISW_RESOURCES, "cannot draw %s: %s", path,
                            cairo_status_to_string(drawn));
   if (status == ISW_OK && kind == KIND_SVG) describe_svg(bytes, words);
-  if (status == ISW_OK) status = write_bytes(bytes, path, error);
+  if (status == ISW_OK) status = write_bytes(bytes, file, path, error);
   g_byte_array_unref(bytes);
   return status;
 }
 
 static enum isw_status write_image(const struct isw_year_view *view, bool fahrenheit,
                                    const struct isw_year_words *words, const char *software,
-                                   const char *path, struct isw_error *error) {
+                                   FILE *file, const char *path, struct isw_error *error) {
   cairo_surface_t *surface;
   cairo_t *cr;
   enum isw_status status = isw_chart_new_image(page_width, page_height, dpi, &surface, &cr, error);
@@ -206,9 +195,10 @@ static enum isw_status write_image(const struct isw_year_view *view, bool fahren
   cairo_status_t drawn = cairo_status(cr);
   cairo_destroy(cr);
   struct isw_png_texts texts = {words->title, words->description, software, words->source};
-  status = drawn == CAIRO_STATUS_SUCCESS ? isw_chart_write_png(surface, dpi, &texts, path, error)
-                                         : isw_base_fail(error, ISW_RESOURCES, "cannot draw %s: %s",
-                                                         path, cairo_status_to_string(drawn));
+  status = drawn == CAIRO_STATUS_SUCCESS
+               ? isw_chart_write_png_stream(surface, dpi, &texts, file, path, error)
+               : isw_base_fail(error, ISW_RESOURCES, "cannot draw %s: %s", path,
+                               cairo_status_to_string(drawn));
   cairo_surface_destroy(surface);
   return status;
 }
@@ -223,13 +213,18 @@ enum isw_status isw_chart_draw_place_year(const struct isw_place *place,
   struct isw_year_view *view = isw_chart_new_year_view(plan, place);
   struct isw_year_words words;
   isw_chart_word_year(view, fahrenheit, &words);
-  char *part = g_strdup_printf("%s.%ld.part", path, (long)getpid());
-  status = kind == KIND_PNG ? write_image(view, fahrenheit, &words, software, part, error)
-                            : write_vector(kind, view, fahrenheit, &words, software, part, error);
-  if (status == ISW_OK && g_rename(part, path) != 0)
-    status = isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s", path, g_strerror(errno));
-  if (status != ISW_OK) g_remove(part);
-  g_free(part);
+  struct isw_whole_file *whole;
+  status = isw_output_start_file(path, &whole, error);
+  if (status == ISW_OK) {
+    FILE *file = isw_output_file_stream(whole);
+    status = kind == KIND_PNG
+                 ? write_image(view, fahrenheit, &words, software, file, path, error)
+                 : write_vector(kind, view, fahrenheit, &words, software, file, path, error);
+    if (status == ISW_OK)
+      status = isw_output_finish_file(whole, error);
+    else
+      isw_output_drop_file(whole);
+  }
   isw_chart_clear_year_words(&words);
   g_free(view);
   return status;

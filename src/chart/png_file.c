@@ -95,29 +95,36 @@ static bool write_all(struct writer *writer, cairo_surface_t *surface, double dp
   return true;
 }
 
-enum isw_status isw_chart_write_png(cairo_surface_t *surface, double dpi,
-                                    const struct isw_png_texts *texts, const char *path,
-                                    struct isw_error *error) {
-  struct writer writer = {0};
+static enum isw_status cannot_write(const char *path, const char *reason, struct isw_error *error) {
+  return isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s; is the disk full?", path,
+                       reason[0] != '\0' ? reason : "out of memory");
+}
+
+enum isw_status isw_chart_write_png_stream(cairo_surface_t *surface, double dpi,
+                                           const struct isw_png_texts *texts, FILE *file,
+                                           const char *path, struct isw_error *error) {
+  struct writer writer = {.file = file};
   cairo_surface_flush(surface);
   errno = 0;
-  writer.file = fopen(path, "wb");
-  if (writer.file == NULL)
-    return isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s; choose a folder you may write to",
-                         path, strerror(errno));
   writer.row = g_new(png_byte, 3 * (gsize)cairo_image_surface_get_width(surface));
   writer.png = png_create_write_struct(PNG_LIBPNG_VER_STRING, &writer, keep_reason, ignore_warning);
   writer.info = writer.png != NULL ? png_create_info_struct(writer.png) : NULL;
   bool done = writer.info != NULL && write_all(&writer, surface, dpi, texts);
   if (writer.png != NULL) png_destroy_write_struct(&writer.png, &writer.info);
   g_free(writer.row);
-  if (fclose(writer.file) != 0 && done) {
-    snprintf(writer.reason, REASON_SIZE, "%s", strerror(errno));
-    done = false;
-  }
-  if (done) return ISW_OK;
+  return done ? ISW_OK : cannot_write(path, writer.reason, error);
+}
+
+enum isw_status isw_chart_write_png(cairo_surface_t *surface, double dpi,
+                                    const struct isw_png_texts *texts, const char *path,
+                                    struct isw_error *error) {
+  FILE *file = fopen(path, "wb");
+  if (file == NULL)
+    return isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s; choose a folder you may write to",
+                         path, strerror(errno));
+  enum isw_status status = isw_chart_write_png_stream(surface, dpi, texts, file, path, error);
+  if (fclose(file) != 0 && status == ISW_OK) status = cannot_write(path, strerror(errno), error);
   /* Never a device that someone named. */
-  if (g_file_test(path, G_FILE_TEST_IS_REGULAR)) remove(path);
-  return isw_base_fail(error, ISW_OUTPUT, "cannot write %s: %s; is the disk full?", path,
-                       writer.reason[0] != '\0' ? writer.reason : "out of memory");
+  if (status != ISW_OK && g_file_test(path, G_FILE_TEST_IS_REGULAR)) remove(path);
+  return status;
 }

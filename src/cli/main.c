@@ -3,14 +3,17 @@
 
 #include <cpl_conv.h>
 #include <cpl_error.h>
+#include <errno.h>
 #include <gdal.h>
 #include <glib.h>
 #include <langinfo.h>
 #include <locale.h>
 #include <proj.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
 
+#include "base/clock.h"
 #include "base/interrupt.h"
 #include "base/status.h"
 #include "cli/commands.h"
@@ -37,7 +40,7 @@ static void print_version(void) {
          proj.version);
 }
 
-int main(int argc, char **argv) {
+static int run_program(int argc, char **argv) {
   setlocale(LC_ALL, "");
   /* The plain C locale says nothing of what bytes mean: words are UTF-8 there, as files are. */
   if (strcmp(nl_langinfo(CODESET), "ANSI_X3.4-1968") == 0) setlocale(LC_CTYPE, "C.UTF-8");
@@ -67,8 +70,26 @@ int main(int argc, char **argv) {
     CPLSetErrorHandler(CPLQuietErrorHandler); /* our messages say what matters of GDAL's */
     GDALAllRegister();
     isw_base_catch_interrupts();
+    struct isw_error error;
+    if (isw_base_check_clock(&error) != ISW_OK) {
+      fprintf(stderr, "isosow: %s\n", error.text);
+      return isw_base_exit_code(error.status);
+    }
     return isw_cli_run(&commands[i], argc - 1, argv + 1);
   }
-  fprintf(stderr, "isosow: \"%s\" is no command; see isosow --help\n", argv[1]);
-  return isw_base_exit_code(ISW_USAGE);
+  struct isw_error error;
+  isw_base_fail(&error, ISW_USAGE, "\"%s\" is no command; see isosow --help", argv[1]);
+  fprintf(stderr, "isosow: %s\n", error.text);
+  return isw_base_exit_code(error.status);
+}
+
+/* What was printed may still be on its way; a device that is full says so only now. */
+int main(int argc, char **argv) {
+  int code = run_program(argc, argv);
+  errno = 0;
+  bool lost = ferror(stdout) != 0 || fflush(stdout) != 0;
+  if (!lost || code != 0) return code;
+  fprintf(stderr, "isosow: cannot write the answer: %s\n",
+          errno != 0 ? strerror(errno) : "it was cut");
+  return isw_base_exit_code(ISW_OUTPUT);
 }

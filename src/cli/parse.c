@@ -1,7 +1,6 @@
 #include "cli/parse.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* ---- the table as entries of GOption ---- */
@@ -99,7 +98,6 @@ static void show_all_help(GOptionContext *context) {
   char *text = g_option_context_get_help(context, FALSE, NULL);
   fputs(text, stdout);
   g_free(text);
-  exit(EXIT_SUCCESS);
 }
 
 /* An option of other commands: say which. NULL: there is none in the words. */
@@ -156,7 +154,7 @@ static enum isw_status check_words(const struct isw_cli_command *command, int *a
 }
 
 enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, char ***argv,
-                              struct isw_options *options, struct isw_error *error) {
+                              struct isw_options *options, bool *helped, struct isw_error *error) {
   struct parse parse = {command, options, error, false};
   GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
   GOptionContext *context = g_option_context_new(command->usage);
@@ -181,8 +179,9 @@ enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, 
     status = refuse(&parse, failure, program, typed_count, typed);
     g_error_free(failure);
   } else {
+    *helped = help != FALSE;
     if (help) show_all_help(context);
-    status = check_words(command, argc, *argv, program, error);
+    status = help ? ISW_OK : check_words(command, argc, *argv, program, error);
   }
   g_option_context_free(context);
   g_ptr_array_unref(texts);

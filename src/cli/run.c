@@ -2,6 +2,7 @@
 #include <stdio.h>
 #include <unistd.h>
 
+#include "base/plain_text.h"
 #include "cli/commands.h"
 #include "cli/parse.h"
 #include "jobs/region_file.h"
@@ -10,7 +11,16 @@
 static enum isw_status write_out(void *taker, const char *text, size_t size,
                                  struct isw_error *error) {
   (void)taker;
-  if (fwrite(text, 1, size, stdout) == size && fflush(stdout) == 0) return ISW_OK;
+  bool written;
+  if (isatty(STDOUT_FILENO) != 0) { /* whatever is shown there, data too */
+    char *plain = g_strndup(text, size);
+    isw_base_make_plain(plain, true);
+    written = fputs(plain, stdout) >= 0;
+    g_free(plain);
+  } else {
+    written = fwrite(text, 1, size, stdout) == size;
+  }
+  if (written && fflush(stdout) == 0) return ISW_OK;
   return isw_base_fail(error, ISW_OUTPUT, "cannot write the answer: %s", g_strerror(errno));
 }
 
@@ -47,9 +57,10 @@ int isw_cli_run(const struct isw_cli_command *command, int argc, char **argv) {
   /* Parsing moves the words about. */
   char **words = g_memdup2(argv, sizeof(char *) * ((gsize)argc + 1)), **rest = words;
   int n_rest = argc;
+  bool helped = false;
   enum isw_status status = read_region(command, &n_rest, &rest, &options, &error);
-  if (status == ISW_OK) status = isw_cli_parse(command, &n_rest, &rest, &options, &error);
-  if (status == ISW_OK) {
+  if (status == ISW_OK) status = isw_cli_parse(command, &n_rest, &rest, &options, &helped, &error);
+  if (status == ISW_OK && !helped) {
     const struct isw_request request = {.options = &options,
                                         .n_words = n_rest - 1,
                                         .words = (const char *const *)rest + 1,

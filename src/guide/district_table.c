@@ -189,7 +189,7 @@ static void append_row(GString *text, const struct isw_district_table *table, in
   const struct isw_plan *plan = table->plan;
   struct isw_table_row row;
   isw_guide_read_row(table, 1 + district, v, s, &row);
-  isw_output_append_csv_text(text, isw_regions_district_name(table->set, district));
+  isw_output_append_csv_name(text, isw_regions_district_name(table->set, district));
   g_string_append_printf(text, ",%s,%s,%.1f", plan->sheet->varieties[plan->varieties[v]].name,
                          plan->sheet->seasons[plan->seasons[s]].name, row.area_km2);
   if (!(row.area_km2 > 0.0)) { /* no cell: nothing to say of it */

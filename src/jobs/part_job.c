@@ -166,7 +166,7 @@ enum isw_status isw_jobs_compute_part(struct isw_map_job *job, int number, int o
   if (status == ISW_OK && !done && !job->options->quiet) {
     GString *line = g_string_new(path);
     g_string_append_c(line, '\n');
-    status = isw_jobs_answer_string(job->request, line, error);
+    status = isw_jobs_answer_data(job->request, line, error);
     g_string_free(line, TRUE);
   }
   g_free(path);

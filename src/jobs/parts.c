@@ -63,7 +63,7 @@ static enum isw_status answer_parts(const struct isw_map_job *job, int of,
   char *text = json_to_string(root, TRUE);
   GString *line = g_string_new(text);
   g_string_append_c(line, '\n');
-  enum isw_status status = isw_jobs_answer_string(job->request, line, error);
+  enum isw_status status = isw_jobs_answer_data(job->request, line, error);
   g_string_free(line, TRUE);
   g_free(text);
   json_node_unref(root);

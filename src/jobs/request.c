@@ -1,6 +1,9 @@
 #include "jobs/request.h"
 
+#include <string.h>
+
 #include "base/interrupt.h"
+#include "base/plain_text.h"
 
 enum isw_status isw_jobs_answer(const struct isw_request *request, const char *text, size_t size,
                                 struct isw_error *error) {
@@ -11,9 +14,16 @@ enum isw_status isw_jobs_answer(const struct isw_request *request, const char *t
   return status;
 }
 
+enum isw_status isw_jobs_answer_data(const struct isw_request *request, GString *data,
+                                     struct isw_error *error) {
+  enum isw_status status = isw_jobs_answer(request, data->str, data->len, error);
+  g_string_truncate(data, 0);
+  return status;
+}
+
 enum isw_status isw_jobs_answer_string(const struct isw_request *request, GString *text,
                                        struct isw_error *error) {
-  enum isw_status status = isw_jobs_answer(request, text->str, text->len, error);
-  g_string_truncate(text, 0);
-  return status;
+  isw_base_make_plain(text->str, request->terminal);
+  g_string_set_size(text, strlen(text->str));
+  return isw_jobs_answer_data(request, text, error);
 }

@@ -27,8 +27,11 @@ struct isw_request {
 enum isw_status isw_jobs_answer(const struct isw_request *request, const char *text, size_t size,
                                 struct isw_error *error);
 
-/* The same of a string, which is emptied. */
+/* The same of a string, which is emptied. Text to be read, made plain (base/plain_text.h) with what
+ * is bold, or data that programs read, left as they are. */
 enum isw_status isw_jobs_answer_string(const struct isw_request *request, GString *text,
                                        struct isw_error *error);
+enum isw_status isw_jobs_answer_data(const struct isw_request *request, GString *data,
+                                     struct isw_error *error);
 
 #endif

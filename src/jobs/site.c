@@ -38,7 +38,8 @@ static int year_of(gint64 now) {
 }
 
 static enum isw_status write_text(struct site_job *job, struct isw_error *error) {
-  return isw_jobs_answer_string(job->request, job->text, error);
+  return job->format == ISW_FORMAT_TEXT ? isw_jobs_answer_string(job->request, job->text, error)
+                                        : isw_jobs_answer_data(job->request, job->text, error);
 }
 
 static enum isw_status write_rows(struct site_job *job, struct isw_error *error) {

@@ -17,7 +17,7 @@ static void append_row(GString *text, const struct isw_compare_row *row) {
   const struct isw_compare_tally *tally = row->tally;
   isw_output_append_csv_text(text, row->season);
   g_string_append_c(text, ',');
-  isw_output_append_csv_text(text, row->district);
+  isw_output_append_csv_name(text, row->district);
   double all_m2 = isw_survey_compared_m2(tally);
   g_string_append_printf(text, ",%.1f", all_m2 / 1e6);
   for (size_t i = 0; i < G_N_ELEMENTS(columns); i++)

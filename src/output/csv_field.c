@@ -1,6 +1,9 @@
 #include "output/csv_field.h"
 
+#include <stdbool.h>
 #include <string.h>
+
+static const char computed[] = "=+-@\t\r"; /* by a spreadsheet, as the first letter */
 
 void isw_output_append_csv_text(GString *line, const char *text) {
   if (strpbrk(text, ",\"\r\n") == NULL) {
@@ -13,4 +16,11 @@ void isw_output_append_csv_text(GString *line, const char *text) {
     g_string_append_c(line, *c);
   }
   g_string_append_c(line, '"');
+}
+
+void isw_output_append_csv_name(GString *line, const char *name) {
+  bool marked = name[0] != '\0' && strchr(computed, name[0]) != NULL;
+  char *text = g_strconcat(marked ? "'" : "", name, NULL);
+  isw_output_append_csv_text(line, text);
+  g_free(text);
 }

@@ -7,4 +7,9 @@
 /* Append a text, quoted where it needs to be. */
 void isw_output_append_csv_text(GString *line, const char *text);
 
+/* The same of a name from outside in a table that people open in a spreadsheet: one that begins
+ * with = + - @, a tab or a carriage return would be computed there, and gets an apostrophe in front
+ * (OWASP, CSV injection). */
+void isw_output_append_csv_name(GString *line, const char *name);
+
 #endif

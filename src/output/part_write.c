@@ -1,18 +1,14 @@
-#define _XOPEN_SOURCE 700
-
 #include <cpl_conv.h>
 #include <errno.h>
-#include <fcntl.h>
 #include <glib.h>
 #include <glib/gstdio.h>
 #include <json-glib/json-glib.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/file.h>
-#include <unistd.h>
 
 #include "output/part_file.h"
 #include "output/part_format.h"
+#include "output/whole_file.h"
 
 /* Parts are read once and thrown away: fast rather than small. */
 enum { DEFLATE_LEVEL = 1 };
@@ -20,8 +16,9 @@ enum { DEFLATE_LEVEL = 1 };
 struct isw_part_writer {
   struct isw_part part;
   struct isw_part_shape shape;
-  char *dir, *unfinished, *path;
-  FILE *file; /* locked while it is written */
+  char *path;
+  struct isw_whole_file *whole;
+  FILE *file; /* its stream */
   GChecksum *checksum;
   uint8_t *planes, *packed; /* one frame, before and after deflating */
   size_t packed_room;
@@ -47,46 +44,6 @@ bool isw_output_is_part_name(const char *name) {
 static enum isw_status cannot_write(const char *path, struct isw_error *error) {
   return isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s; is there room on the disk?",
                        path, g_strerror(errno));
-}
-
-/* ---- making place ---- */
-
-static char *unfinished_prefix(const struct isw_part *part) {
-  char *name = isw_output_part_name(part->number, part->of);
-  char *prefix = g_strdup_printf(".%s-unfinished-", name);
-  g_free(name);
-  return prefix;
-}
-
-/* A file whose lock can be had has no writer any more. */
-static void sweep_unfinished(const char *dir, const char *prefix) {
-  GDir *entries = g_dir_open(dir, 0, NULL);
-  if (entries == NULL) return;
-  const char *name;
-  while ((name = g_dir_read_name(entries)) != NULL) {
-    if (!g_str_has_prefix(name, prefix)) continue;
-    char *path = g_build_filename(dir, name, NULL);
-    int file = g_open(path, O_RDWR | O_CLOEXEC, 0);
-    if (file >= 0 && flock(file, LOCK_EX | LOCK_NB) == 0) g_unlink(path);
-    if (file >= 0) close(file);
-    g_free(path);
-  }
-  g_dir_close(entries);
-}
-
-static bool open_unfinished(struct isw_part_writer *writer) {
-  char *prefix = unfinished_prefix(&writer->part);
-  sweep_unfinished(writer->dir, prefix);
-  char *pattern = g_strconcat(writer->dir, G_DIR_SEPARATOR_S, prefix, "XXXXXX", NULL);
-  int file = g_mkstemp_full(pattern, O_RDWR | O_CLOEXEC, 0666);
-  if (file >= 0) {
-    flock(file, LOCK_EX | LOCK_NB); /* where locks do not work nothing is swept up either */
-    writer->unfinished = g_strdup(pattern);
-    writer->file = fdopen(file, "wb");
-  }
-  g_free(pattern);
-  g_free(prefix);
-  return writer->file != NULL;
 }
 
 /* ---- writing ---- */
@@ -128,7 +85,6 @@ enum isw_status isw_output_create_part(const char *dir, const struct isw_part *p
   struct isw_part_writer *writer = g_new0(struct isw_part_writer, 1);
   writer->part = *part;
   writer->shape = *shape;
-  writer->dir = g_strdup(dir);
   char *name = isw_output_part_name(part->number, part->of);
   writer->path = g_build_filename(dir, name, NULL);
   g_free(name);
@@ -138,16 +94,19 @@ enum isw_status isw_output_create_part(const char *dir, const struct isw_part *p
   writer->packed_room = frame + frame / 256 + deflate_slack;
   writer->packed = g_malloc(writer->packed_room);
   char *share = share_text(part);
-  bool written = open_unfinished(writer) && put(writer, ISW_PART_HEAD, ISW_PART_HEAD_BYTES) &&
-                 put_text(writer, share) && put_text(writer, run);
-  g_free(share);
-  if (!written) {
-    enum isw_status status = cannot_write(writer->path, error);
-    isw_output_drop_part(writer);
-    return status;
+  enum isw_status status = isw_output_start_file(writer->path, &writer->whole, error);
+  if (status == ISW_OK) {
+    writer->file = isw_output_file_stream(writer->whole);
+    if (!put(writer, ISW_PART_HEAD, ISW_PART_HEAD_BYTES) || !put_text(writer, share) ||
+        !put_text(writer, run))
+      status = cannot_write(writer->path, error);
   }
-  *out = writer;
-  return ISW_OK;
+  g_free(share);
+  if (status == ISW_OK)
+    *out = writer;
+  else
+    isw_output_drop_part(writer);
+  return status;
 }
 
 static bool put_block(struct isw_part_writer *writer, const struct isw_block *block) {
@@ -217,25 +176,13 @@ static bool put_tail(struct isw_part_writer *writer, const struct isw_climate_co
          fwrite(ISW_PART_END, 1, ISW_PART_END_BYTES, writer->file) == ISW_PART_END_BYTES;
 }
 
-/* The name itself must outlive a power cut, too. Not every file system can do that: no failure. */
-static void bring_folder_to_disk(const char *dir) {
-  int folder = g_open(dir, O_RDONLY | O_CLOEXEC, 0);
-  if (folder < 0) return;
-  fsync(folder);
-  close(folder);
-}
-
 enum isw_status isw_output_finish_part(struct isw_part_writer *writer,
                                        const struct isw_climate_counts *counts,
                                        struct isw_error *error) {
-  enum isw_status status = ISW_OK;
-  if (!put_tail(writer, counts) || fflush(writer->file) != 0 || fsync(fileno(writer->file)) != 0 ||
-      g_rename(writer->unfinished, writer->path) != 0) {
-    status = cannot_write(writer->path, error);
-  } else {
-    g_free(writer->unfinished);
-    writer->unfinished = NULL;
-    bring_folder_to_disk(writer->dir);
+  enum isw_status status = put_tail(writer, counts) ? ISW_OK : cannot_write(writer->path, error);
+  if (status == ISW_OK) {
+    status = isw_output_finish_file(writer->whole, error);
+    writer->whole = NULL;
   }
   isw_output_drop_part(writer);
   return status;
@@ -243,13 +190,10 @@ enum isw_status isw_output_finish_part(struct isw_part_writer *writer,
 
 void isw_output_drop_part(struct isw_part_writer *writer) {
   if (writer == NULL) return;
-  if (writer->unfinished != NULL) g_unlink(writer->unfinished);
-  if (writer->file != NULL) fclose(writer->file);
+  isw_output_drop_file(writer->whole);
   g_checksum_free(writer->checksum);
   g_free(writer->planes);
   g_free(writer->packed);
-  g_free(writer->unfinished);
   g_free(writer->path);
-  g_free(writer->dir);
   g_free(writer);
 }
