@@ -131,7 +131,7 @@ static struct asked ask(int index, bool south) {
   struct isw_error error;
   ck_assert_int_eq(isw_crop_load_sheet("napa-cabbage", &sheet, &error), ISW_OK);
   science_table_row("station_normals.txt", STATION_NUMBERS, index, &row);
-  struct isw_normals normals;
+  struct isw_normals normals = {.has_year_spread = false};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     int from = (m + (south ? ISW_YEAR_MONTHS / 2 : 0)) % ISW_YEAR_MONTHS;
     normals.tmin_C[m] = row.number[1 + from];
@@ -399,7 +399,7 @@ START_TEST(many_seasons_and_varieties_are_drawn) {
   ck_assert_msg(isw_crop_parse_sheet(yaml->str, yaml->len, "many.yaml", &sheet, &error) == ISW_OK,
                 "%s", error.text);
   g_string_free(yaml, TRUE);
-  struct isw_normals normals;
+  struct isw_normals normals = {.has_year_spread = false};
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     normals.tmin_C[m] = 5 - 10 * cos(m * G_PI / 6);
     normals.tmax_C[m] = normals.tmin_C[m] + 12;

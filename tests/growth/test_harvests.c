@@ -88,7 +88,7 @@ START_TEST(harvests_fall_where_they_are_published) {
   int n = 0, inside = 0;
   for (int i = 0; i < science_table_count("published_harvests.txt"); i++) {
     struct harvest_row row;
-    struct isw_normals normals;
+    struct isw_normals normals = {.has_year_spread = false};
     read_row(i, &row);
     if (!find_normals(row.place, &normals)) continue;
     const double days = growing_days(napa, &normals, &row);
