@@ -128,7 +128,7 @@ static enum isw_status open_sources(struct isw_climate *climate,
     status = isw_climate_compare_grids(&climate->normals.first->grid, climate->normals.first->name,
                                        &other->grid, other->name, error);
   if (status == ISW_OK && climate->normals.second != NULL)
-    status = isw_climate_doubt_pair(climate->normals.first, climate->normals.second, error);
+    status = isw_climate_doubt_pair(climate->normals.first, climate->normals.second, log, error);
   return status;
 }
 

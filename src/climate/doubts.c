@@ -1,12 +1,12 @@
 #include "climate/doubts.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include "climate/annual_cycle.h"
 #include "climate/grid_geometry.h"
 #include "climate/sample.h"
-
-static const double outside_tropics_deg = 25.0, clear_contrast_K = 2.0;
 
 /* Means of each month over the sample's cells on one side (+1 north, -1 south) outside the tropics.
  * Returns the number of cells with all twelve. */
@@ -15,7 +15,7 @@ static size_t mean_cycle(const struct isw_source *source, const double *lat_deg,
   size_t cells = source->plan->cells, used = 0;
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) cycle[m] = 0.0;
   for (size_t i = 0; i < cells; i++) {
-    if (side != 0 && !(side * lat_deg[i] >= outside_tropics_deg)) continue;
+    if (side != 0 && !(side * lat_deg[i] >= ISW_OUTSIDE_TROPICS_DEG)) continue;
     bool whole = true;
     for (int m = 0; m < ISW_YEAR_MONTHS; m++)
       whole = whole && !isnan(source->sample[(size_t)m * cells + i]);
@@ -48,9 +48,8 @@ static void locate_sample(const struct isw_source *source, struct isw_locator *l
 static void doubt_side(struct isw_source *source, const double *lat_deg, int side) {
   double cycle[ISW_YEAR_MONTHS];
   if (mean_cycle(source, lat_deg, side, cycle) == 0) return;
-  /* June to August against December to February */
-  double contrast_K = side * (cycle[5] + cycle[6] + cycle[7] - cycle[11] - cycle[0] - cycle[1]) / 3;
-  if (contrast_K > -clear_contrast_K) return;
+  double contrast_K = isw_climate_summer_contrast_K(cycle, side < 0);
+  if (!isw_climate_is_against_hemisphere(contrast_K)) return;
   g_ptr_array_add(
       source->doubts,
       g_strdup_printf("%s: the annual cycle contradicts the hemisphere: cells in the %s are %.1f K "
@@ -61,16 +60,9 @@ static void doubt_side(struct isw_source *source, const double *lat_deg, int sid
 
 /* A year's cycle goes up once and down once; months out of order go up and down again. */
 static void doubt_order(struct isw_source *source, const double *lat_deg) {
-  static const double clear_span_K = 5.0, most_way_in_spans = 2.8;
   for (int side = -1; side <= 1; side += 2) {
-    double cycle[ISW_YEAR_MONTHS], low = INFINITY, high = -INFINITY, way = 0.0;
-    if (mean_cycle(source, lat_deg, side, cycle) == 0) continue;
-    for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
-      low = fmin(low, cycle[m]);
-      high = fmax(high, cycle[m]);
-      way += fabs(cycle[(m + 1) % ISW_YEAR_MONTHS] - cycle[m]);
-    }
-    if (high - low < clear_span_K || way < most_way_in_spans * (high - low)) continue;
+    double cycle[ISW_YEAR_MONTHS];
+    if (mean_cycle(source, lat_deg, side, cycle) == 0 || !isw_climate_is_rough(cycle)) continue;
     g_ptr_array_add(
         source->doubts,
         g_strdup_printf("%s: temperatures go up and down more than once a year; are the "
@@ -78,6 +70,56 @@ static void doubt_order(struct isw_source *source, const double *lat_deg) {
                         source->name, source->month_reason));
     return;
   }
+}
+
+/* Cells of the sample in which two months, or a month and a value, differ. */
+static size_t count_different(const struct isw_source *source, int month, int other, float value,
+                              size_t *seen) {
+  size_t cells = source->plan->cells, different = 0;
+  const float *a = source->sample + (size_t)month * cells;
+  const float *b = other < 0 ? NULL : source->sample + (size_t)other * cells;
+  *seen = 0;
+  for (size_t i = 0; i < cells; i++) {
+    if (isnan(a[i]) || (b != NULL && isnan(b[i]))) continue;
+    ++*seen;
+    different += a[i] != (b != NULL ? b[i] : value);
+  }
+  return different;
+}
+
+static float first_value(const struct isw_source *source, int month) {
+  size_t cells = source->plan->cells;
+  const float *values = source->sample + (size_t)month * cells;
+  for (size_t i = 0; i < cells; i++)
+    if (!isnan(values[i])) return values[i];
+  return NAN;
+}
+
+/* Months that are another month's copy, or one value everywhere; not where all of them are. */
+static void doubt_copies(struct isw_source *source) {
+  enum { FEW_CELLS = 10 };
+  int copied = 0, flat = 0, first_copy = -1, first_flat = -1;
+  size_t seen = 0;
+  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
+    int next = (m + 1) % ISW_YEAR_MONTHS;
+    bool copy = count_different(source, m, next, 0.0f, &seen) == 0 && seen >= FEW_CELLS;
+    bool one =
+        count_different(source, m, -1, first_value(source, m), &seen) == 0 && seen >= FEW_CELLS;
+    if (copy && copied++ == 0) first_copy = m;
+    if (one && flat++ == 0) first_flat = m;
+  }
+  if (copied > 0 && copied < ISW_YEAR_MONTHS)
+    g_ptr_array_add(source->doubts,
+                    g_strdup_printf("%s: %s and %s hold the same values in every cell looked at; "
+                                    "is one a copy of the other?",
+                                    source->name, isw_base_month_name(first_copy),
+                                    isw_base_month_name((first_copy + 1) % ISW_YEAR_MONTHS)));
+  if (flat > 0 && flat < ISW_YEAR_MONTHS)
+    g_ptr_array_add(source->doubts,
+                    g_strdup_printf("%s: %s is %g degC in every cell looked at; was it never "
+                                    "filled?",
+                                    source->name, isw_base_month_name(first_flat),
+                                    (double)first_value(source, first_flat)));
 }
 
 void isw_climate_doubt_cycle(struct isw_source *source) {
@@ -90,12 +132,41 @@ void isw_climate_doubt_cycle(struct isw_source *source) {
   doubt_side(source, lat_deg, 1);
   doubt_side(source, lat_deg, -1);
   doubt_order(source, lat_deg);
+  doubt_copies(source);
+  g_free(lat_deg);
+  isw_climate_free_locator(locator);
+}
+
+/* upper: tmax at the sample of tmin. */
+static void doubt_shift(const struct isw_source *tmin, const struct isw_source *tmax,
+                        const float *upper, struct isw_log *log) {
+  size_t cells = tmin->plan->cells;
+  struct isw_locator *locator;
+  if (isw_climate_new_locator(&tmin->grid, &locator, NULL) != ISW_OK) return;
+  double *lat_deg = g_new(double, cells);
+  locate_sample(tmin, locator, lat_deg);
+  struct isw_source other = *tmin;
+  other.sample = (float *)upper;
+  for (int side = -1; side <= 1; side += 2) {
+    double low[ISW_YEAR_MONTHS], high[ISW_YEAR_MONTHS];
+    if (mean_cycle(tmin, lat_deg, side, low) == 0 || mean_cycle(&other, lat_deg, side, high) == 0)
+      continue;
+    int months = isw_climate_months_behind(low, high);
+    if (months == 0) continue;
+    isw_base_warn(
+        log,
+        "the year of %s runs %d month%s %s that of %s; are the months of both in the same "
+        "order?",
+        tmax->name, abs(months), abs(months) == 1 ? "" : "s", months > 0 ? "behind" : "before",
+        tmin->name);
+    break;
+  }
   g_free(lat_deg);
   isw_climate_free_locator(locator);
 }
 
 enum isw_status isw_climate_doubt_pair(const struct isw_source *tmin, struct isw_source *tmax,
-                                       struct isw_error *error) {
+                                       struct isw_log *log, struct isw_error *error) {
   size_t n = tmin->plan->cells * ISW_YEAR_MONTHS, above = 0, equal = 0, seen = 0;
   const float *upper = tmax->sample;
   float *reread = NULL;
@@ -113,6 +184,7 @@ enum isw_status isw_climate_doubt_pair(const struct isw_source *tmin, struct isw
     above += tmin->sample[i] > upper[i];
     equal += tmin->sample[i] == upper[i];
   }
+  doubt_shift(tmin, tmax, upper, log);
   g_free(reread);
   if (2 * above > seen)
     return isw_base_fail(

@@ -53,12 +53,50 @@ int isw_climate_number_in_text(const char *text) {
   return number >= 1 && number <= ISW_MONTHS_BANDS_MAX ? number - 1 : ISW_MONTH_UNKNOWN;
 }
 
-enum label_kind { BY_TIME, BY_NAME, BY_DESCRIPTION_NUMBER, BY_FILE_NUMBER, LABEL_KINDS };
+/* Adds the month of each match of one pattern: its group "month". */
+static void find_dates(const GRegex *pattern, const char *text, int *found, bool *several) {
+  GMatchInfo *match = NULL;
+  g_regex_match(pattern, text, 0, &match);
+  for (; g_match_info_matches(match); g_match_info_next(match, NULL)) {
+    char *digits = g_match_info_fetch_named(match, "month");
+    int month = (int)g_ascii_strtoll(digits, NULL, 10) - 1;
+    *several = *several || (*found != ISW_MONTH_UNKNOWN && *found != month);
+    *found = month;
+    g_free(digits);
+  }
+  g_match_info_free(match);
+}
+
+#define YEAR "(?:1[5-9]|20|21)\\d\\d"
+#define MONTH "(?<month>0?[1-9]|1[0-2])"
+#define TWO_DIGIT_MONTH "(?<month>0[1-9]|1[0-2])"
+#define DAY "(?:0?[1-9]|[12]\\d|3[01])"
+
+int isw_climate_date_in_text(const char *text, bool *dated) {
+  static const char *const patterns[] = {
+      "(?<!\\d)" YEAR "[-/._ ]" MONTH "(?:[-/._ T]" DAY ")?(?!\\d)",      /* year first, parted */
+      "(?<!\\d)" YEAR TWO_DIGIT_MONTH "(?:0[1-9]|[12]\\d|3[01])?(?!\\d)", /* year first, run */
+      "(?<!\\d)" MONTH "[-/._ ]" YEAR "(?!\\d)"};                         /* year last */
+  static const char looks_like_one[] = "(?<!\\d)(?:" YEAR "[-/._ ]\\d{1,2}|\\d{1,2}[-/._ ]" YEAR
+                                       "|" YEAR "\\d{2}(?:\\d{2})?)(?!\\d)";
+  int found = ISW_MONTH_UNKNOWN;
+  bool several = false;
+  if (dated != NULL) *dated = text != NULL && g_regex_match_simple(looks_like_one, text, 0, 0);
+  for (size_t i = 0; text != NULL && i < G_N_ELEMENTS(patterns); i++) {
+    GRegex *pattern = g_regex_new(patterns[i], 0, 0, NULL);
+    find_dates(pattern, text, &found, &several);
+    g_regex_unref(pattern);
+  }
+  return several ? ISW_MONTH_UNKNOWN : found;
+}
+
+enum label_kind { BY_TIME, BY_NAME, BY_DATE, BY_DESCRIPTION_NUMBER, BY_FILE_NUMBER, LABEL_KINDS };
 
 static int label_of(const struct isw_month_label *label, enum label_kind kind) {
   switch (kind) {
     case BY_TIME: return label->by_time;
     case BY_NAME: return isw_climate_month_in_text(label->description);
+    case BY_DATE: return isw_climate_date_in_text(label->description, NULL);
     case BY_DESCRIPTION_NUMBER: return isw_climate_number_in_text(label->description);
     case BY_FILE_NUMBER: return label->by_number;
     case LABEL_KINDS: break;
@@ -102,7 +140,8 @@ enum isw_status isw_climate_order_months(const char *name, int n,
                                          const struct isw_month_label *labels, int maybe_annual,
                                          struct isw_month_order *out, struct isw_error *error) {
   static const char *const reasons[LABEL_KINDS] = {"time axis", "month names of the bands",
-                                                   "numbers of the bands", "file names"};
+                                                   "dates of the bands", "numbers of the bands",
+                                                   "file names"};
   out->annual = -1;
   if (n == ISW_MONTHS_BANDS_MAX) {
     for (int i = 0; i < n; i++)
@@ -154,6 +193,15 @@ enum isw_status isw_climate_order_months(const char *name, int n,
     memcpy(out->band_of_month, chosen, sizeof chosen);
     out->reason = reasons[chosen_by];
     return ISW_OK;
+  }
+  for (int i = 0; i < n; i++) {
+    bool dated;
+    isw_climate_date_in_text(labels[i].description, &dated);
+    if (dated)
+      return isw_base_fail(error, ISW_INPUT_DOUBT,
+                           "%s: \"%.60s\" looks like a date, but not of one of twelve months\nName "
+                           "the bands by month or number, or leave the names out",
+                           name, labels[i].description);
   }
   for (int i = 0, month = 0; i < n; i++)
     if (i != out->annual) out->band_of_month[month++] = i;

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "climate/annual_cycle.h"
 #include "climate/limits.h"
 #include "documents/csv_fields.h"
 #include "documents/csv_table.h"
@@ -211,6 +212,51 @@ static enum isw_status read_station(void *into, const GPtrArray *fields, int lin
   return ISW_OK;
 }
 
+/* What makes a station doubtful, and how often that was seen. */
+enum doubt { AGAINST_HEMISPHERE, ROUGH, SHIFTED, DOUBTS };
+static const char *const doubt_words[DOUBTS] = {
+    "colder in summer than in winter; does the table begin in July, or lack a latitude its minus?",
+    "temperatures go up and down more than once a year; are the months in order?",
+    "the year of its maximum runs a month or more before or behind that of its minimum; are the "
+    "months of both in the same order?"};
+
+static bool has_doubt(const struct isw_station *station, enum doubt doubt) {
+  double mean_C[ISW_YEAR_MONTHS];
+  for (int m = 0; m < ISW_YEAR_MONTHS; m++)
+    mean_C[m] = (station->tmin_C[m] + station->tmax_C[m]) / 2;
+  switch (doubt) {
+    case AGAINST_HEMISPHERE:
+      return isw_climate_is_against_hemisphere(
+          isw_climate_summer_contrast_K(mean_C, station->lat_deg < 0));
+    case ROUGH:
+      return isw_climate_is_rough(station->tmin_C) || isw_climate_is_rough(station->tmax_C);
+    case SHIFTED: return isw_climate_months_behind(station->tmin_C, station->tmax_C) != 0;
+    case DOUBTS: break;
+  }
+  return false;
+}
+
+/* As of rasters: what is only odd is warned of, the first station by name. */
+static void doubt_cycles(const struct table *table) {
+  for (int doubt = 0; doubt < DOUBTS; doubt++) {
+    int seen = 0;
+    const struct isw_station *first = NULL;
+    for (guint i = 0; i < table->stations->len; i++) {
+      const struct isw_station *station = &g_array_index(table->stations, struct isw_station, i);
+      if (fabs(station->lat_deg) < ISW_OUTSIDE_TROPICS_DEG ||
+          !has_doubt(station, (enum doubt)doubt))
+        continue;
+      if (seen++ == 0) first = station;
+    }
+    if (seen == 0) continue;
+    char *more = seen > 1 ? g_strdup_printf(" (and %d more of %u)", seen - 1, table->stations->len)
+                          : g_strdup("");
+    isw_base_warn(table->log, "%s:%d: %s%s: %s", table->file, first->line, first->name, more,
+                  doubt_words[doubt]);
+    g_free(more);
+  }
+}
+
 enum isw_status isw_climate_parse_stations(const char *name, const char *text, size_t length,
                                            enum isw_unit unit, struct isw_log *log,
                                            struct isw_stations **out, struct isw_error *error) {
@@ -223,6 +269,7 @@ enum isw_status isw_climate_parse_stations(const char *name, const char *text, s
       isw_documents_read_table(name, text, length, read_header, read_station, &table, error);
   if (status == ISW_OK && table.stations->len == 0)
     status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no station in it", name);
+  if (status == ISW_OK) doubt_cycles(&table);
   struct isw_stations *stations = g_new0(struct isw_stations, 1);
   stations->count = (int)table.stations->len;
   stations->items = (struct isw_station *)(void *)g_array_free(table.stations, FALSE);

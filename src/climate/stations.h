@@ -29,7 +29,10 @@ struct isw_stations {
 /* unit ISW_UNIT_UNKNOWN is degC. Refuses with "file:line: ..." (ISW_INPUT_CONTENT): a missing
  * column or value, a non-number, lat outside -90..90, lon outside -180..360, a duplicate name, a
  * value (in degC) above 60 or below -90, a mean of the 24 above 35, tmin above tmax by more than
- * 0.5 K. *out is new, to be freed. */
+ * 0.5 K. Warns log of stations outside the tropics whose year is against their hemisphere, goes up
+ * and down more than once, or has minimum and maximum in different orders. *out is new, to be
+ * freed.
+ */
 enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
                                           struct isw_stations **out, struct isw_error *error);
 

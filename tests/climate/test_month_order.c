@@ -1,5 +1,6 @@
 /* Which band is which month, from labels alone. The rules are the design's; no outside source. */
 #include <check.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "climate/months.h"
@@ -40,6 +41,40 @@ static const struct {
 
 START_TEST(month_numbers) {
   ck_assert_int_eq(isw_climate_number_in_text(numbers[_i].text) + 1, numbers[_i].month);
+}
+END_TEST
+
+static const struct {
+  const char *text;
+  int month; /* 1..12, 0 none or not to be told */
+  bool dated;
+} dates[] = {
+    {"2019-10-15", 10, true},
+    {"2019-10", 10, true},
+    {"201910", 10, true},
+    {"20191015", 10, true},
+    {"2019/1/31", 1, true},
+    {"tas 2019.07", 7, true},
+    {"2019-10-15T12:00", 10, true},
+    {"tmin_10_1991-2020", 10, true},
+    {"10/2019", 10, true},
+    {"15.10.2019", 10, true},
+    {"tmin_1991_2020_01", 1, true},
+    {"10/15/2019", 0, true}, /* day behind the month: not to be told from a month */
+    {"2019-13-01", 0, true},
+    {"2019-10-01 to 2019-11-01", 0, true},
+    {"1991-2020", 0, false},
+    {"normals 1981-2010", 0, false},
+    {"wc2.1_10m_tmin_01", 0, false},
+    {"v2.1", 0, false},
+    {"", 0, false},
+    {NULL, 0, false},
+};
+
+START_TEST(month_dates) {
+  bool dated;
+  ck_assert_int_eq(isw_climate_date_in_text(dates[_i].text, &dated) + 1, dates[_i].month);
+  ck_assert(dated == dates[_i].dated);
 }
 END_TEST
 
@@ -101,11 +136,50 @@ START_TEST(thirteen) {
 }
 END_TEST
 
+/* Twelve bands from October on, in the forms in which dates are written; what cannot be read as
+ * twelve months is refused, never taken in the order given. */
+static const struct {
+  const char *form;   /* of printf: year, month */
+  const char *reason; /* NULL: refused */
+} dated_bands[] = {
+    {"%1$d-%2$02d-15", "dates of the bands"},
+    {"%1$d%2$02d", "dates of the bands"},
+    {"%1$d%2$02d01", "dates of the bands"},
+    {"tmin_%2$02d_1991-2020", "dates of the bands"},
+    {"%2$d/%1$d", "dates of the bands"},
+    {"%2$02d/15/%1$d", NULL},
+    {"%1$d-12-%2$02d", NULL},
+};
+
+START_TEST(from_october_on) {
+  char texts[12][40];
+  struct isw_month_label labels[12];
+  struct isw_month_order order;
+  struct isw_error error = {0};
+  fill(12, labels);
+  for (int i = 0; i < 12; i++) {
+    int month = (i + 9) % 12 + 1, year = i < 3 ? 2018 : 2019;
+    snprintf(texts[i], sizeof texts[i], dated_bands[_i].form, year, month);
+    labels[i].description = texts[i];
+  }
+  enum isw_status status = isw_climate_order_months("x", 12, labels, -1, &order, &error);
+  if (dated_bands[_i].reason == NULL) {
+    ck_assert_int_eq(status, ISW_INPUT_DOUBT);
+    return;
+  }
+  ck_assert_msg(status == ISW_OK, "%s", error.text);
+  ck_assert_str_eq(order.reason, dated_bands[_i].reason);
+  for (int m = 0; m < 12; m++) ck_assert_int_eq(order.band_of_month[m], (m + 3) % 12);
+}
+END_TEST
+
 Suite *isw_test_suite(void) {
   Suite *suite = suite_create("month order");
   TCase *all = tcase_create("all");
   tcase_add_loop_test(all, month_words, 0, (int)(sizeof words / sizeof words[0]));
   tcase_add_loop_test(all, month_numbers, 0, (int)(sizeof numbers / sizeof numbers[0]));
+  tcase_add_loop_test(all, month_dates, 0, (int)(sizeof dates / sizeof dates[0]));
+  tcase_add_loop_test(all, from_october_on, 0, (int)(sizeof dated_bands / sizeof dated_bands[0]));
   tcase_add_test(all, time_axis_comes_first);
   tcase_add_test(all, file_numbers_and_given_order);
   tcase_add_test(all, thirteen);

@@ -232,6 +232,35 @@ START_TEST(warnings) {
 }
 END_TEST
 
+static const int june_twice[] = {0, 1, 2, 3, 4, 5, 5, 7, 8, 9, 10, 11};
+static const int month_late[] = {11, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10};
+
+/* One of the two spoilt. */
+START_TEST(one_of_a_pair) {
+  GDALAllRegister();
+  struct normals *tmin = read_colorado("tmin.tif");
+  struct raster_form form = {.nodata = -9999, .order = month_late};
+  struct isw_climate_request request = {.tmin = MEMORY "a.tif", .tmax = TMAX};
+  make_raster(tmin, &form, MEMORY "a.tif");
+  char *text = open_and_listen(&request);
+  ck_assert_msg(strstr(text, "runs 1 month before that of " MEMORY "a.tif") != NULL, "%s", text);
+  free(text);
+  form.order = june_twice;
+  make_raster(tmin, &form, MEMORY "a.tif");
+  text = open_and_listen(&request);
+  ck_assert_msg(strstr(text, "June and July hold the same values") != NULL, "%s", text);
+  free(text);
+  form.order = NULL;
+  for (int i = 0; i < CELLS; i++)
+    if (!isnan(tmin->month[3][i])) tmin->month[3][i] = 0.0f;
+  make_raster(tmin, &form, MEMORY "a.tif");
+  text = open_and_listen(&request);
+  ck_assert_msg(strstr(text, "April is 0 degC in every cell") != NULL, "%s", text);
+  free(text);
+  g_free(tmin);
+}
+END_TEST
+
 START_TEST(understood_line) {
   GDALAllRegister();
   struct normals *tmin = read_colorado("tmin.tif");
@@ -440,6 +469,7 @@ Suite *isw_test_suite(void) {
   tcase_add_loop_test(all, wrong_requests, 0, (int)G_N_ELEMENTS(requests));
   tcase_add_test(all, a_missing_and_a_doubled_month_file);
   tcase_add_test(all, file_number_against_month_name);
+  tcase_add_test(all, one_of_a_pair);
   tcase_add_loop_test(all, warnings, 0, (int)G_N_ELEMENTS(warned));
   tcase_add_test(all, understood_line);
   tcase_add_loop_test(all, one_cell, 0, (int)G_N_ELEMENTS(cells));

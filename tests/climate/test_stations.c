@@ -243,6 +243,58 @@ START_TEST(no_file) {
 }
 END_TEST
 
+/* The real table, spoilt: as it is, nothing is said of it. */
+enum spoilt { AS_IT_IS, FROM_JULY, NO_MINUS, MAXIMUM_LATE, MONTHS_EXCHANGED, SPOILT };
+static const char *const said_of[SPOILT] = {
+    NULL, "(and 184 more of 185): colder in summer", "(and 184 more of 185): colder in summer",
+    "(and 184 more of 185): the year of its maximum", "up and down more than once a year"};
+
+static void spoil_row(GString *out, char **fields, enum spoilt how) {
+  enum { NAME, TOWN, LON, LAT, ELEV, MONTHLY };
+  g_string_append_printf(out, "%s,%s,%s,%s%s,%s", fields[NAME], fields[TOWN], fields[LON],
+                         how == NO_MINUS ? "-" : "", fields[LAT], fields[ELEV]);
+  for (int k = 0; k < 2 * ISW_YEAR_MONTHS; k++) {
+    int month = k % ISW_YEAR_MONTHS, upper = k / ISW_YEAR_MONTHS;
+    if (how == FROM_JULY) month = (month + 6) % ISW_YEAR_MONTHS;
+    if (how == MAXIMUM_LATE && upper) month = (month + 11) % ISW_YEAR_MONTHS;
+    if (how == MONTHS_EXCHANGED) month = month == 0 ? 6 : month == 6 ? 0 : month;
+    g_string_append_printf(out, ",%s", fields[MONTHLY + upper * ISW_YEAR_MONTHS + month]);
+  }
+  g_string_append_c(out, '\n');
+}
+
+START_TEST(odd_years_are_warned_of) {
+  char *text = NULL, *said = NULL;
+  size_t length = 0;
+  ck_assert(g_file_get_contents(TEST_SOURCE_DIR "/data/colorado/stations.csv", &text, NULL, NULL));
+  char **lines = g_strsplit(text, "\n", -1);
+  GString *table = g_string_new("name,town,");
+  g_string_append_printf(table, "%s\n", lines[0] + strlen("id,name,"));
+  for (int i = 1; lines[i] != NULL && lines[i][0] != '\0'; i++) {
+    char **fields = g_strsplit(lines[i], ",", -1);
+    spoil_row(table, fields, (enum spoilt)_i);
+    g_strfreev(fields);
+  }
+  FILE *stream = open_memstream(&said, &length);
+  struct isw_log log = isw_base_log_make(stream, false);
+  struct isw_stations *stations = NULL;
+  struct isw_error error = {0};
+  ck_assert_msg(isw_climate_parse_stations("t.csv", table->str, table->len, ISW_UNIT_C, &log,
+                                           &stations, &error) == ISW_OK,
+                "%s", error.text);
+  fclose(stream);
+  if (said_of[_i] == NULL)
+    ck_assert_str_eq(said, "");
+  else
+    ck_assert_msg(strstr(said, said_of[_i]) != NULL, "%s", said);
+  free(said);
+  g_string_free(table, TRUE);
+  g_strfreev(lines);
+  g_free(text);
+  isw_climate_free_stations(stations);
+}
+END_TEST
+
 Suite *isw_test_suite(void) {
   Suite *suite = suite_create("stations");
   TCase *all = tcase_create("all");
@@ -252,6 +304,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(all, a_nul_byte);
   tcase_add_test(all, fahrenheit_and_column_order);
   tcase_add_test(all, slightly_inverted_is_left_out);
+  tcase_add_loop_test(all, odd_years_are_warned_of, 0, SPOILT);
   tcase_add_test(all, colorado);
   tcase_add_test(all, no_file);
   suite_add_tcase(suite, all);
