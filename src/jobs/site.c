@@ -115,7 +115,7 @@ static enum isw_status write_places(struct site_job *job, struct isw_error *erro
   if (form->start != NULL) form->start(job);
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     int count = MIN(most, job->inputs.count - first);
-    isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options->threads,
+    isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options->threads, false,
                           places);
     for (int i = 0; i < count; i++) {
       form->place(job, places[i], first + i == 0);
@@ -142,7 +142,7 @@ static enum isw_status write_agreement(struct site_job *job, struct isw_error *e
   struct isw_place **places = g_new0(struct isw_place *, (gsize)most);
   for (int first = 0; first < list.count && status == ISW_OK; first += most) {
     int count = MIN(most, list.count - first);
-    isw_survey_new_places(job->plan, count, sites + first, job->options->threads, places);
+    isw_survey_new_places(job->plan, count, sites + first, job->options->threads, false, places);
     for (int i = 0; i < count; i++) {
       isw_survey_compare_dates(job->plan, places[i], &list.items[first + i],
                                &agreements[first + i]);

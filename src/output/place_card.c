@@ -46,12 +46,6 @@ char *isw_output_card_seasons(const struct isw_card *card, const struct isw_plac
   return capital;
 }
 
-static char *also_good(struct isw_window window) {
-  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  return isw_words_say(ISW_SAY_ALSO_GOOD, isw_words_long_date(window.from_day, from),
-                       isw_words_long_date(window.to_day, to));
-}
-
 static void append_pick(struct isw_card *card, const struct isw_place_crop *crop) {
   const struct isw_words_place *about = &card->about;
   const struct isw_plan *plan = about->plan;
@@ -75,7 +69,7 @@ static void append_pick(struct isw_card *card, const struct isw_place_crop *crop
                                    isw_words_risks(about, v, s)));
   for (int i = 0; i < full->n_other_windows; i++)
     if (full->other_windows[i].days >= ISW_PICK_WINDOW_DAYS)
-      append_line(card, also_good(full->other_windows[i]));
+      append_line(card, isw_words_also_good(full->other_windows[i]));
   append_line(card, isw_words_better_type(about, v, s));
   append_line(card, isw_words_wait(about, crop));
   g_free(seasons);

@@ -3,12 +3,15 @@
 #include "survey/place.h"
 
 #include <glib.h>
+#include <string.h>
 
 #include "survey/side_by_side.h"
 
 /* What a full answer needs beside the answer itself. */
 struct detail {
   struct isw_growth_workspace growth;
+  struct isw_growth_workspace uncounted; /* without counting years: what does not ask for them costs
+                                            a tenth so */
 };
 
 /* The season's runs of good days, cut off at its ends, but not the window itself. */
@@ -33,7 +36,7 @@ static void fill_result(const struct isw_site *site, int programme, const struct
                         struct isw_place_result *out) {
   const struct isw_result *result = &out->result;
   if (result->best_sow_day >= 0)
-    isw_growth_follow_sowing(&detail->growth, &site->normals, programme, result->best_sow_day,
+    isw_growth_follow_sowing(&detail->uncounted, &site->normals, programme, result->best_sow_day,
                              &out->sowing);
   find_other_windows(scores, season, out);
 }
@@ -45,8 +48,47 @@ static void fill_season(const struct isw_plan *plan, int s, const struct isw_res
   isw_growth_span(plan, s, place->south, results, &season->span);
 }
 
+/* May the season hold a further window worth telling: good days of the normal year, enough of them
+ * beside its window for a gap and a window? */
+static bool may_have_others(const struct isw_scores *scores, struct isw_window season,
+                            struct isw_window window) {
+  int run = 0, longest = 0;
+  for (int i = 0; i < season.days; i++) {
+    int day = isw_base_wrap_day(season.from_day + i);
+    bool inside = isw_base_days_forward(window.from_day, day) < window.days;
+    run = scores->good[day] && !inside ? run + 1 : 0;
+    longest = MAX(longest, run);
+  }
+  return longest > ISW_PICK_WINDOW_DAYS;
+}
+
+/* The sowing days of a brief place's programme: none where no season's type to choose grows by it,
+ * and their years counted only where something is told of them. */
+static void score_briefly(const struct isw_plan *plan, const struct isw_site *site, int programme,
+                          struct isw_place *place, struct detail *detail) {
+  struct isw_scores *scores = &place->scores[programme];
+  bool picked = false, counted = false;
+  for (int s = 0; s < plan->n_seasons; s++) {
+    for (int v = 0; v < plan->n_varieties; v++) {
+      if (plan->varieties[v] != place->seasons[s].pick.variety ||
+          plan->programme_of[v][s] != programme)
+        continue;
+      const struct isw_result *r = &place->results[isw_growth_result_index(plan, v, s)].result;
+      if (!picked) isw_growth_score_year(&detail->uncounted, &site->normals, programme, scores);
+      picked = true;
+      counted = counted || (r->edge & (ISW_EDGE_BETTER_BEFORE | ISW_EDGE_BETTER_AFTER)) != 0 ||
+                (r->window.days > 0 &&
+                 may_have_others(scores, place->seasons[s].sowing_dates, r->window));
+    }
+  }
+  if (counted)
+    isw_growth_score_year(&detail->growth, &site->normals, programme, scores);
+  else
+    memset(scores->good, 0, sizeof scores->good);
+}
+
 static struct isw_place *new_place(const struct isw_plan *plan, const struct isw_site *site,
-                                   struct detail *detail) {
+                                   bool brief, struct detail *detail) {
   struct isw_place *place = g_new0(struct isw_place, 1);
   place->name = g_strdup(site->name);
   place->lat_text = g_strdup(site->lat_text);
@@ -70,28 +112,35 @@ static struct isw_place *new_place(const struct isw_plan *plan, const struct isw
   struct isw_result *results = g_new0(struct isw_result, (gsize)place->n_results);
   isw_growth_cell(&detail->growth, &site->normals, site->south, results);
   for (int r = 0; r < place->n_results; r++) place->results[r].result = results[r];
+  for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, place);
   for (int p = 0; p < plan->n_programmes; p++) {
-    isw_growth_score_year(&detail->growth, &site->normals, p, &place->scores[p]);
+    if (brief)
+      score_briefly(plan, site, p, place, detail);
+    else
+      isw_growth_score_year(&detail->growth, &site->normals, p, &place->scores[p]);
     for (int v = 0; v < plan->n_varieties; v++)
       for (int s = 0; s < plan->n_seasons; s++)
         if (plan->programme_of[v][s] == p)
           fill_result(site, p, &place->scores[p], place->seasons[s].sowing_dates, detail,
                       &place->results[isw_growth_result_index(plan, v, s)]);
   }
-  for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, place);
   g_free(results);
   return place;
 }
 
 static struct detail *new_detail(const struct isw_plan *plan) {
   struct detail *detail = g_new0(struct detail, 1);
+  struct isw_plan *uncounted = g_memdup2(plan, sizeof *plan);
+  uncounted->conditions.least_years = 0;
   isw_growth_start_workspace(plan, &detail->growth);
+  isw_growth_start_workspace(uncounted, &detail->uncounted);
+  g_free(uncounted);
   return detail;
 }
 
 struct isw_place *isw_survey_new_place(const struct isw_plan *plan, const struct isw_site *site) {
   struct detail *detail = new_detail(plan);
-  struct isw_place *place = new_place(plan, site, detail);
+  struct isw_place *place = new_place(plan, site, false, detail);
   g_free(detail);
   return place;
 }
@@ -118,6 +167,7 @@ struct sites_job {
   const struct isw_site *sites;
   struct isw_result *results; /* or */
   struct isw_place **places;
+  bool brief;
 };
 
 static enum isw_status work_on_run(void *self, int number, struct isw_error *error) {
@@ -130,7 +180,7 @@ static enum isw_status work_on_run(void *self, int number, struct isw_error *err
   for (int i = first; i < end; i++) {
     const struct isw_site *site = &job->sites[i];
     if (job->places != NULL)
-      job->places[i] = new_place(job->plan, site, detail);
+      job->places[i] = new_place(job->plan, site, job->brief, detail);
     else
       isw_growth_cell(&detail->growth, &site->normals, site->south,
                       job->results + (size_t)i * n_results);
@@ -151,7 +201,8 @@ void isw_survey_run_sites(const struct isw_plan *plan, int n_sites, const struct
 }
 
 void isw_survey_new_places(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
-                           int threads, struct isw_place **places) {
-  struct sites_job job = {.plan = plan, .n_sites = n_sites, .sites = sites, .places = places};
+                           int threads, bool brief, struct isw_place **places) {
+  struct sites_job job = {
+      .plan = plan, .n_sites = n_sites, .sites = sites, .places = places, .brief = brief};
   run_job(&job, threads);
 }

@@ -58,8 +58,10 @@ void isw_survey_free_place(struct isw_place *place); /* takes NULL */
 void isw_survey_run_sites(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
                           int threads, struct isw_result *results);
 
-/* The same in full: places[n_sites], new. */
+/* The same in full: places[n_sites], new. brief: all that cards say, at a fraction of the cost: the
+ * sowing days only of what the types to choose grow by, their years (and so `good`) only where
+ * something is told of them; the rest is 0. */
 void isw_survey_new_places(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
-                           int threads, struct isw_place **places);
+                           int threads, bool brief, struct isw_place **places);
 
 #endif

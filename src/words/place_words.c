@@ -157,6 +157,12 @@ char *isw_words_better_type(const struct isw_words_place *about, int v, int s) {
   return text;
 }
 
+char *isw_words_also_good(struct isw_window window) {
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  return isw_words_say(ISW_SAY_ALSO_GOOD, isw_words_long_date(window.from_day, from),
+                       isw_words_long_date(window.to_day, to));
+}
+
 static char *type_run(const struct isw_words_place *about, const struct isw_dated_type *run) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   const char *title = about->plan->sheet->varieties[run->variety].title;

@@ -38,6 +38,9 @@ char *isw_words_edge(const struct isw_words_place *about, int v, int s);
  * than the pick v in season s, or NULL. */
 char *isw_words_better_type(const struct isw_words_place *about, int v, int s);
 
+/* "Also good: sow 5 September to 12 September." */
+char *isw_words_also_good(struct isw_window window);
+
 /* "26 Jul-7 Aug Late storage type, to 14 Aug Standard type; ..." */
 char *isw_words_types(const struct isw_words_place *about, const struct isw_year_types *types);
 

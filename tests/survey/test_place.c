@@ -225,6 +225,44 @@ START_TEST(what_is_told_fits_together) {
 }
 END_TEST
 
+/* A brief place leaves out what nobody asks of it, and nothing else. */
+START_TEST(brief_places_know_their_picks) {
+  struct asked asked = ask();
+  const struct isw_plan *plan = asked.plan;
+  struct isw_site site = station_of("Hong-Kong");
+  struct isw_place *full, *brief;
+  isw_survey_new_places(plan, 1, &site, 1, false, &full);
+  isw_survey_new_places(plan, 1, &site, 1, true, &brief);
+  int compared = 0;
+  for (int s = 0; s < plan->n_seasons; s++) {
+    ck_assert_int_eq(full->seasons[s].pick.variety, brief->seasons[s].pick.variety);
+    for (int v = 0; v < plan->n_varieties; v++) {
+      size_t r = (size_t)isw_growth_result_index(plan, v, s), p = (size_t)plan->programme_of[v][s];
+      const struct isw_place_result *a = &full->results[r], *b = &brief->results[r];
+      ck_assert_mem_eq(&a->result, &b->result, sizeof a->result);
+      ck_assert_mem_eq(&a->sowing, &b->sowing, sizeof a->sowing);
+      if (plan->varieties[v] != full->seasons[s].pick.variety) continue;
+      int told[2] = {0};
+      for (int i = 0; i < a->n_other_windows; i++)
+        told[0] += a->other_windows[i].days >= ISW_PICK_WINDOW_DAYS;
+      for (int i = 0; i < b->n_other_windows; i++)
+        told[1] += b->other_windows[i].days >= ISW_PICK_WINDOW_DAYS;
+      ck_assert_int_eq(told[0], told[1]);
+      ck_assert_mem_eq(full->scores[p].survive, brief->scores[p].survive,
+                       sizeof full->scores[p].survive);
+      if (a->result.edge >= ISW_EDGE_BETTER_BEFORE)
+        ck_assert_mem_eq(full->scores[p].years, brief->scores[p].years,
+                         sizeof full->scores[p].years);
+      compared++;
+    }
+  }
+  ck_assert_int_ge(compared, 2);
+  isw_survey_free_place(full);
+  isw_survey_free_place(brief);
+  forget(&asked);
+}
+END_TEST
+
 START_TEST(threads_change_nothing) {
   enum { SITES = 200 };
   struct asked asked = ask();
@@ -236,7 +274,7 @@ START_TEST(threads_change_nothing) {
   struct isw_place **places = g_new0(struct isw_place *, SITES);
   isw_survey_run_sites(asked.plan, SITES, sites, 1, one);
   isw_survey_run_sites(asked.plan, SITES, sites, 3, three);
-  isw_survey_new_places(asked.plan, SITES, sites, 2, places);
+  isw_survey_new_places(asked.plan, SITES, sites, 2, false, places);
   for (size_t r = 0; r < n; r++) {
     size_t per_site = n / SITES;
     const struct isw_result *full = &places[r / per_site]->results[r % per_site].result;
@@ -302,6 +340,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(core, beijing_is_cut_in_early_november);
   tcase_add_test(core, iowa_spring_goes_to_seed);
   tcase_add_loop_test(core, what_is_told_fits_together, 0, 3);
+  tcase_add_test(core, brief_places_know_their_picks);
   tcase_add_test(core, threads_change_nothing);
   tcase_add_loop_test(core, days_off_are_counted_to_the_nearer_end, 0, COUNT(offset_cases));
   tcase_add_test(core, shares_are_judged_at_the_stated_limits);
