@@ -11,6 +11,30 @@ static const double legend_width_mm = 50.0, legend_most_mm = 66.0, legend_gap_mm
 static const double date_legend_mm = 40.0; /* dates are short: shares stay near them */
 static const double pixels_per_mm = 200.0 / 25.4;
 
+/* The map with its legend beside it, or, where the map gets larger so, below it. */
+struct arrangement {
+  struct isw_map_frame frame;
+  bool below;
+};
+
+static struct arrangement arrange(struct isw_pen *pen, const struct isw_map_body *body,
+                                  struct isw_box room) {
+  double s = pen->scale;
+  struct isw_box beside = room, below = room;
+  beside.width_mm -= (legend_gap_mm + legend_width_mm) * s;
+  struct arrangement found = {isw_chart_fit_frame(&body->source, beside, pixels_per_mm), false};
+  double legend_mm = isw_chart_lay_legend_column(pen, &body->legend, room.x_mm, room.y_mm,
+                                                 fmin(room.width_mm, legend_most_mm * s),
+                                                 room.height_mm / 2.0, false);
+  below.height_mm -= legend_mm + 1.5 * legend_gap_mm * s;
+  if (below.height_mm <= 0.0) return found;
+  struct isw_map_frame other = isw_chart_fit_frame(&body->source, below, pixels_per_mm);
+  if (other.box.width_mm * other.box.height_mm >
+      found.frame.box.width_mm * found.frame.box.height_mm)
+    found = (struct arrangement){other, true};
+  return found;
+}
+
 static enum isw_status draw_panel(struct isw_pen *pen, const struct isw_map_page *page,
                                   const struct isw_map_theme *theme, const char *raster,
                                   enum isw_sentence heading, struct isw_box room,
@@ -18,19 +42,28 @@ static enum isw_status draw_panel(struct isw_pen *pen, const struct isw_map_page
   struct isw_map_body *body;
   enum isw_status status = isw_chart_begin_body(page, theme, raster, pixels_per_mm, &body, error);
   double s = pen->scale, right_mm = room.x_mm + room.width_mm;
+  struct arrangement arrangement;
   if (status == ISW_OK) {
     isw_chart_shorten_legend(&body->legend);
     body->legend.heading = isw_words_text(heading);
     body->legend.note = isw_words_text(ISW_SAY_LEGEND_SHARE_NOTE);
     room.x_mm += ISW_GRATICULE_LEFT_MM * s;
-    room.width_mm -= (ISW_GRATICULE_LEFT_MM + legend_gap_mm + legend_width_mm) * s;
+    room.width_mm -= ISW_GRATICULE_LEFT_MM * s;
     room.height_mm -= ISW_GRATICULE_BELOW_MM * s;
-    struct isw_map_frame frame = isw_chart_fit_frame(&body->source, room, pixels_per_mm);
-    status = isw_chart_set_body_frame(body, frame, s, error);
+    arrangement = arrange(pen, body, room);
+    status = isw_chart_set_body_frame(body, arrangement.frame, s, error);
   }
   if (status == ISW_OK) status = isw_chart_draw_body(body, pen, error);
   if (status == ISW_OK) {
     const struct isw_box *box = &body->frame.box;
+    if (arrangement.below) {
+      double y_mm = box->y_mm + box->height_mm + (ISW_GRATICULE_BELOW_MM + legend_gap_mm) * s;
+      isw_chart_lay_legend_column(
+          pen, &body->legend, room.x_mm, y_mm, fmin(room.width_mm, legend_most_mm * s),
+          room.y_mm + room.height_mm + ISW_GRATICULE_BELOW_MM * s - y_mm, true);
+      isw_chart_end_body(body);
+      return ISW_OK;
+    }
     double x_mm = box->x_mm + box->width_mm + legend_gap_mm * s;
     double width_mm = body->after != NULL
                           ? date_legend_mm * s
