@@ -3,6 +3,7 @@
 #ifndef ISW_GUIDE_DISTRICT_TABLE_H
 #define ISW_GUIDE_DISTRICT_TABLE_H
 
+#include "guide/type_days.h"
 #include "regions/district_cells.h"
 #include "survey/cell_areas.h"
 #include "survey/survey.h"
@@ -23,7 +24,9 @@ enum isw_table_date {
   ISW_TABLE_SOW_FROM,
   ISW_TABLE_BEST_SOW,
   ISW_TABLE_SOW_TO,
-  ISW_TABLE_HARVEST,
+  ISW_TABLE_HARVEST,  /* of the best day's sowing */
+  ISW_TABLE_CUT_FROM, /* of the window's sowings */
+  ISW_TABLE_CUT_TO,
   ISW_TABLE_DATES
 };
 enum { ISW_QUARTILES = 3 }; /* lower, median, upper */
@@ -38,11 +41,28 @@ struct isw_table_row {
   int after[ISW_TABLE_DATES][ISW_QUARTILES];
   int day[ISW_TABLE_DATES][ISW_QUARTILES];
   int median_window_days;
+  /* Of the best day, where there is a window: years of ten (-1: not counted), odds in per cent. */
+  int median_years, median_frost_percent, median_bolting_percent;
   int median_score; /* of the whole area, 0..100 */
   int main_limit;   /* code that holds on most of the area */
 };
 void isw_guide_read_row(const struct isw_district_table *table, int region, int v, int s,
                         struct isw_table_row *out);
+
+/* A season as it is planted: the types that most of the region's area can sow, with their dates, in
+ * order of date (type_days.h). Returns how many; 0 where at no date half of the area can sow. */
+struct isw_table_type {
+  int variety; /* sheet index */
+  struct isw_window days;
+};
+int isw_guide_read_types(const struct isw_district_table *table, int region, int s,
+                         struct isw_table_type types[ISW_REGION_RUNS_MAX]);
+/* Share of the area on which some type has a window in the season, 0..1. */
+double isw_guide_read_span_share(const struct isw_district_table *table, int region, int s);
+/* The year as one strip: the type (sheet index) of each day 0..364, or -1. A date that several
+ * seasons hold is the first one's. */
+void isw_guide_read_year(const struct isw_district_table *table, int region,
+                         int varieties[ISW_YEAR_DAYS]);
 
 /* What to choose on most of the region's area in a season, and on what share of it. */
 struct isw_table_pick {

@@ -4,6 +4,7 @@
 
 #include "chart/map_sheet.h"
 #include "guide/guide_sites.h"
+#include "guide/place_details.h"
 
 struct isw_guide_facts {
   const struct isw_plan *plan;
@@ -16,6 +17,7 @@ struct isw_guide_facts {
   const struct isw_district_set *districts;
   const struct isw_region_grid *region;
   const struct isw_guide_sites *sites;
+  const struct isw_place_details *details;
   bool numbered; /* the print's maps have numbers in place of the districts' names */
 };
 

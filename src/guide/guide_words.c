@@ -1,23 +1,43 @@
 #include "guide/guide_words.h"
 
+#include "growth/pick.h"
 #include "survey/place_crops.h"
 #include "words/cautions.h"
 #include "words/condition_words.h"
 #include "words/date_words.h"
+#include "words/quantities.h"
 #include "words/say.h"
 
 char *isw_guide_caution(const struct isw_guide_facts *facts, int index) {
   return isw_words_caution(facts->plan, index);
 }
 
-char *isw_guide_method(const struct isw_guide_facts *facts, int index) {
+static char *method_of_scores(const struct isw_conditions *asked) {
   char score[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd(score, sizeof score, "%.4g", asked->good_score);
+  if (asked->least_years == 0) return isw_words_say(ISW_SAY_GUIDE_METHOD_SCORE_ALONE, score);
+  char *years = isw_words_number(asked->least_years);
+  char *text = isw_words_say(ISW_SAY_GUIDE_METHOD_SCORE, score, years);
+  g_free(years);
+  return text;
+}
+
+static char *method_of_picks(const struct isw_conditions *asked) {
+  bool counted = asked->least_years > 0;
+  char *days = isw_words_number(ISW_PICK_WINDOW_DAYS);
+  char *least = isw_words_number(counted ? ISW_PICK_RISKY_YEARS : ISW_PICK_RISKY_TENTHS / 10);
+  char *text = isw_words_say(counted ? ISW_SAY_GUIDE_METHOD_PICK : ISW_SAY_GUIDE_METHOD_PICK_ALONE,
+                             days, least);
+  g_free(days);
+  g_free(least);
+  return text;
+}
+
+char *isw_guide_method(const struct isw_guide_facts *facts, int index) {
   switch (index) {
     case 0: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_CURVE));
-    case 1:
-      g_ascii_formatd(score, sizeof score, "%.4g", facts->plan->conditions.good_score);
-      return isw_words_say(ISW_SAY_GUIDE_METHOD_SCORE, score);
-    case 2: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_PICK));
+    case 1: return method_of_scores(&facts->plan->conditions);
+    case 2: return method_of_picks(&facts->plan->conditions);
     case 3: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_DISTRICT));
     default: return NULL;
   }
@@ -65,6 +85,14 @@ char *isw_guide_lead(const struct isw_guide_facts *facts) {
   return g_string_free(text, FALSE);
 }
 
+char *isw_guide_foot(const struct isw_guide_facts *facts) {
+  char *period = isw_guide_period_words(facts);
+  char *foot = g_strdup_printf("%s %s %s", period, isw_words_text(ISW_SAY_NO_FORECAST),
+                               isw_words_text(ISW_SAY_LABELS_FIRST));
+  g_free(period);
+  return foot;
+}
+
 const char *isw_guide_part_of_month(int day, char *out) {
   return isw_words_period(isw_base_ten_day_period(day), out);
 }
@@ -88,4 +116,40 @@ char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s) {
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   return isw_words_say(ISW_SAY_GUIDE_DAYS, isw_words_short_date(days.from_day, from),
                        isw_words_short_date(days.to_day, to));
+}
+
+char *isw_guide_days_words(struct isw_window days) {
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  isw_words_short_date(days.from_day, from);
+  if (days.days == 1) return g_strdup(from);
+  return isw_words_say(ISW_SAY_GUIDE_DATES, from, isw_words_short_date(days.to_day, to));
+}
+
+char *isw_guide_type_words(const struct isw_guide_facts *facts, int variety,
+                           struct isw_window days) {
+  char *dates = isw_guide_days_words(days);
+  char *text =
+      isw_words_say(ISW_SAY_GUIDE_TYPE_DATES, facts->plan->sheet->varieties[variety].title, dates);
+  g_free(dates);
+  return text;
+}
+
+char *isw_guide_limit_words(const struct isw_plan *plan, int v, int s, int limit) {
+  switch (limit) {
+    case ISW_LIMIT_NOTHING: return g_strdup("–");
+    case ISW_LIMIT_FROST: return g_strdup(isw_words_text(ISW_SAY_LIMIT_FROST));
+    case ISW_LIMIT_BOLTING:
+      return plan->sheet->chilling_makes != NULL
+                 ? isw_words_say(ISW_SAY_LIMIT_MAY_MAKE, plan->sheet->chilling_makes)
+                 : g_strdup(isw_words_text(ISW_SAY_LIMIT_MAY_BOLT));
+    case ISW_LIMIT_NEVER_MATURES: return g_strdup(isw_words_text(ISW_SAY_LIMIT_NEVER_MATURES));
+    case ISW_LIMIT_CUT_OUTSIDE: return g_strdup(isw_words_text(ISW_SAY_GUIDE_LIMIT_CUT));
+    default: break;
+  }
+  const struct isw_stage *stage =
+      &plan->programmes[plan->programme_of[v][s]].stages[(limit - 1) / 2];
+  bool cold = limit % 2 == 1;
+  const char *own = cold ? stage->says.cold : stage->says.warm;
+  if (own != NULL) return g_strdup(own);
+  return isw_words_say(cold ? ISW_SAY_LIMIT_STAGE_COLD : ISW_SAY_LIMIT_STAGE_WARM, stage->name);
 }

@@ -24,6 +24,8 @@ char *isw_guide_print_name(const struct isw_guide_facts *facts, int district);
 char *isw_guide_period_words(const struct isw_guide_facts *facts);
 /* That, whether the normals are old, and that they are no forecast. New. */
 char *isw_guide_lead(const struct isw_guide_facts *facts);
+/* What every printed page says at its foot. New. */
+char *isw_guide_foot(const struct isw_guide_facts *facts);
 
 /* "mid Mar"; returns out (ISW_DATE_SIZE). day 0..364 */
 const char *isw_guide_part_of_month(int day, char *out);
@@ -36,5 +38,14 @@ int isw_guide_chosen_variety(const struct isw_plan *plan, int variety);
 
 /* "1 Jan to 15 May": the season's sowing dates in the region. New. */
 char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s);
+
+/* "26 Jul – 7 Aug", or the one day; with the type (sheet index) in front. New. */
+char *isw_guide_days_words(struct isw_window days);
+char *isw_guide_type_words(const struct isw_guide_facts *facts, int variety,
+                           struct isw_window days);
+
+/* "leaves grow in the cold", "–" for nothing: a limit code of a variety in a season (chosen
+ * indexes), wherever it is. New. */
+char *isw_guide_limit_words(const struct isw_plan *plan, int v, int s, int limit);
 
 #endif

@@ -7,9 +7,13 @@
 #include <cpl_conv.h>
 #include <json-glib/json-glib.h>
 #include <math.h>
+#include <string.h>
 
 #include "chart/palette.h"
 #include "guide/guide_words.h"
+#include "guide/page_tables.h"
+#include "survey/place_crops.h"
+#include "words/say.h"
 
 enum { LATTICE_PARTS = 64, DEFLATE_LEVEL = 9 };
 static const double micro = 1e6;
@@ -58,6 +62,86 @@ static void add_colour(JsonBuilder *builder, struct isw_colour colour) {
   json_builder_add_string_value(builder, text);
 }
 
+/* What the script says: sentences as templates, of plural ones each form and, for each count up to
+ * the days of a year, which form it takes. */
+static void add_sentence(JsonBuilder *builder, enum isw_sentence sentence) {
+  json_builder_set_member_name(builder, isw_words_id(sentence));
+  if (!isw_words_is_plural(sentence)) {
+    json_builder_add_string_value(builder, isw_words_template(sentence));
+    return;
+  }
+  GPtrArray *forms = g_ptr_array_new();
+  GString *of = g_string_new(NULL);
+  for (int count = 0; count <= ISW_YEAR_DAYS; count++) {
+    const char *form = isw_words_count_template(sentence, count);
+    guint index = 0;
+    while (index < forms->len && strcmp(forms->pdata[index], form) != 0) index++;
+    if (index == forms->len) g_ptr_array_add(forms, (char *)form);
+    g_string_append_printf(of, "%u", index);
+  }
+  json_builder_begin_object(builder);
+  json_builder_set_member_name(builder, "forms");
+  json_builder_begin_array(builder);
+  for (guint i = 0; i < forms->len; i++) json_builder_add_string_value(builder, forms->pdata[i]);
+  json_builder_end_array(builder);
+  add_text(builder, "of", of->str);
+  json_builder_end_object(builder);
+  g_string_free(of, TRUE);
+  g_ptr_array_unref(forms);
+}
+
+static void add_words(JsonBuilder *builder) {
+  static const enum isw_sentence said[] = {
+#define ISW_SENTENCE(id, arguments, context, text) ISW_SAY_##id,
+#define ISW_PLURAL(id, arguments, context, one, many) ISW_SAY_##id,
+#include "words/sentences_card.def"
+#include "words/sentences_date.def"
+#include "words/sentences_page.def"
+#include "words/sentences_shared.def"
+#undef ISW_SENTENCE
+#undef ISW_PLURAL
+  };
+  json_builder_set_member_name(builder, "words");
+  json_builder_begin_object(builder);
+  for (size_t i = 0; i < G_N_ELEMENTS(said); i++) add_sentence(builder, said[i]);
+  json_builder_end_object(builder);
+}
+
+static void add_season_days(JsonBuilder *builder, const char *name, const struct isw_season *season,
+                            bool south) {
+  struct isw_window days = isw_growth_season_days(season, south);
+  json_builder_set_member_name(builder, name);
+  json_builder_begin_object(builder);
+  add_int(builder, "from", days.from_day + 1);
+  add_int(builder, "to", days.to_day + 1);
+  add_int(builder, "days", days.days);
+  json_builder_end_object(builder);
+}
+
+/* The season's order of varieties, as chosen indexes. */
+static void add_order(JsonBuilder *builder, const struct isw_plan *plan,
+                      const struct isw_season *season) {
+  json_builder_set_member_name(builder, "order");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < plan->sheet->n_varieties; i++) {
+    int v = isw_guide_chosen_variety(plan, season->preferred[i]);
+    if (v >= 0) json_builder_add_int_value(builder, v);
+  }
+  json_builder_end_array(builder);
+}
+
+/* Of every type; what only a type to choose needs is in its details. */
+static const enum isw_cell_band page_bands[] = {
+    ISW_BAND_SCORE, ISW_BAND_BEST_SOW, ISW_BAND_SOW_FROM, ISW_BAND_WINDOW_DAYS, ISW_BAND_YEARS};
+
+static void add_bands(JsonBuilder *builder) {
+  json_builder_set_member_name(builder, "bands");
+  json_builder_begin_array(builder);
+  for (size_t b = 0; b < G_N_ELEMENTS(page_bands); b++)
+    json_builder_add_string_value(builder, isw_survey_band_names[page_bands[b]]);
+  json_builder_end_array(builder);
+}
+
 static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts) {
   const struct isw_plan *plan = facts->plan;
   char *period = isw_guide_period_words(facts);
@@ -70,8 +154,14 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
     json_builder_begin_object(builder);
     add_text(builder, "title", plan->sheet->varieties[plan->varieties[v]].title);
     add_int(builder, "index", plan->varieties[v]);
+    add_flag(builder, "bolts", plan->sheet->varieties[plan->varieties[v]].bolts);
     json_builder_set_member_name(builder, "colour");
     add_colour(builder, isw_chart_variety_fill(plan->varieties[v], false).ground);
+    struct isw_fill fill = isw_chart_variety_fill(plan->varieties[v], false);
+    GString *background = g_string_new(NULL);
+    isw_guide_append_background(background, &fill);
+    add_text(builder, "background", background->str);
+    g_string_free(background, TRUE);
     json_builder_set_member_name(builder, "riskyColour");
     add_colour(builder, isw_chart_variety_fill(plan->varieties[v], true).ground);
     json_builder_end_object(builder);
@@ -83,8 +173,9 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
     const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
     json_builder_begin_object(builder);
     add_text(builder, "name", season->name);
-    add_int(builder, "startNorth", isw_growth_season_days(season, false).from_day + 1);
-    add_int(builder, "startSouth", isw_growth_season_days(season, true).from_day + 1);
+    add_season_days(builder, "north", season, false);
+    add_season_days(builder, "south", season, true);
+    add_order(builder, plan, season);
     json_builder_end_object(builder);
   }
   json_builder_end_array(builder);
@@ -94,16 +185,24 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
   add_int(builder, "firstVariety", MAX(first, 0));
 }
 
-static void add_limits(JsonBuilder *builder, const struct isw_sheet *sheet) {
-  char name[ISW_LIMIT_NAME_SIZE], key[16];
-  json_builder_set_member_name(builder, "limits");
-  json_builder_begin_object(builder);
-  for (int code = 0; code <= ISW_LIMIT_NEVER_MATURES; code++) {
-    if (code > 2 * sheet->n_stages && code < ISW_LIMIT_FROST) continue;
-    g_snprintf(key, sizeof key, "%d", code);
-    add_text(builder, key, isw_growth_limit_name(sheet, code, name));
+/* The sheet's calendar lines, as isw_survey_list_events dates them. */
+static void add_tasks(JsonBuilder *builder, const struct isw_sheet *sheet) {
+  static const char *const anchors[] = {[ISW_AT_SOWING] = "sowing",
+                                        [ISW_AT_TRANSPLANT] = "transplant",
+                                        [ISW_AT_HARVEST] = "harvest",
+                                        [ISW_AT_STAGE] = "stage"};
+  add_int(builder, "manureDays", ISW_MANURE_DAYS);
+  json_builder_set_member_name(builder, "tasks");
+  json_builder_begin_array(builder);
+  for (int t = 0; t < sheet->n_tasks; t++) {
+    json_builder_begin_object(builder);
+    add_text(builder, "at", anchors[sheet->tasks[t].anchor]);
+    add_int(builder, "stage", sheet->tasks[t].stage);
+    add_int(builder, "day", sheet->tasks[t].day);
+    add_text(builder, "text", sheet->tasks[t].text);
+    json_builder_end_object(builder);
   }
-  json_builder_end_object(builder);
+  json_builder_end_array(builder);
 }
 
 static void add_colours(JsonBuilder *builder) {
@@ -219,21 +318,53 @@ static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts)
     add_packed(builder, values, n);
   }
   json_builder_end_array(builder);
-  json_builder_set_member_name(builder, "bands");
-  json_builder_begin_array(builder);
-  for (size_t b = 0; b < ISW_CELL_BANDS; b++)
-    json_builder_add_string_value(builder, isw_survey_band_names[b]);
-  json_builder_end_array(builder);
   json_builder_set_member_name(builder, "results");
   json_builder_begin_array(builder);
   for (int r = 0; r < plan->n_varieties * plan->n_seasons; r++) {
-    for (size_t b = 0; b < ISW_CELL_BANDS; b++)
+    for (size_t b = 0; b < G_N_ELEMENTS(page_bands); b++)
       for (size_t i = 0; i < n; i++)
-        values[b * n + i] = region->bands[r][valid[i] * ISW_CELL_BANDS + b];
-    add_packed(builder, values, n * ISW_CELL_BANDS);
+        values[b * n + i] = region->bands[r][valid[i] * ISW_CELL_BANDS + page_bands[b]];
+    add_packed(builder, values, n * G_N_ELEMENTS(page_bands));
   }
   json_builder_end_array(builder);
   g_free(valid);
+  g_free(values);
+}
+
+/* Names of the bands, the texts of those that are texts, and the bands of each season. */
+static void add_details(JsonBuilder *builder, const struct isw_guide_facts *facts) {
+  static const char *const names[ISW_DETAIL_STAGES] = {
+      "start",      "limit",    "wait",         "edge",      "also",     "better",
+      "nothing",    "manure",   "transplant",   "harvest",   "cut_from", "cut_to",
+      "frost_from", "frost_to", "bolting_from", "bolting_to"};
+  const struct isw_place_details *details = facts->details;
+  const struct isw_region_grid *region = facts->region;
+  size_t cells = (size_t)region->width * (size_t)region->height, n_bands = (size_t)details->n_bands;
+  json_builder_set_member_name(builder, "detailBands");
+  json_builder_begin_array(builder);
+  for (int b = 0; b < ISW_DETAIL_STAGES; b++) json_builder_add_string_value(builder, names[b]);
+  json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "stages");
+  json_builder_begin_array(builder);
+  for (int k = 0; k < facts->plan->sheet->n_stages; k++)
+    json_builder_add_string_value(builder, facts->plan->sheet->varieties[0].stages[k].name);
+  json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "texts");
+  json_builder_begin_array(builder);
+  for (guint i = 0; i < details->texts->len; i++)
+    json_builder_add_string_value(builder, details->texts->pdata[i]);
+  json_builder_end_array(builder);
+  json_builder_set_member_name(builder, "details");
+  json_builder_begin_array(builder);
+  int16_t *values = g_new(int16_t, cells * n_bands);
+  for (int s = 0; s < facts->plan->n_seasons; s++) {
+    size_t n = 0;
+    for (size_t b = 0; b < n_bands; b++)
+      for (size_t i = 0; i < cells; i++)
+        if (region->flags[i] & ISW_CELL_VALID) values[n++] = details->bands[s][i * n_bands + b];
+    add_packed(builder, values, n);
+  }
+  json_builder_end_array(builder);
   g_free(values);
 }
 
@@ -265,12 +396,19 @@ enum isw_status isw_guide_make_page_data(const struct isw_guide_facts *facts, ch
                                          struct isw_error *error) {
   JsonBuilder *builder = json_builder_new();
   json_builder_begin_object(builder);
+  add_words(builder);
+  add_bands(builder);
   add_names(builder, facts);
-  add_limits(builder, facts->plan->sheet);
+  add_tasks(builder, facts->plan->sheet);
+  add_flag(builder, "hasChilling", facts->plan->sheet->has_chilling);
+  add_text(builder, "chillingMakes",
+           facts->plan->sheet->chilling_makes != NULL ? facts->plan->sheet->chilling_makes
+                                                      : isw_words_text(ISW_SAY_BOLTING));
   add_colours(builder);
   enum isw_status status = add_grid(builder, facts, error);
   add_districts(builder, facts);
   add_cells(builder, facts);
+  add_details(builder, facts);
   json_builder_end_object(builder);
   if (status == ISW_OK) {
     JsonNode *root = json_builder_get_root(builder);

@@ -5,8 +5,8 @@
 
 #include "guide/guide_words.h"
 #include "guide/page_data.h"
+#include "guide/page_tables.h"
 #include "guide/page_texts.h"
-#include "survey/area_share.h"
 #include "words/say.h"
 
 static const char *find_text(const char *name) {
@@ -16,116 +16,6 @@ static const char *find_text(const char *name) {
   return "";
 }
 
-static void append_escaped(GString *html, const char *text) {
-  char *escaped = g_markup_escape_text(text, -1);
-  g_string_append(html, escaped);
-  g_free(escaped);
-}
-
-static void append_cell(GString *html, const char *text) {
-  g_string_append(html, "<td>");
-  append_escaped(html, text);
-  g_string_append(html, "</td>");
-}
-
-static void append_date_cell(GString *html, bool there, int after, int day) {
-  char part[ISW_DATE_SIZE];
-  if (there)
-    g_string_append_printf(html, "<td data-key=\"%d\">%s</td>", after,
-                           isw_guide_part_of_month(day, part));
-  else
-    g_string_append(html, "<td data-key=\"\">–</td>");
-}
-
-static void append_share_cell(GString *html, double share) {
-  g_string_append_printf(html, "<td class=\"n\" data-key=\"%.3f\">%d&nbsp;%%</td>", share,
-                         isw_survey_share(share, 1.0).percent);
-}
-
-/* Of a region in a season: the pick's row; without a pick all dashes. */
-static void append_numbers(GString *html, const struct isw_guide_facts *facts, int region, int s,
-                           struct isw_table_pick pick) {
-  int v = isw_guide_chosen_variety(facts->plan, pick.variety);
-  struct isw_table_row row = {.has_dates = false};
-  if (v >= 0) isw_guide_read_row(facts->table, region, v, s, &row);
-  append_date_cell(html, row.has_dates, row.after[ISW_TABLE_SOW_FROM][1],
-                   row.day[ISW_TABLE_SOW_FROM][1]);
-  append_date_cell(html, row.has_dates, row.after[ISW_TABLE_BEST_SOW][1],
-                   row.day[ISW_TABLE_BEST_SOW][1]);
-  append_date_cell(html, row.has_dates, row.after[ISW_TABLE_SOW_TO][1],
-                   row.day[ISW_TABLE_SOW_TO][1]);
-  append_date_cell(html, row.has_dates, row.after[ISW_TABLE_HARVEST][1],
-                   row.day[ISW_TABLE_HARVEST][1]);
-  if (v < 0) {
-    g_string_append(html,
-                    "<td class=\"n\" data-key=\"\">–</td><td class=\"n\" data-key=\"\">–</td>");
-    return;
-  }
-  append_share_cell(html, row.window_share);
-  g_string_append_printf(html, "<td class=\"n\">%d</td>", row.median_score);
-}
-
-static char *make_picks(const struct isw_guide_facts *facts) {
-  const struct isw_plan *plan = facts->plan;
-  GString *html = g_string_new(
-      "<p class=\"caption\" id=\"picks-caption\">For each season, with the sowing dates looked "
-      "at: the type to choose on most of the area. Dates are the middle of the area; early, mid "
-      "and late are the "
-      "days 1 to 10, 11 to 20 and 21 to the end of a month. Score: 0 to 100, of the best day.</p>\n"
-      "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"Types to choose\">"
-      "<table aria-labelledby=\"picks-caption\">\n"
-      "<thead><tr><th scope=\"col\">Season</th><th scope=\"col\">Type to choose</th>"
-      "<th scope=\"col\">Sow from</th><th scope=\"col\">Best</th><th scope=\"col\">Sow to</th>"
-      "<th scope=\"col\">Cut from</th><th scope=\"col\">Has a window on</th>"
-      "<th scope=\"col\">Score</th></tr></thead><tbody>\n");
-  for (int s = 0; s < plan->n_seasons; s++) {
-    struct isw_table_pick pick = isw_guide_read_pick(facts->table, 0, s);
-    char *dates = isw_guide_season_dates(facts, s), *words = isw_guide_pick_words(facts, pick);
-    g_string_append(html, "<tr><th scope=\"row\">");
-    append_escaped(html, plan->sheet->seasons[plan->seasons[s]].name);
-    g_string_append_printf(html, "<small>%s</small></th><td>", dates);
-    append_escaped(html, words);
-    g_string_append_printf(html, " <span class=\"soft\">(on %d&nbsp;%% of the area)</span></td>",
-                           isw_survey_share(pick.share, 1.0).percent);
-    append_numbers(html, facts, 0, s, pick);
-    g_string_append(html, "</tr>\n");
-    g_free(dates);
-    g_free(words);
-  }
-  g_string_append(html, "</tbody></table></div>");
-  return g_string_free(html, FALSE);
-}
-
-static char *make_districts(const struct isw_guide_facts *facts) {
-  const struct isw_plan *plan = facts->plan;
-  GString *html = g_string_new(
-      "<table class=\"sortable\" aria-label=\"Districts and seasons\">\n"
-      "<thead><tr><th scope=\"col\">District</th><th scope=\"col\">Season</th>"
-      "<th scope=\"col\">Type to choose</th><th scope=\"col\">Sow from</th><th scope=\"col\">Best"
-      "</th><th scope=\"col\">Sow to</th><th scope=\"col\">Cut from</th><th scope=\"col\">Has a "
-      "window on</th><th scope=\"col\">Score</th></tr></thead><tbody>\n");
-  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
-    for (int s = 0; s < plan->n_seasons; s++) {
-      struct isw_table_pick pick = isw_guide_read_pick(facts->table, 1 + d, s);
-      struct isw_table_row any;
-      isw_guide_read_row(facts->table, 1 + d, 0, s, &any);
-      char *words = any.area_km2 > 0.0 ? isw_guide_pick_words(facts, pick)
-                                       : g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_DATA));
-      g_string_append(html, "<tr><th scope=\"row\">");
-      append_escaped(html, isw_regions_district_name(facts->districts, d));
-      g_string_append_printf(html, "</th><td data-key=\"%d\">", s);
-      append_escaped(html, plan->sheet->seasons[plan->seasons[s]].name);
-      g_string_append(html, "</td>");
-      append_cell(html, words);
-      append_numbers(html, facts, 1 + d, s, pick);
-      g_string_append(html, "</tr>\n");
-      g_free(words);
-    }
-  }
-  g_string_append(html, "</tbody></table>");
-  return g_string_free(html, FALSE);
-}
-
 typedef char *make_paragraph(const struct isw_guide_facts *facts, int index);
 
 static char *make_list(const struct isw_guide_facts *facts, make_paragraph *make, const char *tag) {
@@ -133,7 +23,7 @@ static char *make_list(const struct isw_guide_facts *facts, make_paragraph *make
   char *text;
   for (int i = 0; (text = make(facts, i)) != NULL; i++) {
     g_string_append_printf(html, "<%s>", tag);
-    append_escaped(html, text);
+    isw_guide_append_escaped(html, text);
     g_string_append_printf(html, "</%s>\n", tag);
     g_free(text);
   }
@@ -145,16 +35,19 @@ static char *make_sources(const struct isw_guide_facts *facts) {
   char *method = make_list(facts, isw_guide_method, "p");
   GString *html = g_string_new(method);
   g_free(method);
-  g_string_append(html, "<h3>Sources</h3>\n<ul>\n<li>");
-  append_escaped(html, facts->page->source_line != NULL ? facts->page->source_line : "");
+  g_string_append_printf(html, "<h3>%s</h3>\n<ul>\n<li>", isw_words_text(ISW_SAY_GUIDE_SOURCES));
+  isw_guide_append_escaped(html, facts->page->source_line != NULL ? facts->page->source_line : "");
   g_string_append(html, "</li>\n");
   for (int i = 0; i < sheet->n_sources; i++) {
     g_string_append(html, "<li>");
-    append_escaped(html, sheet->sources[i]);
+    isw_guide_append_escaped(html, sheet->sources[i]);
     g_string_append(html, "</li>\n");
   }
-  g_string_append(html, "</ul>\n<p class=\"small\">Made with isosow " ISOSOW_VERSION
-                        ". The numbers of every type are in districts.csv beside this page.</p>");
+  char *made = isw_words_say(ISW_SAY_PAGE_MADE_WITH, "isosow " ISOSOW_VERSION);
+  g_string_append(html, "</ul>\n<p class=\"small\">");
+  isw_guide_append_escaped(html, made);
+  g_string_append(html, "</p>");
+  g_free(made);
   return g_string_free(html, FALSE);
 }
 
@@ -163,19 +56,40 @@ struct part {
   char *text; /* ours */
 };
 
+/* "{{ID}}": a sentence without arguments. Returns its end in the template, NULL: none is here. */
+static const char *append_sentence(GString *html, const char *at) {
+  const char *end = g_str_has_prefix(at, "{{") ? strstr(at, "}}") : NULL;
+  for (int i = 0; end != NULL && i < ISW_SENTENCES; i++) {
+    const char *id = isw_words_id((enum isw_sentence)i);
+    if (strlen(id) != (size_t)(end - at - 2) || strncmp(id, at + 2, strlen(id)) != 0) continue;
+    isw_guide_append_escaped(html, isw_words_text((enum isw_sentence)i));
+    return end + 2;
+  }
+  return NULL;
+}
+
 /* In one pass, so that nothing inside a part is taken for a key. */
 static void fill_template(GString *html, const char *template, size_t n, const struct part *parts) {
-  const char *at = template;
-  while (*at != '\0') {
+  for (const char *at = template, *after; *at != '\0';) {
     size_t i = 0;
     while (i < n && !g_str_has_prefix(at, parts[i].key)) i++;
     if (i < n) {
       g_string_append(html, parts[i].text);
       at += strlen(parts[i].key);
+    } else if ((after = append_sentence(html, at)) != NULL) {
+      at = after;
     } else {
       g_string_append_c(html, *at++);
     }
   }
+}
+
+typedef void append_part(GString *html, const struct isw_guide_facts *facts);
+
+static char *make_part(append_part *append, const struct isw_guide_facts *facts) {
+  GString *html = g_string_new(NULL);
+  append(html, facts);
+  return g_string_free(html, FALSE);
 }
 
 static char *escaped_title(const struct isw_guide_facts *facts) {
@@ -191,11 +105,16 @@ static char *make_lead(const struct isw_guide_facts *facts) {
 }
 
 /* Printed, the page takes the paper that the maps and the print have, upright. */
-static char *make_style(const struct isw_map_page *page) {
+static char *make_style(const struct isw_guide_facts *facts) {
+  const struct isw_map_page *page = facts->page;
   char width[G_ASCII_DTOSTR_BUF_SIZE], height[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd(width, sizeof width, "%.1f", fmin(page->width_mm, page->height_mm));
   g_ascii_formatd(height, sizeof height, "%.1f", fmax(page->width_mm, page->height_mm));
-  return g_strdup_printf("%s@page { size: %smm %smm; }\n", find_text("page.css"), width, height);
+  GString *style = g_string_new(find_text("page.css"));
+  g_string_append_printf(style, "@page { size: %smm %smm; }\n:root { --months: ", width, height);
+  isw_guide_append_month_lines(style, facts);
+  g_string_append(style, "; }\n");
+  return g_string_free(style, FALSE);
 }
 
 enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const char *path,
@@ -205,9 +124,10 @@ enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const 
   if (status != ISW_OK) return status;
   struct part parts[] = {{"@TITLE@", escaped_title(facts)},
                          {"@LEAD@", make_lead(facts)},
-                         {"@STYLE@", make_style(facts->page)},
-                         {"@PICKS@", make_picks(facts)},
-                         {"@DISTRICTS@", make_districts(facts)},
+                         {"@STYLE@", make_style(facts)},
+                         {"@REGION@", make_part(isw_guide_append_region, facts)},
+                         {"@STRIPS@", make_part(isw_guide_append_strips, facts)},
+                         {"@DISTRICTS@", make_part(isw_guide_append_districts, facts)},
                          {"@CAUTIONS@", make_list(facts, isw_guide_caution, "li")},
                          {"@SOURCES@", make_sources(facts)},
                          {"@DATA@", data},

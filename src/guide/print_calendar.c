@@ -9,55 +9,47 @@
 #include "guide/guide_words.h"
 #include "survey/place_crops.h"
 #include "words/date_words.h"
+#include "words/place_words.h"
 #include "words/say.h"
 
 enum { TOGETHER_MOST = 5, ROWS_MAX = ISW_PLACE_EVENTS_MAX };
 
-static char *window_words(const struct isw_place_result *result) {
-  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE], best[ISW_DATE_SIZE];
-  const struct isw_window *window = &result->result.window;
-  isw_words_short_date(result->result.best_sow_day, best);
-  if (window->days == 0) return g_strdup_printf("no window; the best day is %s", best);
-  if (window->days == ISW_YEAR_DAYS) return g_strdup_printf("sow all year, best on %s", best);
-  return g_strdup_printf("sow %s to %s, best on %s", isw_words_short_date(window->from_day, from),
-                         isw_words_short_date(window->to_day, to), best);
-}
-
 /* "Spring and summer" */
 static char *crop_seasons(const struct isw_plan *plan, const struct isw_place_crop *crop) {
-  GString *text = g_string_new(NULL);
+  const char *names[ISW_SEASONS_MAX];
   for (int i = 0; i < crop->n_seasons; i++)
-    g_string_append_printf(text, "%s%s",
-                           i == 0                    ? ""
-                           : i + 1 < crop->n_seasons ? ", "
-                                                     : " and ",
-                           plan->sheet->seasons[plan->seasons[crop->seasons[i]]].name);
-  char *capital = isw_words_capital(text->str);
-  g_string_free(text, TRUE);
+    names[i] = plan->sheet->seasons[plan->seasons[crop->seasons[i]]].name;
+  char *list = isw_words_list(crop->n_seasons, names), *capital = isw_words_capital(list);
+  g_free(list);
   return capital;
 }
 
 /* "Spring: Slow-bolting spring type, sow 5 Apr to 3 Sep, best on 12 May" */
 static void print_crop_line(struct isw_print *print, const struct isw_plan *plan,
                             const struct isw_place *place, const struct isw_place_crop *crop) {
-  char *seasons = crop_seasons(plan, crop);
-  char *window = window_words(isw_survey_crop_result(plan, place, crop));
-  char *line = g_strdup_printf("%s: %s, %s%s", seasons,
-                               plan->sheet->varieties[plan->varieties[crop->variety]].title, window,
-                               crop->risky ? " (risky)" : "");
-  isw_guide_print_item(print, line);
+  const struct isw_result *result = &isw_survey_crop_result(plan, place, crop)->result;
+  const char *title = plan->sheet->varieties[plan->varieties[crop->variety]].title;
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE], best[ISW_DATE_SIZE];
+  char *seasons = crop_seasons(plan, crop), *line;
+  isw_words_short_date(result->best_sow_day, best);
+  if (crop->risky || result->window.days == 0)
+    line = isw_words_say(ISW_SAY_GUIDE_CROP_RISKY, seasons, title);
+  else if (result->window.days == ISW_YEAR_DAYS)
+    line = isw_words_say(ISW_SAY_GUIDE_CROP_ALL_YEAR, seasons, title, best);
+  else
+    line = isw_words_say(ISW_SAY_GUIDE_CROP, seasons, title,
+                         isw_words_short_date(result->window.from_day, from),
+                         isw_words_short_date(result->window.to_day, to), best);
+  isw_guide_print_item(print, ISW_PRINT_BODY, line);
   g_free(line);
-  g_free(window);
   g_free(seasons);
 }
 
-static const char *event_text(const struct isw_plan *plan, const struct isw_place_event *event) {
-  return event->kind == ISW_EVENT_MANURE
-             ? "Last day to have raw manure worked in, 120 days before the earliest cut; where it "
-               "is past, or the crop before still stands, none this season. Aged manure counts as "
-               "raw, only compost made to a recorded time and temperature standard does not; local "
-               "rules come first."
-             : plan->sheet->tasks[event->task].text;
+static char *event_text(const struct isw_plan *plan, const struct isw_place_event *event) {
+  if (event->kind != ISW_EVENT_MANURE) return g_strdup(plan->sheet->tasks[event->task].text);
+  char days[16];
+  g_snprintf(days, sizeof days, "%d", ISW_MANURE_DAYS);
+  return isw_words_say(ISW_SAY_GUIDE_WORK_MANURE, days);
 }
 
 /* Crops that share one list of work. */
@@ -100,7 +92,7 @@ static bool weave(struct work *work, const struct isw_place_event *events, int n
 static void print_work(struct isw_print *print, const struct isw_plan *plan,
                        const struct isw_place *place, const struct isw_place_crop *crops,
                        const struct work *work) {
-  static const double date_width_mm = 15.5;
+  static const double date_width_mm = 17.0;
   char *heads[TOGETHER_MOST];
   struct isw_print_table table = {.n = work->n_crops + 1, .pad_mm = 0.75};
   for (int c = 0; c < work->n_crops; c++) {
@@ -109,7 +101,7 @@ static void print_work(struct isw_print *print, const struct isw_plan *plan,
     table.heads[c] = heads[c];
   }
   table.width_mm[work->n_crops] = isw_guide_print_width_mm - work->n_crops * date_width_mm;
-  table.heads[work->n_crops] = "Work";
+  table.heads[work->n_crops] = isw_words_text(ISW_SAY_GUIDE_HEAD_WORK);
   isw_guide_print_head(print, &table);
   for (int i = 0; i < work->n_rows; i++) {
     char dates[TOGETHER_MOST][ISW_DATE_SIZE];
@@ -122,8 +114,10 @@ static void print_work(struct isw_print *print, const struct isw_plan *plan,
       int best = isw_survey_crop_result(plan, place, crop)->result.best_sow_day;
       texts[c] = at < 0 ? "–" : isw_words_short_date(best + events[at].after, dates[c]);
     }
-    texts[work->n_crops] = event_text(plan, &work->rows[i]);
+    char *text = event_text(plan, &work->rows[i]);
+    texts[work->n_crops] = text;
     isw_guide_print_row(print, &table, texts);
+    g_free(text);
   }
   print->y_mm += 1.5;
   for (int c = 0; c < work->n_crops; c++) g_free(heads[c]);
@@ -147,22 +141,20 @@ static void print_works(struct isw_print *print, const struct isw_plan *plan,
 }
 
 /* Which crops cannot wait in the field. */
-static void print_remark(struct isw_print *print, const struct isw_plan *plan,
-                         const struct isw_place *place, const struct isw_place_crop *crops, int n) {
-  GString *names = g_string_new(NULL);
+static void print_remarks(struct isw_print *print, const struct isw_plan *plan,
+                          const struct isw_place *place, const struct isw_place_crop *crops,
+                          int n) {
+  struct isw_words_place about = {.plan = plan, .place = place};
   for (int c = 0; c < n; c++) {
-    if (!isw_survey_crop_cannot_wait(plan, place, &crops[c])) continue;
+    char *wait = isw_words_wait(&about, &crops[c]);
+    if (wait == NULL) continue;
     char *seasons = crop_seasons(plan, &crops[c]);
-    g_string_append_printf(names, "%s%s", names->len > 0 ? "; " : "", seasons);
+    char *line = isw_words_say(ISW_SAY_GUIDE_CROP_REMARK, seasons, wait);
+    isw_guide_print_text(print, ISW_PRINT_SMALL, line);
+    g_free(line);
     g_free(seasons);
+    g_free(wait);
   }
-  if (names->len > 0) {
-    g_string_append(names,
-                    ": it is still getting warmer when this crop is ready. Cut as soon as the "
-                    "heads are firm; they do not wait.");
-    isw_guide_print_text(print, ISW_PRINT_SMALL, names->str);
-  }
-  g_string_free(names, TRUE);
 }
 
 struct district_calendar {
@@ -177,26 +169,39 @@ static void draw_calendar(struct isw_print *print, const void *self) {
   const char *name = isw_regions_district_name(facts->districts, calendar->district);
   if (site->place == NULL) {
     isw_guide_print_text(print, ISW_PRINT_HEADING, name);
-    isw_guide_print_text(print, ISW_PRINT_BODY,
-                         "No cell of the guide's grid with climate data lies in this district.");
+    isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NO_CELL));
     return;
   }
-  char *heading = g_strdup_printf("%s: %.2f° %s, %.2f° %s", name, fabs(site->lat_deg),
-                                  site->lat_deg < 0.0 ? "S" : "N", fabs(site->lon_deg),
-                                  site->lon_deg < 0.0 ? "W" : "E");
+  char lat[G_ASCII_DTOSTR_BUF_SIZE], lon[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd(lat, sizeof lat, "%.2f", fabs(site->lat_deg));
+  g_ascii_formatd(lon, sizeof lon, "%.2f", fabs(site->lon_deg));
+  enum isw_sentence place_words =
+      site->lat_deg < 0.0   ? site->lon_deg < 0.0 ? ISW_SAY_GUIDE_PLACE_SW : ISW_SAY_GUIDE_PLACE_SE
+      : site->lon_deg < 0.0 ? ISW_SAY_GUIDE_PLACE_NW
+                            : ISW_SAY_GUIDE_PLACE_NE;
+  char *heading = isw_words_say(place_words, name, lat, lon);
   isw_guide_print_text(print, ISW_PRINT_HEADING, heading);
   g_free(heading);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
   int n = isw_survey_list_crops(facts->plan, site->place, crops);
   for (int c = 0; c < n; c++) print_crop_line(print, facts->plan, site->place, &crops[c]);
-  print_works(print, facts->plan, site->place, crops, n);
-  print_remark(print, facts->plan, site->place, crops, n);
+  int n_sure = 0; /* only these get a calendar */
+  for (int c = 0; c < n; c++)
+    if (!crops[c].risky) crops[n_sure++] = crops[c];
+  print_works(print, facts->plan, site->place, crops, n_sure);
+  print_remarks(print, facts->plan, site->place, crops, n_sure);
   if (n == 0)
-    isw_guide_print_text(print, ISW_PRINT_BODY, "Nothing is worth sowing here in any season.");
+    isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NOTHING_HERE));
 }
 
 void isw_guide_print_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
                               int district) {
   struct district_calendar calendar = {facts, district};
   isw_guide_print_whole(print, draw_calendar, &calendar);
+}
+
+void isw_guide_draw_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
+                             int district) {
+  struct district_calendar calendar = {facts, district};
+  draw_calendar(print, &calendar);
 }

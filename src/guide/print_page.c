@@ -25,6 +25,16 @@ static const struct {
 };
 static const struct isw_colour cell_ink = {0.1, 0.12, 0.14};
 
+/* Titles and headings are the file's bookmarks. (No structure tags: cairo 1.16 puts only the first
+ * line of a wrapped paragraph inside them, which is worse than none.) */
+static void add_bookmark(struct isw_print *print, enum isw_print_style style, const char *text) {
+  if (print->endless || (style != ISW_PRINT_TITLE && style != ISW_PRINT_HEADING)) return;
+  char target[64];
+  g_snprintf(target, sizeof target, "page=%d pos=[0 0]", print->page);
+  cairo_pdf_surface_add_outline(print->surface, CAIRO_PDF_OUTLINE_ROOT, text, target,
+                                (cairo_pdf_outline_flags_t)0);
+}
+
 static void begin_page(struct isw_print *print) {
   print->page++;
   print->y_mm = top_mm;
@@ -60,6 +70,7 @@ enum isw_status isw_guide_open_print(const char *path, const struct isw_print_pa
   double height_mm = fmax(paper->width_mm, paper->height_mm);
   double scale = fmin(width_mm / least_width_mm, height_mm / least_height_mm);
   *print = (struct isw_print){.foot = foot,
+                              .shrink = 1.0,
                               .left_mm = (width_mm / scale - isw_guide_print_width_mm) / 2.0,
                               .bottom_mm = height_mm / scale - under_text_mm,
                               .foot_mm = height_mm / scale - under_foot_mm};
@@ -101,6 +112,17 @@ void isw_guide_next_page(struct isw_print *print) {
 
 double isw_guide_room_left(const struct isw_print *print) {
   return print->endless ? HUGE_VAL : print->bottom_mm - print->y_mm;
+}
+
+void isw_guide_shrink_page(struct isw_print *print, double share) {
+  double middle_mm = print->left_mm + isw_guide_print_width_mm / 2.0;
+  double turn = share / print->shrink;
+  cairo_translate(print->cr, middle_mm, top_mm);
+  cairo_scale(print->cr, turn, turn);
+  cairo_translate(print->cr, -middle_mm, -top_mm);
+  print->bottom_mm = top_mm + (print->bottom_mm - top_mm) / turn;
+  print->y_mm = top_mm + (print->y_mm - top_mm) / turn;
+  print->shrink = share;
 }
 
 void isw_guide_need_room(struct isw_print *print, double height_mm) {
@@ -148,6 +170,7 @@ static void print_at(struct isw_print *print, enum isw_print_style kind, double 
   double before = print->y_mm > top_mm ? styles[kind].before_mm : 0.0;
   isw_guide_need_room(print, before + height + styles[kind].keep_mm);
   if (print->y_mm > top_mm) print->y_mm += before;
+  add_bookmark(print, kind, text);
   if (sign != NULL)
     isw_chart_draw_text(&print->pen, &styles[kind].text, print->left_mm, print->y_mm, sign);
   isw_chart_draw_text(&print->pen, &style, print->left_mm + indent_mm, print->y_mm, text);
@@ -158,8 +181,15 @@ void isw_guide_print_text(struct isw_print *print, enum isw_print_style style, c
   print_at(print, style, 0.0, NULL, text);
 }
 
-void isw_guide_print_item(struct isw_print *print, const char *text) {
-  print_at(print, ISW_PRINT_BODY, 4.0, "•", text);
+void isw_guide_print_beside(struct isw_print *print, enum isw_print_style style, double x_mm,
+                            double width_mm, const char *text) {
+  struct isw_text drawn = styles[style].text;
+  drawn.wrap_mm = width_mm;
+  isw_chart_draw_text(&print->pen, &drawn, x_mm, print->y_mm, text);
+}
+
+void isw_guide_print_item(struct isw_print *print, enum isw_print_style style, const char *text) {
+  print_at(print, style, 4.0, "•", text);
 }
 
 static double table_pad(const struct isw_print_table *table) {

@@ -13,8 +13,10 @@ struct isw_print {
   double y_mm;               /* where the next thing goes */
   double left_mm, bottom_mm; /* of what is printed on a page, the foot aside */
   double foot_mm;
+  double shrink; /* 1: nothing is shrunk */
   const char *foot;
-  bool endless; /* being measured: a page without an end */
+  bool endless;  /* being measured: a page without an end, and without tags */
+  bool in_table; /* the structure's table is open */
 };
 
 /* Of what is printed on a page. */
@@ -48,6 +50,11 @@ double isw_guide_measure_print(const struct isw_print *print, isw_print_draw *dr
 /* Begin a page if what draw prints does not fit whole below, then draw it. */
 void isw_guide_print_whole(struct isw_print *print, isw_print_draw *draw, const void *self);
 
+/* Draw smaller by `share` [above 0, 1] from here to the page's end, so that more finds room; about
+ * the page's upper middle. 1 again: as before. To be called on an empty page, and before the next.
+ */
+void isw_guide_shrink_page(struct isw_print *print, double share);
+
 /* Ruled lines under "Notes" down to the end of the page, where there is room for some. */
 void isw_guide_print_notes(struct isw_print *print, const char *heading);
 
@@ -62,8 +69,11 @@ enum isw_print_style {
 };
 /* A paragraph over the page's width; headings keep some room below them. */
 void isw_guide_print_text(struct isw_print *print, enum isw_print_style style, const char *text);
+/* At x_mm, in width_mm; the page's next thing stays where it was. */
+void isw_guide_print_beside(struct isw_print *print, enum isw_print_style style, double x_mm,
+                            double width_mm, const char *text);
 /* The same with a dot in front, indented. */
-void isw_guide_print_item(struct isw_print *print, const char *text);
+void isw_guide_print_item(struct isw_print *print, enum isw_print_style style, const char *text);
 
 enum { ISW_PRINT_COLUMNS_MAX = 10 };
 struct isw_print_table {

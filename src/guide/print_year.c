@@ -1,46 +1,48 @@
-/* DESIGN: the axis is the year from January, in the south from July, so that seasons stand in their
- * order; a bar that crosses its end is drawn in two pieces. */
 #include "guide/print_year.h"
 
 #include <math.h>
 
 #include "chart/palette.h"
 #include "guide/guide_words.h"
+#include "guide/year_strip.h"
 #include "words/date_words.h"
+#include "words/say.h"
 
-static const double name_width_mm = 32.0, season_width_mm = 15.0, usual_line_mm = 3.7,
-                    bar_share = 0.7;
-static const double between_mm = 1.4;
+static const double name_width_mm = 32.0, month_line_mm = 3.7, usual_strip_mm = 4.2;
+static const double between_mm = 1.9, words_mm = 0.8, key_strip_mm = 2.6;
 static const struct isw_text text_style = {.size_mm = 2.5, .ink = {0.1, 0.12, 0.14}};
 
 struct axis {
   double left_mm, width_mm;
   int first_month;
-  double line_mm; /* height of a line */
+  double strip_mm; /* height of a strip */
 };
 
 static double place_day(const struct axis *axis, int first_day, int day) {
   return axis->left_mm + axis->width_mm * isw_base_days_forward(first_day, day) / ISW_YEAR_DAYS;
 }
 
-static void draw_months(struct isw_print *print, const struct axis *axis, double height_mm) {
+static void draw_months(struct isw_print *print, const struct axis *axis) {
   double month_mm = axis->width_mm / ISW_YEAR_MONTHS;
   struct isw_text style = text_style;
   style.across = 0.5;
   for (int i = 0; i < ISW_YEAR_MONTHS; i++)
     isw_chart_draw_text(&print->pen, &style, axis->left_mm + (i + 0.5) * month_mm, print->y_mm,
                         isw_words_short_month((axis->first_month + i) % ISW_YEAR_MONTHS));
-  print->y_mm += usual_line_mm;
+  print->y_mm += month_line_mm;
+}
+
+/* The strip's frame, with a line at each month's start. */
+static void draw_frame(struct isw_print *print, const struct axis *axis) {
   int first_day = isw_base_month_start[axis->first_month];
-  for (int i = 0; i <= ISW_YEAR_MONTHS; i++) {
+  for (int i = 1; i < ISW_YEAR_MONTHS; i++) {
     int day = isw_base_month_start[(axis->first_month + i) % ISW_YEAR_MONTHS];
-    double x =
-        i == ISW_YEAR_MONTHS ? axis->left_mm + axis->width_mm : place_day(axis, first_day, day);
-    cairo_move_to(print->cr, x, print->y_mm);
-    cairo_rel_line_to(print->cr, 0.0, height_mm);
+    cairo_move_to(print->cr, place_day(axis, first_day, day), print->y_mm);
+    cairo_rel_line_to(print->cr, 0.0, axis->strip_mm);
   }
-  cairo_set_line_width(print->cr, 0.1);
-  cairo_set_source_rgb(print->cr, 0.72, 0.75, 0.78);
+  cairo_rectangle(print->cr, axis->left_mm, print->y_mm, axis->width_mm, axis->strip_mm);
+  cairo_set_line_width(print->cr, 0.12);
+  cairo_set_source_rgb(print->cr, 0.6, 0.63, 0.66);
   cairo_stroke(print->cr);
 }
 
@@ -53,101 +55,116 @@ static void draw_piece(struct isw_print *print, const struct isw_fill *fill, dou
   cairo_stroke(print->cr);
 }
 
-static void draw_bar(struct isw_print *print, const struct axis *axis,
-                     const struct isw_table_row *row, const struct isw_fill *fill, double y) {
-  int first_day = isw_base_month_start[axis->first_month];
-  int from = row->day[ISW_TABLE_SOW_FROM][1], to = row->day[ISW_TABLE_SOW_TO][1];
-  double start = place_day(axis, first_day, from), day = axis->width_mm / ISW_YEAR_DAYS;
-  double length = (isw_base_days_forward(from, to) + 1) * day;
-  double end = axis->left_mm + axis->width_mm;
-  draw_piece(print, fill, start, y, fmin(length, end - start), bar_share * axis->line_mm);
-  if (start + length > end + day / 2.0)
-    draw_piece(print, fill, axis->left_mm, y, start + length - end, bar_share * axis->line_mm);
-  double best = place_day(axis, first_day, row->day[ISW_TABLE_BEST_SOW][1]) + day / 2.0;
-  for (int halo = 1; halo >= 0; halo--) {
-    cairo_move_to(print->cr, best, y - 0.3);
-    cairo_rel_line_to(print->cr, 0.0, bar_share * axis->line_mm + 0.6);
-    cairo_set_line_width(print->cr, halo ? 1.5 : 0.7);
-    cairo_set_source_rgb(print->cr, halo, halo, halo);
-    cairo_stroke(print->cr);
+static void draw_strip(struct isw_print *print, const struct axis *axis,
+                       const struct isw_year_strip *strip, bool seen[ISW_VARIETIES_MAX]) {
+  double day_mm = axis->width_mm / ISW_YEAR_DAYS;
+  draw_frame(print, axis);
+  for (int i = 0; i < strip->n_runs; i++) {
+    const struct isw_year_run *run = &strip->runs[i];
+    struct isw_fill fill = isw_chart_variety_fill(run->variety, false);
+    draw_piece(print, &fill, axis->left_mm + run->from * day_mm, print->y_mm,
+               (run->to - run->from + 1) * day_mm, axis->strip_mm);
+    seen[run->variety] = true;
+  }
+  for (int i = 0; i < strip->n_best; i++) {
+    double x = axis->left_mm + (strip->best[i] + 0.5) * day_mm;
+    for (int halo = 1; halo >= 0; halo--) {
+      cairo_move_to(print->cr, x, print->y_mm - 0.5);
+      cairo_rel_line_to(print->cr, 0.0, axis->strip_mm + 1.0);
+      cairo_set_line_width(print->cr, halo ? 1.5 : 0.7);
+      cairo_set_source_rgb(print->cr, halo, halo, halo);
+      cairo_stroke(print->cr);
+    }
   }
 }
 
-/* One district; picks that are shown are marked in seen[variety][risky]. */
-static void draw_district(struct isw_print *print, const struct isw_guide_facts *facts,
-                          const struct axis *axis, int d, bool seen[ISW_VARIETIES_MAX][2]) {
-  struct isw_text name_style = text_style;
+/* One district below print->y_mm, or only its height; types that are shown are marked in seen. */
+static double lay_district(struct isw_print *print, const struct isw_guide_year *year,
+                           const struct axis *axis, int d, bool seen[ISW_VARIETIES_MAX]) {
+  const struct isw_guide_facts *facts = year->facts;
+  struct isw_year_strip strip;
+  isw_guide_make_strip(facts, 1 + d, &strip);
+  struct isw_text name_style = text_style, words_style = text_style;
   name_style.bold = true;
   name_style.wrap_mm = name_width_mm - 2.0;
-  name_style.shorten = true;
-  struct isw_text season_style = text_style;
-  name_style.height = season_style.height = ISW_TEXT_MIDDLE;
-  double middle = 0.3 + 0.5 * bar_share * axis->line_mm;
-  char *name = isw_guide_print_name(facts, d);
-  isw_chart_draw_text(&print->pen, &name_style, print->left_mm + 1.2, print->y_mm + middle, name);
-  g_free(name);
-  for (int s = 0; s < facts->plan->n_seasons; s++, print->y_mm += axis->line_mm) {
-    isw_chart_draw_text(&print->pen, &season_style, print->left_mm + name_width_mm,
-                        print->y_mm + middle,
-                        facts->plan->sheet->seasons[facts->plan->seasons[s]].name);
-    struct isw_table_pick pick = isw_guide_read_pick(facts->table, 1 + d, s);
-    int v = isw_guide_chosen_variety(facts->plan, pick.variety);
-    struct isw_table_row row = {.has_dates = false};
-    if (v >= 0) isw_guide_read_row(facts->table, 1 + d, v, s, &row);
-    if (!row.has_dates) continue;
-    struct isw_fill fill = isw_chart_variety_fill(pick.variety, pick.risky);
-    draw_bar(print, axis, &row, &fill, print->y_mm + 0.3);
-    seen[pick.variety][pick.risky] = true;
+  words_style.size_mm = 2.35;
+  words_style.wrap_mm = axis->width_mm;
+  char *name = year->alone ? g_strdup("") : isw_guide_print_name(facts, d);
+  char *words = isw_guide_strip_words(facts, &strip);
+  bool draw = seen != NULL, worded = year->words || strip.n_runs == 0;
+  double name_mm = isw_chart_measure_text(&print->pen, &name_style, name).height_mm;
+  double below_mm =
+      worded ? words_mm + isw_chart_measure_text(&print->pen, &words_style, words).height_mm : 0.0;
+  if (draw) {
+    draw_strip(print, axis, &strip, seen);
+    isw_chart_draw_text(&print->pen, &name_style, print->left_mm + 1.2, print->y_mm, name);
+    if (worded)
+      isw_chart_draw_text(&print->pen, &words_style, axis->left_mm,
+                          print->y_mm + axis->strip_mm + words_mm, words);
   }
-  print->y_mm += between_mm;
+  g_free(name);
+  g_free(words);
+  return MAX(name_mm, axis->strip_mm + below_mm) + between_mm;
 }
 
 static void draw_key(struct isw_print *print, const struct isw_guide_facts *facts,
-                     bool seen[ISW_VARIETIES_MAX][2]) {
+                     const bool seen[ISW_VARIETIES_MAX]) {
   const struct isw_sheet *sheet = facts->plan->sheet;
-  double x = print->left_mm + 1.2, right = x + isw_guide_print_width_mm - 2.4;
+  double left = print->left_mm + 1.2, x = left;
+  double right = print->left_mm + isw_guide_print_width_mm - 1.2;
   print->y_mm += 1.0;
-  for (int i = 0; i < 2 * sheet->n_varieties; i++) {
-    if (!seen[i / 2][i % 2]) continue;
-    char *label = g_strconcat(sheet->varieties[i / 2].title, i % 2 ? ", risky" : "", NULL);
+  for (int i = 0; i < sheet->n_varieties; i++) {
+    if (!seen[i]) continue;
+    const char *label = sheet->varieties[i].title;
     double width = 8.0 + isw_chart_measure_text(&print->pen, &text_style, label).width_mm + 4.0;
-    if (x + width > right && x > print->left_mm + 2.0) {
-      x = print->left_mm + 1.2;
-      print->y_mm += usual_line_mm + 0.5;
+    if (x + width > right && x > left) {
+      x = left;
+      print->y_mm += month_line_mm + 0.5;
     }
-    struct isw_fill fill = isw_chart_variety_fill(i / 2, i % 2 == 1);
-    draw_piece(print, &fill, x, print->y_mm + 0.3, 6.0, bar_share * usual_line_mm);
+    struct isw_fill fill = isw_chart_variety_fill(i, false);
+    draw_piece(print, &fill, x, print->y_mm + 0.3, 6.0, key_strip_mm);
     isw_chart_draw_text(&print->pen, &text_style, x + 8.0, print->y_mm, label);
-    g_free(label);
     x += width;
   }
-  print->y_mm += usual_line_mm + 1.5;
+  print->y_mm += month_line_mm + 1.5;
+}
+
+/* Districts from d on that fit on the page, their heights summed in *height_mm; at least one. */
+static int count_fitting(struct isw_print *print, const struct isw_guide_year *year,
+                         const struct axis *axis, int d, double *height_mm) {
+  double room = isw_guide_room_left(print) - 2.0 * month_line_mm;
+  int n = 0;
+  *height_mm = 0.0;
+  for (; d + n < year->first + year->n; n++) {
+    double more = lay_district(print, year, axis, d + n, NULL);
+    if (n > 0 && *height_mm + more > room) break;
+    *height_mm += more;
+  }
+  return n;
 }
 
 void isw_guide_print_year(struct isw_print *print, const void *self) {
   const struct isw_guide_year *year = self;
   const struct isw_guide_facts *facts = year->facts;
-  isw_guide_print_text(print, ISW_PRINT_HEADING, "The year by district");
-  isw_guide_print_text(print, ISW_PRINT_SMALL,
-                       "Bar: days to sow the type to choose, from the middle first day to the "
-                       "middle last one of the district. Mark: best day.");
-  struct axis axis = {.left_mm = print->left_mm + name_width_mm + season_width_mm,
-                      .width_mm = isw_guide_print_width_mm - name_width_mm - season_width_mm,
+  if (!year->alone)
+    isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_YEAR));
+  isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_YEAR_NOTE));
+  struct axis axis = {.left_mm = print->left_mm + (year->alone ? 0.0 : name_width_mm),
+                      .width_mm = isw_guide_print_width_mm - (year->alone ? 0.0 : name_width_mm),
                       /* Half a year on: July. */
                       .first_month = facts->page->south ? ISW_YEAR_MONTHS / 2 : 0,
-                      .line_mm = usual_line_mm * year->stretch};
-  bool seen[ISW_VARIETIES_MAX][2] = {{false}};
-  double district_mm = facts->plan->n_seasons * axis.line_mm + between_mm;
-  int n = isw_regions_district_count(facts->districts);
-  for (int d = 0; d < n;) {
-    double room = isw_guide_room_left(print) - 2.0 * usual_line_mm;
-    int here = MIN(n - d, (int)CLAMP(room / district_mm, 0.0, 1e6));
-    if (here == 0) {
+                      .strip_mm = usual_strip_mm * year->stretch};
+  bool seen[ISW_VARIETIES_MAX] = {false};
+  for (int d = year->first; d < year->first + year->n;) {
+    double height_mm;
+    int here = count_fitting(print, year, &axis, d, &height_mm);
+    if (height_mm + 2.0 * month_line_mm > isw_guide_room_left(print) && d > year->first) {
       isw_guide_next_page(print);
-      continue;
+      here = count_fitting(print, year, &axis, d, &height_mm);
     }
-    draw_months(print, &axis, here * district_mm);
-    for (int end = d + here; d < end; d++) draw_district(print, facts, &axis, d, seen);
+    draw_months(print, &axis);
+    for (int end = d + here; d < end; d++) print->y_mm += lay_district(print, year, &axis, d, seen);
+    if (d < year->first + year->n) isw_guide_next_page(print);
   }
   draw_key(print, facts, seen);
 }

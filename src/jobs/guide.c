@@ -8,12 +8,13 @@
 #include "guide/guide_sites.h"
 #include "guide/page_file.h"
 #include "guide/print_guide.h"
+#include "guide/print_handouts.h"
 #include "guide/region_grid.h"
 #include "jobs/jobs.h"
 #include "jobs/map_job.h"
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
-                  print_name[] = "guide.pdf";
+                  print_name[] = "guide.pdf", handouts_name[] = "handouts.pdf";
 
 struct guide_job {
   struct isw_map_job *map;
@@ -60,6 +61,7 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   g_ptr_array_add(job->map->names, g_strdup(table_name));
   g_ptr_array_add(job->map->names, g_strdup(page_name));
   g_ptr_array_add(job->map->names, g_strdup(print_name));
+  g_ptr_array_add(job->map->names, g_strdup(handouts_name));
   return ISW_OK;
 }
 
@@ -82,6 +84,10 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
   if (status == ISW_OK)
     status = isw_guide_new_sites(map->climate, job->region, job->table, job->map->districts,
                                  isw_climate_period(map->climate), &sites, error);
+  struct isw_place_details *details = NULL;
+  if (status == ISW_OK)
+    status =
+        isw_guide_new_details(map->climate, job->region, map->options->threads, &details, error);
   struct isw_guide_facts facts = {.plan = map->plan,
                                   .grid = isw_climate_grid(map->climate),
                                   .page = &map->page,
@@ -91,13 +97,18 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                   .table = job->table,
                                   .districts = job->map->districts,
                                   .region = job->region,
-                                  .sites = sites};
+                                  .sites = sites,
+                                  .details = details};
   if (status == ISW_OK) isw_base_notice(&map->log, "writing the page and the print");
   if (status == ISW_OK)
     status = isw_guide_write_page(&facts, isw_output_temporary_path(map->folder, page_name), error);
   if (status == ISW_OK)
     status = isw_guide_write_print(&facts, map->folder,
                                    isw_output_temporary_path(map->folder, print_name), error);
+  if (status == ISW_OK)
+    status = isw_guide_write_handouts(&facts, isw_output_temporary_path(map->folder, handouts_name),
+                                      error);
+  isw_guide_free_details(details, job->region);
   isw_guide_free_sites(sites);
   return status;
 }

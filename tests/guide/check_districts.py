@@ -7,7 +7,7 @@ check_districts.py ISOSOW TMIN TMAX DISTRICTS COLUMN SCRATCH-FOLDER [option...]
 DISTRICTS "made": overlapping rectangles in UTM zone 13 north over Colorado, one with a name that
 needs quotes, in a GeoPackage, are written first.
 
-Exit 0 the same, 1 not, 77 skipped where Python lacks GDAL or NumPy."""
+Exit 0 the same, 1 not, 77 skipped where Python lacks GDAL, NumPy or PyYAML."""
 
 import csv
 import os
@@ -17,6 +17,7 @@ import sys
 
 try:
     import numpy
+    import yaml
     from osgeo import gdal, ogr, osr
 except ImportError as missing:
     print("skipped:", missing)
@@ -157,7 +158,46 @@ def check_row(row, folder, masks, areas, south):
         for quartile, share in (("q1", 0.25), ("median", 0.5), ("q3", 0.75)):
             wanted = month_day(start + weighted(value[has], area[has], share)) if has.any() else ""
             expect("%s: %s_%s" % (what, date, quartile), row["%s_%s" % (date, quartile)], wanted)
+    cut_from = days["sow_from"] + (values["cut_from"][inside] - values["sow_from"][inside]) % 365
+    cuts = {"cut_from": cut_from, "cut_to": cut_from + (values["cut_to"][inside] - values["cut_from"][inside]) % 365}
+    for date, value in cuts.items():
+        for quartile, share in (("q1", 0.25), ("median", 0.5), ("q3", 0.75)):
+            wanted = month_day(start + weighted(value[has], area[has], share)) if has.any() else ""
+            expect("%s: %s_%s" % (what, date, quartile), row["%s_%s" % (date, quartile)], wanted)
+    for column, band in (("years_median", "years"), ("frost_risk_median", "frost_risk"), ("bolt_risk_median", "bolt_risk")):
+        wanted = weighted(values[band][inside][has], area[has], 0.5) if has.any() else -1
+        expect("%s: %s" % (what, column), row[column], "" if wanted < 0 else str(wanted))
     check_pick(what, row, folder, inside, area)
+
+
+def check_types(rows, folder, sheet, masks, areas, south):
+    """A district's season as it is planted: on each of its dates the type of the largest area, where types
+    that hold the date in their windows have half of the area."""
+    district, name = rows[0]["district"], rows[0]["season"]
+    season = next(s for s in sheet["seasons"] if s["season"] == name)
+    first, last = (sum(MONTH_LENGTHS[:int(text[:2]) - 1]) + int(text[3:]) - 1 for text in season["sow"])
+    start, length = first + (HALF_YEAR if south else 0), (last - first) % 365 + 1
+    names = [v["variety"] for v in sheet["varieties"]]
+    order = season.get("prefer", []) + [v for v in names if v not in season.get("prefer", [])]
+    types = None
+    for index, variety in enumerate(order):
+        values, _ = bands(os.path.join(folder, variety + "-" + name + ".tif"))
+        inside = masks[district] & (values["score"] != -32768)
+        if types is None:
+            area = areas[inside]
+            types = numpy.full((inside.sum(), length), -1)
+        from_start = (values["sow_from"][inside] - 1 - start) % 365
+        for day in range(length):
+            holds = (values["window_days"][inside] > 0) & ((day - from_start) % 365 < values["window_days"][inside])
+            types[holds & (types[:, day] < 0), day] = index
+    sums = numpy.array([[area[types[:, day] == i].sum() for i in range(len(order))] for day in range(length)])
+    largest = numpy.where(sums.sum(axis=1) >= area.sum() / 2 * (1 - 1e-9), sums.argmax(axis=1), -1)
+    for row in rows:
+        what = "%(district)s, %(variety)s, %(season)s" % row
+        days = numpy.flatnonzero(largest == order.index(row["variety"]))
+        expect(what + ": type_from", row["type_from"], month_day(start + days[0]) if len(days) else "")
+        expect(what + ": type_to", row["type_to"], month_day(start + days[-1]) if len(days) else "")
+        near(what + ": span_percent", row["span_percent"], 100 * area[(types >= 0).any(axis=1)].sum() / area.sum(), 0.051)
 
 
 def check_pick(what, row, folder, inside, area):
@@ -215,6 +255,7 @@ def main():
     dataset = gdal.Open(os.path.join(guide, "pick-spring.tif"))
     areas, masks = cell_areas(dataset), district_masks(districts, column, dataset)
     south = "south" in options
+    sheet = yaml.safe_load(subprocess.run([isosow, "crop", "show", "napa-cabbage"], check=True, capture_output=True).stdout)
     with open(os.path.join(guide, "districts.csv"), newline="", encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     expect("rows", len(rows), len(masks) * 4 * 3)
@@ -223,6 +264,11 @@ def main():
             check_row(row, guide, masks, areas, south)
         else:
             expect(row["district"] + ": without data", row["window_percent"] + row["pick"], "")
+    for first in range(0, len(rows), 12): # a district's: each variety in each season
+        for season in range(3):
+            group = rows[first + season:first + 12:3]
+            if group[0]["window_percent"]:
+                check_types(group, guide, sheet, masks, areas, south)
     labels = "standard-vs-early-heat-tolerant"
     with open(os.path.join(compare, labels + ".csv"), newline="", encoding="utf-8") as file:
         compared = list(csv.DictReader(file))

@@ -20,10 +20,13 @@ import subprocess
 import sys
 import tempfile
 
+import yaml
+
 BROWSER = next((path for path in map(shutil.which, ("chromium", "chromium-browser")) if path), None)
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
          "--disable-background-networking", "--disable-component-update", "--disable-sync",
          "--virtual-time-budget=20000"]
+MONTH_LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
 MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 HOSTILE = '</script><b>"Hook" & <i>Crook</i>'
 wrong = []
@@ -87,11 +90,14 @@ const wait = () => new Promise((done) => setTimeout(done, 20));
   for (let i = 0; i < 50 && !frame.contentDocument.querySelector("#card table"); i++) await wait();
   const doc = frame.contentDocument, found = {width: frame.contentWindow.innerWidth};
   found.overflow = doc.documentElement.scrollWidth - doc.documentElement.clientWidth;
-  found.tables = [...doc.querySelectorAll(".scroll")].map((box) => {
-    box.scrollLeft = 60;
-    const first = box.querySelector("tbody th").getBoundingClientRect(), edge = box.getBoundingClientRect();
-    return {scrolls: box.scrollWidth > box.clientWidth, moved: box.scrollLeft, first: first.left - edge.left, width: first.width};
-  });
+  const cells = [...doc.querySelectorAll("table td")];
+  found.cells = cells.length;
+  found.cut = cells.filter((cell) => {
+    const box = cell.getBoundingClientRect();
+    return box.left < 0 || box.right > found.width || cell.scrollWidth > cell.clientWidth + 1 || box.width === 0;
+  }).map((cell) => cell.textContent);
+  found.small = [...doc.querySelectorAll("button, select, input, summary")].filter((x) => x.offsetParent)
+    .map((x) => [x.id || x.textContent, x.getBoundingClientRect().height]).filter((x) => x[1] < 44);
   found.captions = [...doc.querySelectorAll(".caption, figcaption")].map((x) => x.scrollWidth - x.clientWidth);
   const out = document.createElement("pre");
   out.id = "found";
@@ -110,6 +116,9 @@ DRIVE = "<script>" + COLOURS + """</script><script>
   for (let i = 0; i < 400 && !document.documentElement.dataset.ready; i++) await wait();
   found.ready = document.documentElement.dataset.ready;
   found.card = byId("card").innerText;
+  found.sentences = [...byId("card").querySelectorAll(":scope > section p:not(.type)")].map((x) => x.textContent);
+  found.work = [...byId("card").querySelectorAll(":scope > section")].map((x) => [x.querySelector("h3").textContent,
+    [...x.querySelectorAll("details li")].map((line) => line.textContent)]).filter((x) => x[1].length);
   found.pictures = [];
   for (const season of byId("season").options)
     for (const variety of byId("variety").options) {
@@ -124,8 +133,8 @@ DRIVE = "<script>" + COLOURS + """</script><script>
     found.districts.push([district.text, byId("card").innerText, location.hash]);
   }
   const table = document.querySelector("table.sortable");
-  const first = () => [...table.tBodies[0].rows].map((row) => row.cells[8].textContent);
-  const header = table.tHead.rows[0].cells[8];
+  const first = () => [...table.tBodies[0].rows].map((row) => row.cells[9].dataset.key);
+  const header = table.tHead.rows[0].cells[9];
   header.querySelector("button").click();
   found.up = first();
   found.sorted = header.getAttribute("aria-sort");
@@ -142,6 +151,42 @@ DRIVE = "<script>" + COLOURS + """</script><script>
   byId("coordinates").value = "0, 0";
   byId("find").requestSubmit();
   found.outside = byId("card").innerText;
+  // Every way of writing one place opens the same cell.
+  found.ways = WAYS.map((text) => {
+    change("district", byId("district").options[1].value);
+    byId("coordinates").value = text;
+    byId("coordinates").dispatchEvent(new Event("input", {bubbles: true}));
+    byId("find").requestSubmit();
+    return [text, byId("card").querySelector(".place")?.textContent ?? byId("card").innerText, byId("district").value];
+  });
+  // "Show" acts on what was changed last.
+  byId("coordinates").value = "1, 1";
+  byId("coordinates").dispatchEvent(new Event("input", {bubbles: true}));
+  change("district", byId("district").options[1].value);
+  found.stale = byId("coordinates").value;
+  byId("find").requestSubmit();
+  found.lastChanged = [byId("card").querySelector("h3").textContent, document.activeElement.id];
+  const asked = () => [byId("sow-on-answer").innerText, byId("card").querySelector("h3").textContent];
+  location.hash = "#at=PLACE";
+  await wait();
+  found.dates = [];
+  for (const day of DAYS) {
+    byId("sow-on").value = day;
+    byId("sow-on").dispatchEvent(new Event("input", {bubbles: true}));
+    found.dates.push([day, byId("sow-on-answer").innerText]);
+  }
+  const answers = {
+    granted: (good) => good({coords: {latitude: Number("PLACE".split(",")[0]), longitude: Number("PLACE".split(",")[1])}}),
+    outside: (good) => good({coords: {latitude: 0, longitude: 0}}),
+    refused: (good, bad) => bad({code: 1}),
+    unavailable: (good, bad) => bad({code: 2}),
+  };
+  found.device = {};
+  for (const [name, answer] of Object.entries(answers)) {
+    Object.defineProperty(navigator, "geolocation", {configurable: true, value: {getCurrentPosition: answer}});
+    byId("here").click();
+    found.device[name] = byId("card").innerText;
+  }
   found.loaded = performance.getEntriesByType("resource").map((x) => x.name).filter((x) => !/^(data|blob):/.test(x));
   found.overflow = document.documentElement.scrollWidth - document.documentElement.clientWidth;
   found.inWords = byId("map-words").innerText || byId("map-words").textContent;
@@ -179,12 +224,31 @@ def browse(page, address, width):
     return json.loads(html.unescape(match.group(1)))
 
 
-def instrument(page, copy):
+# Days asked for; one in the year that has none, 29 February counting as the 28th.
+DAYS = ["2026-01-10", "2026-02-28", "2028-02-29", "2026-03-25", "2026-04-25", "2026-05-15", "2026-05-16",
+        "2026-06-30", "2026-07-01", "2026-08-05", "2026-08-24", "2026-09-02", "2026-12-31"]
+
+
+def ways_of(place):
+    """One place in the spellings that growers use."""
+    lat, lon = place.split(",")
+    bare = lambda x: x.lstrip("-")
+    letter = lambda x, letters: bare(x) + letters[x.startswith("-")]
+    return [place, "%s, %s" % (lat, lon), "(%s, %s)" % (lat, lon), place.replace("-", "\u2212"),
+            "%s; %s" % (lat.replace(".", ","), lon.replace(".", ",")), "%s %s" % (lat, lon),
+            "%s, %s" % (letter(lat, "NS"), letter(lon, "EW")),
+            "%s° %s, %s° %s" % (bare(lat), "NS"[lat.startswith("-")], bare(lon), "EW"[lon.startswith("-")]),
+            "%s %s" % (letter(lon, "ew"), letter(lat, "ns"))]
+
+
+def instrument(page, copy, place):
     with open(page, encoding="utf-8") as file:
         text = file.read()
     check("http in the page", not re.search(r"""(src|href)=["']?(https?:)?//""", text))
     with open(copy, "w", encoding="utf-8") as file:
-        file.write(text.replace("<head>", "<head>" + WATCH, 1).replace("</body>", DRIVE + "</body>", 1)
+        drive = (DRIVE.replace("WAYS", json.dumps(ways_of(place)), 1).replace("DAYS", json.dumps(DAYS), 1)
+                 .replace("PLACE", place))
+        file.write(text.replace("<head>", "<head>" + WATCH, 1).replace("</body>", drive + "</body>", 1)
                    if text.count("</body>") == 1 else "")
 
 
@@ -210,6 +274,21 @@ def check_contrast(pairs):
         # 4.5 to 1: success criterion 1.4.3, level AA.
         check("contrast of %s: %s on %s" % (where, ink, ground), contrast(ink, ground) >= 4.5)
     return min(contrast(ink, ground) for ink, ground, _ in pairs)
+
+
+def check_dark(page, scratch, place):
+    """The same with the dark colours on: every contrast again."""
+    dark = os.path.join(scratch, "dark.html")
+    with open(page, encoding="utf-8") as file:
+        text = file.read()
+    check("a dark mode", text.count("(prefers-color-scheme: dark)") == 1)
+    with open(dark, "w", encoding="utf-8") as file:
+        file.write(text.replace("(prefers-color-scheme: dark)", "all"))
+    driven = os.path.join(scratch, "driven_dark.html")
+    instrument(dark, driven, place)
+    found = browse(driven, "#at=" + place, 1280)
+    if found is not None:
+        least.append(check_contrast(found["colours"]))
 
 
 def check_without(page, scratch):
@@ -240,9 +319,9 @@ def check_phone(page, scratch, place):
         return
     check("frame: %s" % found["width"], found["width"] == 360)
     check("phone: page wider than the window by %s" % found["overflow"], found["overflow"] <= 0)
-    check("phone: tables %s" % found["tables"], len(found["tables"]) == 3 and any(t["scrolls"] for t in found["tables"]))
-    for table in found["tables"]:
-        check("phone: first column %s" % table, abs(table["first"]) < 1.5 and table["width"] < 180)
+    check("phone: %d cells, cut: %s" % (found["cells"], found["cut"]), found["cells"] > 50 and found["cut"] == [])
+    # 44 px: WCAG 2.2, 2.5.5 target size (enhanced).
+    check("phone: targets below 44 px: %s" % found["small"], found["small"] == [])
     check("phone: captions cut: %s" % found["captions"], max(found["captions"]) <= 0)
 
 
@@ -266,6 +345,68 @@ def check_place(found, rows, place):
     check(place + ": no period", "1991-2020" in text or "period not stated" in text)
 
 
+def check_card(found, isosow, common, place):
+    """The card's sentences about seasons are those of `site`, word for word."""
+    done = subprocess.run([isosow, "site", "--at", place] + common, check=True, capture_output=True)
+    said = re.sub(r"\s+", " ", done.stdout.decode("utf-8"))
+    check(place + ": sentences %s" % found["sentences"], len(found["sentences"]) >= 5)
+    for sentence in found["sentences"]:
+        check("%s: site does not say: %s" % (place, sentence), re.sub(r"\s+", " ", sentence) in said)
+    done = subprocess.run([isosow, "site", "--at", place, "--format", "ics"] + common, check=True, capture_output=True)
+    events = done.stdout.decode("utf-8").replace("\r\n ", "").split("BEGIN:VEVENT")
+    days = [re.search(r"DTSTART;VALUE=DATE:\d{4}(\d\d)(\d\d)", event) for event in events]
+    texts = [re.sub(r"\\(.)", r"\1", event) for event in events]
+    check(place + ": work", len(found["work"]) >= 1)
+    for season, lines in found["work"]:
+        check("%s: work in %s: %d lines" % (place, season, len(lines)), len(lines) >= 8)
+        for line in lines:
+            when, text = line.split(": ", 1)
+            wanted = "%02d%02d" % (MONTHS.index(when.split()[1]) + 1, int(when.split()[0]))
+            known = any(day and day.group(1) + day.group(2) == wanted and (text[:40] in event or "manure" in event)
+                        for day, event in zip(days, texts))
+            check("%s, %s: the calendar file has no %s" % (place, season, line), known)
+
+
+def date_of_season(day, season, south):
+    """Days from the season's first to a day 0..364, or None outside; 182 days on in the south."""
+    cumulative = lambda text: sum(MONTH_LENGTHS[:int(text[:2]) - 1]) + int(text[3:]) - 1
+    first, last = (cumulative(text) + (182 if south else 0) for text in season["sow"])
+    return (day - first) % 365 if (day - first) % 365 <= (last - first) % 365 else None
+
+
+def check_dates(found, rows, sheet, south, place):
+    """Type of a date: the first variety, in the season's order, whose window of `site` holds it."""
+    titles = {v["variety"]: v.get("title", v["variety"]) for v in sheet["varieties"]}
+    for asked, answer in found["dates"]:
+        month, day = int(asked[5:7]), min(int(asked[8:]), MONTH_LENGTHS[int(asked[5:7]) - 1])
+        number = sum(MONTH_LENGTHS[:month - 1]) + day - 1
+        season = next(s for s in sheet["seasons"] if date_of_season(number, s, south) is not None)
+        order = season.get("prefer", []) + [v for v in titles if v not in season.get("prefer", [])]
+        holding = []
+        for variety in order:
+            row = next(r for r in rows if r["variety"] == variety and r["season"] == season["season"])
+            if row["window_days"] == "0":
+                continue
+            first = sum(MONTH_LENGTHS[:int(row["sow_from"][:2]) - 1]) + int(row["sow_from"][3:]) - 1
+            if (number - first) % 365 < int(row["window_days"]):
+                holding.append(titles[variety])
+        what = "%s, %s: %s, but %s hold it" % (place, asked, answer, holding)
+        check(what, ("sow %s." % holding[0] in answer) if holding else "no type has a window" in answer)
+        check(what, all(title in answer for title in holding))
+
+
+def check_ways(found, place):
+    check("%s: ways of writing it: %s" % (place, found["ways"]),
+          len({way[1] for way in found["ways"]}) == 1 and all(way[2] == "" for way in found["ways"]))
+    check("stale coordinates " + found["stale"], found["stale"] == "")
+    check("Show opens the district: %s" % found["lastChanged"], found["lastChanged"][1] == "card")
+    device = found["device"]
+    check("device here: " + device["granted"], "Middle of the cell" in device["granted"])
+    check("device elsewhere: " + device["outside"], "outside" in device["outside"])
+    check("device refused: " + device["refused"], "not allowed" in device["refused"])
+    check("device without: " + device["unavailable"], "cannot tell" in device["unavailable"])
+
+
 def check_found(found, districts, seasons, varieties):
     check("console: %s" % found["noted"], found["noted"] == [])
     check("network: %s" % found["loaded"], found["loaded"] == [])
@@ -277,10 +418,10 @@ def check_found(found, districts, seasons, varieties):
     check("districts", [d[0] for d in found["districts"]] == districts)
     for name, card, address in found["districts"]:
         check("card of " + name, name in card)
-    numbers = lambda texts: [int(t) for t in texts if t != "–"]
+    numbers = lambda texts: [int(t) for t in texts if t != ""]
     check("sorted up", numbers(found["up"]) == sorted(numbers(found["up"])) and found["sorted"] == "ascending")
     check("sorted down", numbers(found["down"]) == sorted(numbers(found["down"]), reverse=True))
-    check("nothing goes last", "–" not in found["up"][:len(numbers(found["up"]))])
+    check("nothing goes last", "" not in found["up"][:len(numbers(found["up"]))])
     check("keyboard", re.match(r"#at=-?\d", found["entered"]) is not None)
     check("bad coordinates", "degrees" in found["refused"])
     check("outside", "outside" in found["outside"])
@@ -303,9 +444,14 @@ def check_print(path, districts, varieties):
         check("print lacks " + name, name in re.sub(r"\s+", " ", text))
     for title in varieties:
         spread = [i + 1 for i, page in enumerate(pages) if page.lstrip().startswith(title)]
-        check("%s: no score column" % title, "Score" in pages[spread[1] - 1] if len(spread) > 1 else False)
+        check("%s: no column of years" % title, "Good in" in pages[spread[1] - 1] if len(spread) > 1 else False)
         check("%s: spread on pages %s" % (title, spread), len(spread) >= 2 and spread[0] % 2 == 0 and spread[1] == spread[0] + 1)
 
+
+    outline = subprocess.run(["pdftohtml", "-xml", "-i", "-stdout", path], check=True, capture_output=True).stdout.decode("utf-8")
+    items = re.findall(r'<item page="(\d+)">([^<]*)</item>', outline)
+    for word, page in (("Read this first", "1"), ("Districts", "3")):
+        check("bookmarks lack %s: %s" % (word, items), (page, word) in items)
 
     check("the word Sc.", not re.search(r"\bSc\.", text))
     # One table a district: its work once. Both lines are the built-in sheet's.
@@ -315,6 +461,18 @@ def check_print(path, districts, varieties):
     for page in calendars.split("\f"):
         first = page.strip().split("\n")[0]
         check("page begins inside a table: " + first, not re.match(r"\d+ (%s)\b" % "|".join(MONTHS), first))
+
+
+def check_handouts(path, districts):
+    """A page for each district, and all that it needs on it."""
+    text = subprocess.run(["pdftotext", "-layout", path, "-"], check=True, capture_output=True).stdout.decode("utf-8")
+    pages = text.split("\f")[:-1]
+    check("handouts: %d pages for %d districts" % (len(pages), len(districts)), len(pages) == len(districts))
+    for name, page in zip(districts, pages):
+        flat = re.sub(r"\s+", " ", page)
+        check("handout of " + name, flat.strip().startswith(re.sub(r"\s+", " ", name)))
+        for word in ("Good in", "Read this first", "not a forecast", "120 days", "extension service", "Frost", "Bolting"):
+            check("handout of %s lacks %s" % (name, word), word in flat)
 
 
 def check_many(isosow, common, collection, column, scratch):
@@ -368,19 +526,26 @@ def main():
         json.dump(collection, file)
     common = ["--tmin", tmin, "--tmax", tmax, "--crop", "napa-cabbage", "--quiet"] + sys.argv[8:]
     out = os.path.join(scratch, "out")
+    sheet = yaml.safe_load(subprocess.run([isosow, "crop", "show", "napa-cabbage"], check=True, capture_output=True).stdout)
     subprocess.run([isosow, "guide", "--out", out, "--districts", hostile, "--district-name", column, "--title",
                     HOSTILE, "--maps", "none"] + common, check=True)
     copy = os.path.join(scratch, "driven.html")
-    instrument(os.path.join(out, "index.html"), copy)
     for number, place in enumerate(places.split()):
+        instrument(os.path.join(out, "index.html"), copy, place)
         found = browse(copy, "#at=" + place, 500 if number % 2 else 1280)
         if found is None:
             continue
-        check_place(found, site_rows(isosow, common, place), place)
+        rows = site_rows(isosow, common, place)
+        check_place(found, rows, place)
+        check_card(found, isosow, common, place)
+        check_dates(found, rows, sheet, "south" in sys.argv, place)
+        check_ways(found, place)
         check_found(found, districts, 3, 4)
     check_without(os.path.join(out, "index.html"), scratch)
+    check_dark(os.path.join(out, "index.html"), scratch, places.split()[0])
     check_phone(os.path.join(out, "index.html"), scratch, places.split()[0])
     check_many(isosow, common, collection, column, scratch)
+    check_handouts(os.path.join(out, "handouts.pdf"), districts)
     check_print(os.path.join(out, "guide.pdf"), districts,
                 ["Late storage type", "Standard type", "Slow-bolting spring type", "Early heat-tolerant type"])
     print("\n".join(wrong))

@@ -270,6 +270,7 @@ def main():
         else:
             run("guide", *common)
             bad += escaped("print", pdf_text(f"{out}/guide.pdf"), names)
+            bad += escaped("handouts", pdf_text(f"{out}/handouts.pdf"), names)
             pages = [name for name in os.listdir(out) if name.endswith(".html")]
             for page in pages:
                 bad += escaped("page", page_text(f"{out}/{page}"), names)

@@ -2,27 +2,49 @@
 (function () {
   const byId = (id) => document.getElementById(id);
   const data = JSON.parse(byId("data").textContent);
-  const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
   const LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
   const ALL_YEAR = 365;
   const CELL_SOUTH = 2, RISKY = 100;
 
-  // ---- dates ----
+  // ---- words: the program's own sentences (src/words) ----
+  function fill(template, values) {
+    return template.replace(/%%|%(\d)\$s/g, (all, index) => all === "%%" ? "%" : String(values[index - 1]));
+  }
+  const say = (id, ...values) => fill(data.words[id], values);
+  function count(id, n, ...values) { // a sentence with a count, its first value
+    const plural = data.words[id];
+    return fill(plural.forms[Number(plural.of[Math.min(Math.abs(n), plural.of.length - 1)])], [n, ...values]);
+  }
+  const listed = (items) => items.reduce((all, item, i) =>
+    i === 0 ? item : say(i === items.length - 1 ? "LIST_LAST" : "LIST_MORE", all, item), "");
+  const joined = (items, id) => items.reduce((all, item, i) => i === 0 ? item : say(id, all, item), "");
+  const capital = (text) => text === "" ? "" : [...text][0].toLocaleUpperCase() + [...text].slice(1).join("");
+
+  // ---- dates: days of the year from 1 ----
+  const wrap = (day) => ((day - 1) % ALL_YEAR + ALL_YEAR) % ALL_YEAR + 1;
+  const forward = (from, to) => ((to - from) % ALL_YEAR + ALL_YEAR) % ALL_YEAR;
   function monthAndDay(dayOfYear) {
     let left = dayOfYear - 1, month = 0;
     while (left >= LENGTHS[month]) left -= LENGTHS[month++];
     return [month, left + 1];
   }
+  function dayOfYear(month, day) { // month 0..11; 29 February counts as the 28th
+    return LENGTHS.slice(0, month).reduce((sum, n) => sum + n, 0) + Math.min(day, LENGTHS[month]);
+  }
   function date(dayOfYear) {
     const [month, day] = monthAndDay(dayOfYear);
-    return day + " " + MONTHS[month];
+    return say("SHORT_DATE", day, say("SHORT_MONTH_" + (month + 1)));
+  }
+  function longDate(dayOfYear) {
+    const [month, day] = monthAndDay(dayOfYear);
+    return say("LONG_DATE", day, say("MONTH_" + (month + 1)));
   }
   function period(dayOfYear) {
     const [month, day] = monthAndDay(dayOfYear);
     return month * 3 + (day <= 10 ? 0 : day <= 20 ? 1 : 2);
   }
   function periodName(index) {
-    return ["early", "mid", "late"][index % 3] + " " + MONTHS[Math.floor(index / 3)];
+    return say(["EARLY_MONTH", "MID_MONTH", "LATE_MONTH"][index % 3], say("SHORT_MONTH_" + (Math.floor(index / 3) + 1)));
   }
 
   // ---- packed data: base64 of zlib of 16-bit differences ----
@@ -124,7 +146,7 @@
   // ---- loaded state ----
   let order = null; // order[cell] = index among valid cells + 1, or 0
   let flags = null, districtOf = null;
-  const results = new Map(), picks = [];
+  const results = new Map(), picks = [], details = [];
   let namePlaces = [], namesDrawn = [];
   let chosen = null; // {col, row}
   let pointer = null; // keyboard cross-hair
@@ -137,11 +159,19 @@
     flags.forEach((flag, cell) => { if (flag & 1) order[cell] = ++n; });
     districtOf = await unpack(data.district);
     for (let s = 0; s < data.seasons.length; s++) picks.push(await unpack(data.picks[s]));
+    for (let s = 0; s < data.seasons.length; s++) details.push(await unpack(data.details[s]));
     for (let r = 0; r < data.results.length; r++) results.set(r, await unpack(data.results[r]));
   }
   function value(r, band, cell) {
     return results.get(r)[data.bands.indexOf(band) * (results.get(r).length / data.bands.length) + order[cell] - 1];
   }
+
+  const lastDay = (r, cell) => wrap(value(r, "sow_from", cell) + value(r, "window_days", cell) - 1);
+  function detail(s, band, cell) { // of the type to choose, where it has a window
+    const bands = data.detailBands.length + data.stages.length;
+    return details[s][(typeof band === "number" ? data.detailBands.length + band : data.detailBands.indexOf(band)) * (details[s].length / bands) + order[cell] - 1];
+  }
+  const detailText = (s, band, cell) => data.texts[detail(s, band, cell)];
 
   // ---- map ----
   const canvas = byId("map"), brush = canvas.getContext("2d");
@@ -165,9 +195,10 @@
     return ["d" + index, data.periodColours[index]];
   }
   function className(key, choice) {
-    if (key === "none") return choice === "pick" ? "none worth sowing" : "no window";
+    if (key === "none") return say(choice === "pick" ? "PAGE_NOTHING_WORTH" : "PAGE_NO_WINDOW");
     if (key[0] === "d") return periodName(Number(key.slice(1)));
-    return data.varieties[Number(key.slice(1))].title + (key[0] === "r" ? ", risky" : "");
+    const title = data.varieties[Number(key.slice(1))].title;
+    return key[0] === "r" ? say("PAGE_RISKY", title) : title;
   }
   function hatch(x, y, dense) {
     brush.strokeStyle = dense ? "#59626a" : "#9aa3aa";
@@ -284,7 +315,7 @@
     if (pointer) ring(pointer, "#0b4f8a");
   }
   function drawLegend(seen, choice, s) {
-    const south = data.south, start = period(south ? data.seasons[s].startSouth : data.seasons[s].startNorth);
+    const south = data.south, start = period(data.seasons[s][south ? "south" : "north"].from);
     const rank = (key) => key === "none" ? 1000
       : key[0] === "d" ? (Number(key.slice(1)) - start + 36) % 36
         : Number(key.slice(1)) * 2 + (key[0] === "r" ? 1 : 0);
@@ -310,18 +341,30 @@
     return counts.map((classes, d) => {
       const all = [...classes.values()].reduce((sum, n) => sum + n, 0);
       const most = [...classes.entries()].sort((a, b) => b[1] - a[1]).slice(0, 3).filter((x) => 20 * x[1] >= all);
-      return data.districts[d].name + ": " + (all === 0 ? "no cell of this map"
-        : most.map(([key, n]) => className(key, choice) + " on " + Math.round(100 * n / all) + " %").join(", "));
+      if (all === 0) return say("PAGE_NO_CELL", data.districts[d].name);
+      return say("PAGE_DISTRICT_SHARES", data.districts[d].name,
+        joined(most.map(([key, n]) => say("PAGE_ON_SHARE", className(key, choice), Math.round(100 * n / all))), "LIST_MORE"));
     });
   }
+  function cellInWords(s, choice, cell) { // the class, and the dates behind it
+    const name = className(classOf(s, choice, cell)[0], choice);
+    const v = choice === "pick" ? pickOf(s, cell) : Number(choice);
+    if (v < 0 || value(result(v, s), "window_days", cell) === 0) return name;
+    return say("PAGE_TYPE_DATES", name, windowText(result(v, s), cell));
+  }
+  function hereInWords(s, cell) {
+    const choice = byId("variety").value, text = cellInWords(s, choice, cell);
+    return districtOf[cell] >= 0 ? say("PAGE_HERE", data.districts[districtOf[cell]].name, text) : text;
+  }
   function describe(s, choice, seen) {
-    const what = choice === "pick" ? "Type to choose" : "Best time to sow, " + data.varieties[Number(choice)].title;
-    byId("map-caption").textContent = what + ", " + data.seasons[s].name + ".";
+    const what = choice === "pick" ? say("PAGE_PICK_MAP", data.seasons[s].name)
+      : say("PAGE_SOWING_MAP", data.varieties[Number(choice)].title, data.seasons[s].name);
+    byId("map-caption").textContent = what;
     const total = [...seen.values()].reduce((sum, x) => sum + x.n, 0);
     const shares = [...seen.entries()].sort((a, b) => b[1].n - a[1].n).slice(0, 3)
-      .map(([key, x]) => className(key, choice) + " " + Math.round(100 * x.n / total) + " %");
+      .map(([key, x]) => say("PAGE_ON_SHARE", className(key, choice), Math.round(100 * x.n / total)));
     byId("map-words").replaceChildren(...regionsInWords(s, choice).map((text) => element("li", text)));
-    canvas.setAttribute("aria-label", "Map. " + what + ", " + data.seasons[s].name + ". Most cells: " + shares.join(", ") + ".");
+    canvas.setAttribute("aria-label", say("PAGE_MAP_ALT", what, joined(shares, "LIST_MORE")));
   }
 
   // ---- window card ----
@@ -331,48 +374,169 @@
     if (kind) made.className = kind;
     return made;
   }
-  function entry(list, term, text) {
-    list.append(element("dt", term), element("dd", text));
-  }
-  const goodness = (score) => score < 50 ? "poor" : score < 70 ? "risky" : score < 85 ? "good" : "very good";
-  const frost = (risk) => risk < 5 ? "rare" : risk <= 20 ? "at times" : "often";
-  const bolting = (risk) => risk < 5 ? "low" : risk <= 30 ? "some" : "high";
   function windowText(r, cell) {
     const days = value(r, "window_days", cell);
-    if (days === 0) return "no window";
-    if (days === ALL_YEAR) return "all year";
-    const from = value(r, "sow_from", cell), to = value(r, "sow_to", cell);
-    return from === to ? date(from) : date(from) + " to " + date(to);
+    if (days === 0) return say("PAGE_NO_WINDOW");
+    if (days === ALL_YEAR) return say("PAGE_ALL_YEAR");
+    const from = value(r, "sow_from", cell), to = lastDay(r, cell);
+    return from === to ? date(from) : say("PAGE_FROM_TO", date(from), date(to));
+  }
+  // ---- types by date: the first in the season's order whose window holds it (docs/method.md) ----
+  const seasonDays = (s, cell) => data.seasons[s][flags[cell] & CELL_SOUTH ? "south" : "north"];
+  function holds(v, s, cell, day) {
+    const r = result(v, s), days = value(r, "window_days", cell);
+    return days > 0 && forward(value(r, "sow_from", cell), day) < days && inSeason(s, cell, day);
+  }
+  const inSeason = (s, cell, day) => forward(seasonDays(s, cell).from, day) < seasonDays(s, cell).days;
+  function typesOn(cell, day) { // {s, types}: of the first season that holds the date
+    const s = data.seasons.findIndex((x, i) => inSeason(i, cell, day));
+    return { s, types: s < 0 ? [] : data.seasons[s].order.filter((v) => holds(v, s, cell, day)) };
+  }
+  // The year of a place as the program lists it: it begins after a gap, where there is one.
+  function yearRuns(cell) { // [{v, from, to, days, follows}]
+    const types = Array.from({ length: ALL_YEAR }, (x, i) => typesOn(cell, i + 1).types[0] ?? -1);
+    const of = (day) => types[wrap(day) - 1], first = dayOfYear(monthAndDay(seasonDays(0, cell).from)[0], 1);
+    const days = Array.from({ length: ALL_YEAR }, (x, i) => wrap(first + i));
+    const start = days.find((day) => of(day) >= 0 && of(day - 1) < 0) ??
+      days.find((day) => of(day) >= 0 && of(day - 1) !== of(day)) ?? first;
+    const runs = [];
+    for (let i = 0; i < ALL_YEAR; i++) {
+      const day = wrap(start + i), v = of(day), last = runs[runs.length - 1];
+      if (v < 0) continue;
+      const touches = last !== undefined && forward(last.to, day) === 1;
+      if (touches && last.v === v) { last.to = day; last.days++; }
+      else runs.push({ v, from: day, to: day, days: 1, follows: touches });
+    }
+    return runs;
+  }
+  function runText(run) {
+    const title = data.varieties[run.v].title;
+    if (run.days >= ALL_YEAR) return say("TYPE_ALL_YEAR", title);
+    if (run.follows) return say("TYPE_THEN_TO", date(run.to), title);
+    return run.days === 1 ? say("TYPE_ON", date(run.from), title) : say("TYPE_FROM_TO", date(run.from), date(run.to), title);
+  }
+  function yearLine(cell) {
+    const runs = yearRuns(cell);
+    if (!runs.length) return say("TYPES_NONE");
+    return say("TYPES_YEAR", runs.reduce((line, run, i) =>
+      i === 0 ? runText(run) : say(run.follows ? "LIST_MORE" : "TYPES_MORE", line, runText(run)), ""));
+  }
+  function yearStrip(cell) {
+    const strip = element("div", undefined, "strip"), first = data.south ? dayOfYear(6, 1) : 1;
+    strip.setAttribute("aria-hidden", "true");
+    const draw = (v, from, days) => {
+      const piece = element("i");
+      piece.style.left = 100 * from / ALL_YEAR + "%";
+      piece.style.width = 100 * days / ALL_YEAR + "%";
+      piece.style.background = data.varieties[v].background;
+      strip.append(piece);
+    };
+    for (const run of yearRuns(cell)) { // in two pieces across the strip's end
+      const from = forward(first, run.from), here = Math.min(run.days, ALL_YEAR - from);
+      draw(run.v, from, here);
+      if (run.days > here) draw(run.v, 0, run.days - here);
+    }
+    return strip;
+  }
+  function dateAnswer(cell, day) {
+    const { s, types } = typesOn(cell, day), title = (v) => data.varieties[v].title;
+    if (types.length) {
+      const lines = [say("PAGE_SOW_ON_TYPE", longDate(day), title(types[0]), windowText(result(types[0], s), cell))];
+      if (types.length > 1) lines.push(say("PAGE_SOW_ON_OTHERS", listed(types.slice(1).map(title))));
+      return lines;
+    }
+    const lines = [say("PAGE_SOW_ON_NONE", longDate(day))];
+    for (let i = 1; i < ALL_YEAR; i++) {
+      const next = wrap(day + i), found = typesOn(cell, next).types;
+      if (found.length) return [...lines, say("PAGE_SOW_ON_NEXT", longDate(next), title(found[0]))];
+    }
+    return [...lines, say("PAGE_SOW_ON_NEVER")];
+  }
+  function workOf(s, cell) { // [[date, text]], in order, as the calendar of `isosow site` dates it
+    const best = value(resultOfPick(s, cell), "best_sow", cell), lines = [];
+    const harvest = forward(best, detail(s, "harvest", cell)) || ALL_YEAR, transplant = detail(s, "transplant", cell);
+    lines.push([detail(s, "manure", cell), say("MANURE_LAST_DAY", data.manureDays)]);
+    for (const task of data.tasks) {
+      if (task.at === "transplant" && transplant === 0) continue;
+      const after = { sowing: 0, transplant: forward(best, transplant), harvest, stage: 0 }[task.at] +
+        (task.at === "stage" ? detail(s, task.stage, cell) : 0);
+      lines.push([after + task.day, task.text]);
+    }
+    return lines.map((line, i) => [...line, i]).sort((a, b) => a[0] - b[0] || a[2] - b[2])
+      .map(([after, text]) => [date(wrap(best + after)), text]);
+  }
+  function pickOf(s, cell) { // chosen index, -1: none
+    const code = picks[s][order[cell] - 1];
+    return data.varieties.findIndex((x) => x.index === code - 1 - (code > RISKY ? RISKY : 0));
+  }
+  const resultOfPick = (s, cell) => result(pickOf(s, cell), s);
+  function workList(s, cell) {
+    const box = element("details"), list = element("ul");
+    list.append(...workOf(s, cell).map(([when, text]) => element("li", say("PAGE_WORK_LINE", when, text))));
+    box.append(element("summary", say("PAGE_WORK")), list);
+    return box;
+  }
+  // "rare to at times (2.1 to 9.8 %)": tenths of a per cent
+  function odds(from, to, words, levels) {
+    const word = (tenths) => say(words[tenths < levels[0] ? 0 : tenths <= levels[1] ? 1 : 2]);
+    const range = (a, b) => a === b ? a : say("RANGE", a, b), text = (tenths) => (tenths / 10).toFixed(1);
+    return [range(word(from), word(to)), range(text(from), text(to))];
+  }
+  function risks(v, s, cell) {
+    const at = (band) => detail(s, band, cell);
+    const frost = odds(at("frost_from"), at("frost_to"), ["FROST_RARE", "FROST_AT_TIMES", "FROST_OFTEN"], [50, 200]);
+    if (!data.hasChilling) return say("RISKS_FROST", ...frost);
+    if (!data.varieties[v].bolts) return say("RISKS_NO_BOLTING", ...frost, data.chillingMakes);
+    return say("RISKS", ...frost, data.chillingMakes,
+      ...odds(at("bolting_from"), at("bolting_to"), ["BOLTING_LOW", "BOLTING_SOME", "BOLTING_HIGH"], [50, 300]));
+  }
+  function sowing(r, cell) {
+    const best = longDate(value(r, "best_sow", cell)), days = value(r, "window_days", cell), years = value(r, "years", cell);
+    const window = days === 0 ? say("SOW_RISKY", best) : days >= ALL_YEAR ? say("SOW_ALL_YEAR", best)
+      : days === 1 ? say("SOW_ONE_DAY", best)
+        : count("SOW_WINDOW", days, longDate(value(r, "sow_from", cell)), longDate(lastDay(r, cell)), best);
+    return [window, years < 0 ? "" : years === 0 ? say("GOOD_IN_NO_YEAR") : say("GOOD_IN_YEARS", years)];
+  }
+  function growing(s, r, cell) {
+    const at = (band) => detail(s, band, cell), days = value(r, "window_days", cell);
+    const ranged = days > 1 && days < ALL_YEAR && at("cut_from") !== at("cut_to");
+    return [at("transplant") > 0 ? say("TRANSPLANT", longDate(at("transplant"))) : "",
+      ranged ? say("CUT_BETWEEN", longDate(at("cut_from")), longDate(at("cut_to"))) : say("CUT_ABOUT", longDate(at("harvest"))),
+      days < ALL_YEAR ? "" : count("CUT_AFTER", forward(value(r, "best_sow", cell), at("harvest")) || ALL_YEAR)];
   }
   function seasonCard(s, cell) {
-    const part = element("section"), code = picks[s][order[cell] - 1];
-    part.append(element("h3", data.seasons[s].name[0].toUpperCase() + data.seasons[s].name.slice(1)));
+    const part = element("section"), code = picks[s][order[cell] - 1], text = (band) => detailText(s, band, cell);
+    const put = (sentences, kind) => {
+      const said = sentences.filter((x) => x !== "").join(" ");
+      if (said !== "") part.append(element("p", said, kind));
+    };
+    part.append(element("h3", capital(data.seasons[s].name)));
     if (code === 0) {
-      part.append(element("p", "Nothing worth sowing in this season.", "window"));
+      put([text("nothing")]);
       return part;
     }
-    const risky = code > RISKY, index = code - 1 - (risky ? RISKY : 0);
-    const v = data.varieties.findIndex((x) => x.index === index), r = result(v, s);
-    const has = value(r, "window_days", cell) > 0, list = element("dl");
-    part.append(element("p", (has ? "Sow " + windowText(r, cell) : "No window; least bad day " + date(value(r, "best_sow", cell))), "window"));
-    entry(list, "type", data.varieties[v].title + (risky ? " (risky)" : ""));
-    if (has) entry(list, "best day", date(value(r, "best_sow", cell)));
-    if (value(r, "transplant", cell) > 0) entry(list, "set out", date(value(r, "transplant", cell)) + ", if sown on that day");
-    if (value(r, "harvest", cell) > 0) entry(list, "ready to cut", date(value(r, "harvest", cell)) + ", " + value(r, "growing_days", cell) + " days after sowing");
-    const score = value(r, "score", cell), limit = value(r, "limit", cell);
-    entry(list, "how good", goodness(score) + " (" + score + " of 100)");
-    if (limit !== 0) entry(list, "limited by", data.limits[limit]);
-    entry(list, "killing frost", frost(value(r, "frost_risk", cell)) + " (" + value(r, "frost_risk", cell) + " %, nights taken as independent)");
-    entry(list, "bolting", bolting(value(r, "bolt_risk", cell)) + " (" + value(r, "bolt_risk", cell) + " %)");
-    part.append(list);
+    const risky = code > RISKY, r = resultOfPick(s, cell), v = pickOf(s, cell), score = value(r, "score", cell);
+    const quality = text("limit") === "" ? say("QUALITY", score, scoreWord(score)) : say("QUALITY_LIMIT", score, scoreWord(score), text("limit"));
+    put([data.varieties[v].title], "type");
+    put(sowing(r, cell), risky ? undefined : "window");
+    if (risky) {
+      put([quality, risks(v, s, cell)]);
+      return part;
+    }
+    put([text("edge")]);
+    put([text("start"), ...growing(s, r, cell)]);
+    put([quality, risks(v, s, cell)]);
+    for (const band of ["also", "better", "wait"]) put([text(band)]);
+    part.append(workList(s, cell));
     return part;
   }
+  const scoreWord = (score) => say(score < 50 ? "SCORE_POOR" : score < 70 ? "SCORE_WEAK" : score < 85 ? "SCORE_GOOD" : "SCORE_VERY_GOOD");
   function varietyTable(cell) {
-    const table = element("table"), head = element("tr"), body = element("tbody");
-    const caption = element("p", "Every type: days to sow (score of the best day, 0 to 100)", "caption");
+    const table = element("table", undefined, "rows"), head = element("tr"), body = element("tbody");
+    const caption = element("p", say("PAGE_EVERY_TYPE"), "caption");
     caption.id = "types-caption";
     table.setAttribute("aria-labelledby", caption.id);
-    head.append(...["type", ...data.seasons.map((x) => x.name)].map((text) => {
+    head.append(...[say("PAGE_TYPE"), ...data.seasons.map((x) => x.name)].map((text) => {
       const cell = element("th", text);
       cell.scope = "col";
       return cell;
@@ -382,23 +546,28 @@
     data.varieties.forEach((variety, v) => {
       const row = element("tr"), name = element("th", variety.title);
       name.scope = "row";
-      row.append(name, ...data.seasons.map((x, s) => element("td", windowText(result(v, s), cell) + " (" + value(result(v, s), "score", cell) + ")")));
+      row.append(name, ...data.seasons.map((season, s) => {
+        const made = element("td", say("PAGE_WINDOW_SCORE", windowText(result(v, s), cell), value(result(v, s), "score", cell)));
+        made.dataset.label = season.name;
+        return made;
+      }));
       body.append(row);
     });
     table.append(top, body);
-    const box = element("div", undefined, "scroll");
-    box.tabIndex = 0;
-    box.setAttribute("role", "group");
-    box.setAttribute("aria-label", "Every type at this place");
-    box.append(table);
-    return [caption, box];
+    return [caption, table];
   }
-  function degrees(lat, lon) {
+  function degrees(lat, lon) { // [latitude, longitude] in words
     const turn = ((lon + 180) % 360 + 360) % 360 - 180;
-    return Math.abs(lat).toFixed(3) + "° " + (lat < 0 ? "S" : "N") + ", " + Math.abs(turn).toFixed(3) + "° " + (turn < 0 ? "W" : "E");
+    return [say(lat < 0 ? "LATITUDE_SOUTH" : "LATITUDE_NORTH", Math.abs(lat).toFixed(3)),
+      say(turn < 0 ? "LONGITUDE_WEST" : "LONGITUDE_EAST", Math.abs(turn).toFixed(3))];
+  }
+  function showCard() { // its heading in view and the focus on it, moving the page only where it must
+    const card = byId("card"), box = card.getBoundingClientRect();
+    if (box.top < 0 || box.top > 0.7 * window.innerHeight) card.scrollIntoView({ block: "start" });
+    card.focus({ preventScroll: true });
   }
   function sayCard(text) {
-    byId("card").replaceChildren(element("h3", "No answer for this place"), element("p", text));
+    byId("card").replaceChildren(element("h3", say("PAGE_NO_ANSWER")), element("p", text));
   }
   function kilometres(a, b) {
     const rad = Math.PI / 180, shrink = Math.cos((a[0] + b[0]) / 2 * rad);
@@ -416,6 +585,33 @@
     }
     return best;
   }
+  function button(id, pressed) {
+    const made = element("button", say(id));
+    made.type = "button";
+    made.addEventListener("click", () => pressed(made));
+    return made;
+  }
+  function cardButtons() {
+    const box = element("div", undefined, "controls screen");
+    box.append(button("PAGE_COPY_LINK", async (made) => {
+      try {
+        await navigator.clipboard.writeText(location.href);
+        made.textContent = say("PAGE_COPIED");
+      } catch {
+        window.prompt(say("PAGE_COPY_LINK"), location.href);
+      }
+    }), button("PAGE_PRINT_CARD", () => {
+      const open = [...byId("card").querySelectorAll("details:not([open])")];
+      for (const work of open) work.open = true;
+      document.body.classList.add("card-only");
+      window.addEventListener("afterprint", () => {
+        document.body.classList.remove("card-only");
+        for (const work of open) work.open = false;
+      }, { once: true });
+      window.print();
+    }));
+    return box;
+  }
   function openCell(at, note, title) {
     let cell = at.row * grid.width + at.col;
     if (!order[cell]) {
@@ -423,22 +619,23 @@
       if (!near) {
         chosen = null;
         const far = nearestValid(at, 0), from = placeOf(at.col, at.row), to = far && placeOf(far.col, far.row);
-        sayCard("There are no climate data here" + (from && to ? "; the nearest are about " + Math.round(kilometres(from, to)) + " km away." : "."));
+        sayCard(from && to ? say("PAGE_FAR", Math.round(kilometres(from, to))) : say("PAGE_NONE_NEAR"));
         drawMap();
         return;
       }
       at = near;
       cell = at.row * grid.width + at.col;
-      note = (note ? note + " " : "") + "The place itself has no climate data; this is the cell beside it.";
+      note = (note ? note + " " : "") + say("PAGE_BESIDE");
     }
     chosen = at;
     const place = placeOf(at.col, at.row), card = byId("card");
     const d = districtOf[cell];
-    const heading = element("h3", title || (d >= 0 ? data.districts[d].name : "My place"));
-    const where = element("p", (place ? "Middle of the cell: " + degrees(place[0], place[1]) + ". " : "") +
-      (flags[cell] & CELL_SOUTH ? "Southern seasons. " : "") + data.periodText + (note ? " " + note : ""), "place");
-    card.replaceChildren(heading, where, ...data.seasons.map((x, s) => seasonCard(s, cell)), ...varietyTable(cell),
-      element("p", "An average year, not a forecast. Follow labels and local rules; ask your extension service.", "small"));
+    const heading = element("h3", title || (d >= 0 ? data.districts[d].name : say("PAGE_MY_PLACE")));
+    const where = element("p", [...(place ? [say("PAGE_MIDDLE", ...degrees(...place))] : []),
+      ...(flags[cell] & CELL_SOUTH ? [say("PAGE_SOUTHERN")] : []), data.periodText, ...(note ? [note] : [])].join(" "), "place");
+    card.replaceChildren(heading, where, yearStrip(cell), element("p", yearLine(cell), "runs"),
+      ...data.seasons.map((x, s) => seasonCard(s, cell)), ...varietyTable(cell), element("p", say("PAGE_LABELS"), "small"), cardButtons());
+    answerDate();
     drawMap();
   }
   function openPlace(lat, lon) {
@@ -447,14 +644,26 @@
       openCell(at, "");
     } else {
       chosen = null;
-      sayCard(degrees(lat, lon) + " lies outside this guide's region.");
+      sayCard(say("PAGE_OUTSIDE", ...degrees(lat, lon)));
       drawMap();
     }
   }
+  // "44.12, -149.30", "44,12; -149,30", "44.12N, 149.30W", "(44.12, -149.30)", "44.12° N, 149.30° W"
   function readCoordinates(text) {
-    const found = /^\s*([+-]?\d+(?:\.\d+)?)\s*[,; ]\s*([+-]?\d+(?:\.\d+)?)\s*$/.exec(text);
+    const plain = text.replace(/[\u2212\u2012\u2013]/g, "-").replace(/[()\u200e\u200f]/g, " ").trim();
+    const one = (decimal) => "([+-]?\\d+(?:" + decimal + "\\d+)?)\\s*°?\\s*([NSEWnsew]?)";
+    const found = [["[.,]", "\\s*;\\s*"], ["[.]", "\\s*,\\s*"], ["[.,]", "\\s+"]]
+      .map(([decimal, between]) => new RegExp("^" + one(decimal) + between + one(decimal) + "$").exec(plain))
+      .find((match) => match);
     if (!found) return null;
-    const lat = Number(found[1]), lon = Number(found[2]);
+    const letters = (found[2] + found[4]).toUpperCase();
+    let values = [found[1], found[3]].map((x) => Number(x.replace(",", ".")));
+    if (letters !== "") {
+      if (!/^([NS][EW]|[EW][NS])$/.test(letters) || values.some((x) => x < 0)) return null;
+      values = values.map((x, i) => /[SW]/.test(letters[i]) ? -x : x);
+      if (/[EW]/.test(letters[0])) values.reverse();
+    }
+    const [lat, lon] = values;
     return Math.abs(lat) <= 90 && Math.abs(lon) <= 360 ? [lat, lon] : null;
   }
   function rememberPlace(lat, lon) {
@@ -467,9 +676,23 @@
     if (place) {
       byId("coordinates").value = found[1];
       openPlace(place[0], place[1]);
+      showCard();
     } else {
-      sayCard("The address asks for “" + found[1] + "”; write #at=LATITUDE,LONGITUDE in degrees.");
+      sayCard(say("PAGE_BAD_ADDRESS", found[1]));
+      showCard();
     }
+  }
+
+  // ---- "I want to sow on ..." ----
+  function answerDate() {
+    const found = /^\d+-(\d+)-(\d+)$/.exec(byId("sow-on").value), out = byId("sow-on-answer");
+    if (!found) {
+      out.replaceChildren();
+      return;
+    }
+    const day = dayOfYear(Number(found[1]) - 1, Number(found[2]));
+    const lines = chosen ? dateAnswer(chosen.row * grid.width + chosen.col, day) : [say("PAGE_SOW_ON_NO_PLACE")];
+    out.replaceChildren(...lines.map((line) => element("p", line)));
   }
 
   // ---- controls ----
@@ -486,40 +709,77 @@
       rememberPlace(place[0], place[1]);
     }
     openCell(at, "");
+    showCard();
+  }
+  function openDistrict() {
+    const index = byId("district").value, d = index === "" ? null : data.districts[Number(index)];
+    if (!d) return;
+    if (d.cell < 0) {
+      sayCard(say("PAGE_HOLDS_NO_CELL", d.name));
+    } else {
+      const at = { col: d.cell % grid.width, row: Math.floor(d.cell / grid.width) }, place = placeOf(at.col, at.row);
+      if (place) rememberPlace(place[0], place[1]);
+      openCell(at, say("PAGE_TYPICAL"), d.name);
+    }
+    showCard();
+  }
+  function example() { // coordinates in the region
+    const d = data.districts.find((x) => x.cell >= 0), cell = d ? d.cell : order.findIndex((x) => x > 0);
+    const place = placeOf(cell % grid.width, Math.floor(cell / grid.width));
+    return place ? place[0].toFixed(2) + ", " + place[1].toFixed(2) : "";
+  }
+  function locateDevice() { // asked for only when pressed
+    const fail = (id) => { sayCard(say(id)); showCard(); };
+    if (!navigator.geolocation) {
+      fail("PAGE_LOCATION_UNKNOWN");
+      return;
+    }
+    sayCard(say("PAGE_LOCATING"));
+    navigator.geolocation.getCurrentPosition((position) => {
+      const { latitude, longitude } = position.coords;
+      byId("district").value = "";
+      byId("coordinates").value = latitude.toFixed(4) + ", " + longitude.toFixed(4);
+      rememberPlace(latitude, longitude);
+      openPlace(latitude, longitude);
+      showCard();
+    }, (error) => fail(error.code === 1 ? "PAGE_LOCATION_REFUSED" : "PAGE_LOCATION_UNKNOWN"), { timeout: 20000 });
   }
   function wire() {
     byId("season").append(...data.seasons.map((season, s) => option(s, season.name)));
     byId("season").value = String(data.firstSeason);
-    byId("variety").append(option("pick", "type to choose"), ...data.varieties.map((variety, v) => option(v, "sowing time, " + variety.title)));
+    byId("variety").append(option("pick", say("PAGE_PICK_CHOICE")), ...data.varieties.map((variety, v) => option(v, say("PAGE_SOWING_CHOICE", variety.title))));
     byId("variety").value = String(data.firstVariety);
     byId("district").append(...data.districts.map((district, d) => option(d, district.name)));
     byId("season").addEventListener("change", drawMap);
     byId("variety").addEventListener("change", drawMap);
+    byId("sow-on").addEventListener("input", answerDate);
+    byId("ask-date").addEventListener("submit", (event) => event.preventDefault());
     byId("choose").addEventListener("submit", (event) => event.preventDefault());
-    byId("district").addEventListener("change", (event) => {
-      const d = event.target.value === "" ? null : data.districts[Number(event.target.value)];
-      if (!d) return;
-      if (d.cell < 0) {
-        sayCard(d.name + " holds no cell of this map; see the table below.");
-        return;
-      }
-      const at = { col: d.cell % grid.width, row: Math.floor(d.cell / grid.width) };
-      const place = placeOf(at.col, at.row);
-      if (place) rememberPlace(place[0], place[1]);
-      openCell(at, "The place most typical of the district.", d.name);
+    let last = null; // the field changed last: what "Show" acts on
+    byId("coordinates").placeholder = example();
+    byId("coordinates").addEventListener("input", () => { last = "coordinates"; byId("district").value = ""; });
+    byId("district").addEventListener("change", () => {
+      last = "district";
+      byId("coordinates").value = "";
+      openDistrict();
     });
     byId("find").addEventListener("submit", (event) => {
       event.preventDefault();
-      const place = readCoordinates(byId("coordinates").value);
-      if (!place) {
-        sayCard("Write latitude and longitude in degrees, for instance 44.12, -149.30.");
+      if (last === "district" && byId("district").value !== "") {
+        openDistrict();
         return;
       }
+      const place = readCoordinates(byId("coordinates").value);
       byId("district").value = "";
-      rememberPlace(place[0], place[1]);
-      openPlace(place[0], place[1]);
-      byId("card").focus();
+      if (place) {
+        rememberPlace(place[0], place[1]);
+        openPlace(place[0], place[1]);
+      } else {
+        sayCard(say("PAGE_WRITE_DEGREES", example()));
+      }
+      showCard();
     });
+    byId("here").addEventListener("click", locateDevice);
     canvas.addEventListener("click", (event) => {
       const box = canvas.getBoundingClientRect();
       const x = Math.floor((event.clientX - box.left) / box.width * grid.width);
@@ -540,8 +800,7 @@
         drawMap();
         const cell = pointer.row * grid.width + pointer.col, s = Number(byId("season").value);
         byId("map-caption").textContent = order[cell]
-          ? (districtOf[cell] >= 0 ? data.districts[districtOf[cell]].name + ": " : "") + className(classOf(s, byId("variety").value, cell)[0], byId("variety").value)
-          : "no climate data";
+          ? hereInWords(s, cell) : say("PAGE_NO_DATA_HERE");
       } else if ((event.key === "Enter" || event.key === " ") && pointer) {
         event.preventDefault();
         const at = pointer;

@@ -1,0 +1,80 @@
+#include "guide/print_handouts.h"
+
+#include "guide/guide_words.h"
+#include "guide/print_calendar.h"
+#include "guide/print_page.h"
+#include "guide/print_seasons.h"
+#include "guide/print_year.h"
+#include "words/say.h"
+
+struct handout {
+  const struct isw_guide_facts *facts;
+  const char *lead;
+  int d;
+};
+
+static void draw_handout(struct isw_print *print, const void *self) {
+  const struct handout *handout = self;
+  const struct isw_guide_facts *facts = handout->facts;
+  const char *region = facts->page->region_title;
+  char *subject = isw_guide_subject(facts);
+  char *under = region != NULL && region[0] != '\0'
+                    ? isw_words_say(ISW_SAY_GUIDE_TITLE, region, subject)
+                    : g_strdup(subject);
+  isw_guide_print_text(print, ISW_PRINT_TITLE,
+                       isw_regions_district_name(facts->districts, handout->d));
+  isw_guide_print_text(print, ISW_PRINT_SUBTITLE, under);
+  isw_guide_print_text(print, ISW_PRINT_LEAD, handout->lead);
+  g_free(under);
+  g_free(subject);
+  struct isw_guide_year year = {
+      .facts = facts, .first = handout->d, .n = 1, .words = true, .alone = true, .stretch = 1.3};
+  isw_guide_print_year(print, &year);
+  isw_guide_print_season_head(print);
+  isw_guide_print_seasons(print, facts, 1 + handout->d);
+  isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_CALENDAR_NOTE));
+  isw_guide_draw_calendar(print, facts, handout->d);
+  isw_guide_print_cautions(print, facts);
+}
+
+/* Begin with an empty page. */
+static void print_handout(struct isw_print *print, const struct handout *handout) {
+  double height_mm = isw_guide_measure_print(print, draw_handout, handout);
+  double room_mm = isw_guide_room_left(print);
+  isw_guide_shrink_page(print, height_mm > room_mm ? room_mm / height_mm : 1.0);
+  draw_handout(print, handout);
+  isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_NOTES));
+  isw_guide_shrink_page(print, 1.0);
+}
+
+enum isw_status isw_guide_write_handouts(const struct isw_guide_facts *given, const char *path,
+                                         struct isw_error *error) {
+  struct isw_guide_facts facts = *given;
+  facts.numbered = false; /* no map is here that could have numbers */
+  char *title = isw_guide_title(&facts), *subject = isw_guide_subject(&facts);
+  char *lead = isw_guide_lead(&facts), *foot = isw_guide_foot(&facts);
+  struct isw_print_paper paper = {.width_mm = facts.page->width_mm,
+                                  .height_mm = facts.page->height_mm,
+                                  .title = title,
+                                  .subject = subject,
+                                  .now = facts.now};
+  struct isw_print print;
+  enum isw_status status = isw_guide_open_print(path, &paper, foot, &print, error);
+  struct handout handout = {.facts = &facts, .lead = lead};
+  int n = isw_regions_district_count(facts.districts);
+  for (; handout.d < n && status == ISW_OK; handout.d++) {
+    if (handout.d > 0) isw_guide_next_page(&print);
+    print_handout(&print, &handout);
+  }
+  struct isw_error closing;
+  enum isw_status closed = isw_guide_close_print(&print, path, &closing);
+  if (status == ISW_OK && closed != ISW_OK) {
+    status = closed;
+    if (error != NULL) *error = closing;
+  }
+  g_free(title);
+  g_free(subject);
+  g_free(lead);
+  g_free(foot);
+  return status;
+}

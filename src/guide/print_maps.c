@@ -1,0 +1,186 @@
+#include "guide/print_maps.h"
+
+#include "chart/districts.h"
+#include "chart/map_panel.h"
+#include "guide/guide_words.h"
+#include "output/window_rasters.h"
+#include "words/say.h"
+
+static const double panel_most_mm = 118.0, panel_least_mm = 48.0, panel_heading_mm = 8.0;
+static const double panel_scale = 0.88; /* of lettering, against a map that has a page to itself */
+static const double column_gap_mm = 6.0;
+static const double two_columns_below = 1.3; /* width over height of the region */
+
+static const char *season_name(const struct isw_plan *plan, int s) {
+  return plan->sheet->seasons[plan->seasons[s]].name;
+}
+
+/* What the numbers on the maps mean; nothing where they have names. */
+static void print_key(struct isw_print *print, const void *self) {
+  const struct isw_guide_facts *facts = self;
+  if (!facts->numbered) return;
+  char *names = NULL;
+  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
+    char *name = isw_guide_print_name(facts, d);
+    char *more = names != NULL ? isw_words_say(ISW_SAY_GUIDE_MORE, names, name) : g_strdup(name);
+    g_free(names);
+    g_free(name);
+    names = more;
+  }
+  if (names == NULL) return;
+  char *key = isw_words_say(ISW_SAY_GUIDE_DISTRICTS_KEY, names);
+  isw_guide_print_text(print, ISW_PRINT_SMALL, key);
+  g_free(key);
+  g_free(names);
+}
+
+static struct isw_pen panel_pen(const struct isw_print *print) {
+  struct isw_pen pen = print->pen;
+  pen.scale = panel_scale;
+  return pen;
+}
+
+/* Size of a panel, its heading aside, where n of them share what is left of the page. */
+static struct isw_box panel_size(const struct isw_print *print, const struct isw_guide_maps *maps,
+                                 int n) {
+  double key_mm = isw_guide_measure_print(print, print_key, maps->facts);
+  int rows = (MAX(n, 1) + maps->columns - 1) / maps->columns;
+  double height_mm = (isw_guide_room_left(print) - key_mm) / rows - panel_heading_mm;
+  return (struct isw_box){
+      .width_mm = (isw_guide_print_width_mm - (maps->columns - 1) * column_gap_mm) / maps->columns,
+      .height_mm = CLAMP(height_mm, panel_least_mm, panel_most_mm)};
+}
+
+/* One panel below its heading. */
+typedef enum isw_status draw_panel(struct isw_pen *pen, const struct isw_guide_maps *maps, int v,
+                                   int s, struct isw_box box, struct isw_error *error);
+
+static enum isw_status draw_pick(struct isw_pen *pen, const struct isw_guide_maps *maps, int v,
+                                 int s, struct isw_box box, struct isw_error *error) {
+  (void)v;
+  const struct isw_plan *plan = maps->facts->plan;
+  char *name = isw_output_pick_name(plan, s, ".tif");
+  enum isw_status status =
+      isw_chart_draw_pick_panel(pen, &maps->page, isw_output_temporary_path(maps->folder, name),
+                                plan, &plan->sheet->seasons[plan->seasons[s]],
+                                isw_survey_pick_tally(maps->facts->tally, s), box, error);
+  g_free(name);
+  return status;
+}
+
+static enum isw_status draw_sowing(struct isw_pen *pen, const struct isw_guide_maps *maps, int v,
+                                   int s, struct isw_box box, struct isw_error *error) {
+  const struct isw_plan *plan = maps->facts->plan;
+  char *name = isw_output_result_name(plan, v, s, ".tif");
+  enum isw_status status = isw_chart_draw_sowing_panel(
+      pen, &maps->page, isw_output_temporary_path(maps->folder, name),
+      &plan->sheet->varieties[plan->varieties[v]], &plan->sheet->seasons[plan->seasons[s]],
+      isw_survey_result_tally(maps->facts->tally, isw_growth_result_index(plan, v, s)), box, error);
+  g_free(name);
+  return status;
+}
+
+static enum isw_status print_panels(struct isw_print *print, const struct isw_guide_maps *maps,
+                                    draw_panel *draw, int v, char *const *headings,
+                                    struct isw_error *error) {
+  int n = maps->facts->plan->n_seasons;
+  struct isw_box box = panel_size(print, maps, n);
+  struct isw_pen pen = panel_pen(print);
+  enum isw_status status = ISW_OK;
+  for (int s = 0; s < n && status == ISW_OK; s++) {
+    int column = s % maps->columns;
+    if (column == 0) isw_guide_need_room(print, box.height_mm + panel_heading_mm - 1.0);
+    box.x_mm = print->left_mm + column * (box.width_mm + column_gap_mm);
+    isw_guide_print_beside(print, ISW_PRINT_BODY, box.x_mm, box.width_mm, headings[s]);
+    box.y_mm = print->y_mm + panel_heading_mm - 1.0;
+    status = draw(&pen, maps, v, s, box, error);
+    if (column == maps->columns - 1 || s == n - 1) print->y_mm += box.height_mm + panel_heading_mm;
+  }
+  if (status == ISW_OK) print_key(print, maps->facts);
+  return status;
+}
+
+enum isw_status isw_guide_print_pick_maps(struct isw_print *print,
+                                          const struct isw_guide_maps *maps,
+                                          struct isw_error *error) {
+  const struct isw_plan *plan = maps->facts->plan;
+  char *headings[ISW_SEASONS_MAX];
+  for (int s = 0; s < plan->n_seasons; s++) {
+    char *capital = isw_words_capital(season_name(plan, s));
+    headings[s] = isw_words_say(ISW_SAY_GUIDE_PICK_MAP, capital);
+    g_free(capital);
+  }
+  enum isw_status status = print_panels(print, maps, draw_pick, 0, headings, error);
+  for (int s = 0; s < plan->n_seasons; s++) g_free(headings[s]);
+  return status;
+}
+
+enum isw_status isw_guide_print_sowing_maps(struct isw_print *print,
+                                            const struct isw_guide_maps *maps, int v,
+                                            struct isw_error *error) {
+  const struct isw_plan *plan = maps->facts->plan;
+  char *headings[ISW_SEASONS_MAX];
+  for (int s = 0; s < plan->n_seasons; s++) {
+    char *dates = isw_guide_season_dates(maps->facts, s);
+    char *capital = isw_words_capital(season_name(plan, s));
+    headings[s] = isw_words_say(ISW_SAY_GUIDE_SOWING_MAP, capital, dates);
+    g_free(dates);
+    g_free(capital);
+  }
+  enum isw_status status = print_panels(print, maps, draw_sowing, v, headings, error);
+  for (int s = 0; s < plan->n_seasons; s++) g_free(headings[s]);
+  return status;
+}
+
+/* Do all districts' names find room in this frame without covering it? */
+static enum isw_status names_fit(struct isw_print *print, const struct isw_guide_maps *maps,
+                                 const struct isw_map_source *source, struct isw_map_frame frame,
+                                 bool *fit, struct isw_error *error) {
+  static const double covered_most = 0.14;
+  const struct isw_district_set *districts = maps->facts->districts;
+  struct isw_pen pen = panel_pen(print);
+  struct isw_label_space space;
+  isw_chart_init_label_space(&space, frame.box);
+  GPtrArray *names = NULL;
+  enum isw_status status = isw_chart_place_district_names(
+      &pen, source, &frame, maps->page.districts, false, &space, &names, error);
+  if (status == ISW_OK) {
+    double covered = 0.0;
+    for (guint i = 0; i < space.taken->len; i++) {
+      const struct isw_label_box *box = &g_array_index(space.taken, struct isw_label_box, i);
+      covered += 4.0 * box->half_width_mm * box->half_height_mm;
+    }
+    *fit = covered <= covered_most * frame.box.width_mm * frame.box.height_mm;
+    for (int d = 0; d < isw_regions_district_count(districts); d++) {
+      bool found = isw_regions_district_size(districts, d) == 0;
+      for (guint i = 0; i < names->len && !found; i++)
+        found = ((const struct isw_district_name *)g_ptr_array_index(names, i))->district == d;
+      *fit = *fit && found;
+    }
+    g_ptr_array_unref(names);
+  }
+  isw_chart_clear_label_space(&space);
+  return status;
+}
+
+enum isw_status isw_guide_arrange_maps(struct isw_print *print, struct isw_guide_maps *maps,
+                                       bool *fit, struct isw_error *error) {
+  static const double pixels_per_mm = 10.0;
+  const struct isw_plan *plan = maps->facts->plan;
+  char *name = isw_output_pick_name(plan, 0, ".tif");
+  struct isw_map_source source;
+  enum isw_status status =
+      isw_chart_open_source(isw_output_temporary_path(maps->folder, name), maps->page.map_crs, 0,
+                            ISW_PICK_NODATA, &source, error);
+  g_free(name);
+  if (status != ISW_OK) return status;
+  double shape =
+      isw_chart_cell_aspect(&source, source.data) * source.data.cols / MAX(source.data.rows, 1);
+  maps->columns = shape < two_columns_below && plan->n_seasons > 1 ? 2 : 1;
+  struct isw_box room = panel_size(print, maps, MAX(plan->n_seasons, 3));
+  room.width_mm = maps->columns == 1 ? isw_guide_print_width_mm / 2.0 : room.width_mm;
+  struct isw_map_frame frame = isw_chart_fit_frame(&source, room, pixels_per_mm);
+  status = names_fit(print, maps, &source, frame, fit, error);
+  isw_chart_close_source(&source);
+  return status;
+}
