@@ -24,6 +24,7 @@ except ImportError as missing:
 gdal.UseExceptions()
 THIN = 6
 POINTS = 14
+CELLS = 200
 MONTH_STARTS = numpy.cumsum([0, 31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30])
 
 
@@ -60,6 +61,56 @@ def centres(path):
         yield int(row), int(col), lat, lon
 
 
+def compare_row(answer, held, limits):
+    """A row of the CSV against the bands of its cell: what differs."""
+    said = [half_up(answer["score"])]
+    said += [day_of_year(answer[key]) for key in ("best_sow", "sow_from", "sow_to")]
+    said += [int(answer["window_days"])]
+    said += [day_of_year(answer[key]) for key in ("transplant", "harvest")]
+    said += [int(answer["growing_days"]), limits[answer["limit"]]]
+    if said != held[:9]:
+        yield said, held[:9]
+    # Risks have one decimal here and none there: 2.46 is 2.5 here and 2 there.
+    for key, band in (("frost_risk", 9), ("bolt_risk", 10)):
+        if abs(float(answer[key]) - held[band]) > 0.55:
+            yield key, answer[key]
+    said = [int(answer["years"]), int(answer["edge"])]
+    said += [day_of_year(answer[key]) for key in ("cut_from", "cut_to")]
+    if said != held[11:15]:
+        yield said, held[11:15]
+
+
+def many_cells(isosow, thin, scratch, rasters, options):
+    """Random cells' normals as stations of a table, in one run, against the same rasters."""
+    values = [gdal.Open(thin[name]) for name in ("tmin", "tmax")]
+    nodata = values[0].GetRasterBand(1).GetNoDataValue()
+    scales = [source.GetRasterBand(1).GetScale() or 1.0 for source in values]
+    planes = [source.ReadAsArray().astype(float) for source in values]
+    valid = numpy.argwhere((planes[0] != nodata).all(axis=0) & (planes[1] != nodata).all(axis=0))
+    dice = numpy.random.default_rng(200)
+    cells = valid[dice.permutation(len(valid))[:CELLS]]
+    table, months = os.path.join(scratch, "cells.csv"), range(1, 13)
+    with open(table, "w", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file)
+        writer.writerow(["name", "lat", "lon"] + [f"tmin_{m}" for m in months]
+                        + [f"tmax_{m}" for m in months])
+        for row, col in cells:
+            months_C = [repr(float(v)) for plane, scale in zip(planes, scales)
+                        for v in plane[:, row, col] * scale]
+            writer.writerow([f"{row} {col}", 40, 0] + months_C)
+    rows = csv.DictReader(io.StringIO(run(isosow, "site", "--format", "csv", "--stations", table,
+                                          "--quiet", "--crop", "napa-cabbage", *options)))
+    compared, differences = 0, []
+    for answer in rows:
+        row, col = (int(text) for text in answer["name"].split())
+        name = f"{answer['variety']}-{answer['season']}.tif"
+        bands, limits = rasters[name]
+        differences += [(row, col, name) + found
+                        for found in compare_row(answer, bands[:, row, col].tolist(), limits)]
+        compared += 1
+    return compared, differences
+
+
 def main():
     isosow, tmin, tmax, scratch = sys.argv[1:5]
     options = sys.argv[5:]
@@ -88,19 +139,10 @@ def main():
                 limits = {value: int(key[6:]) for band in [dataset.GetRasterBand(9)]
                           for key, value in band.GetMetadata().items() if key.startswith("LIMIT_")}
                 rasters[name] = dataset.ReadAsArray(), limits
+                assert dataset.RasterCount == 15
             values, limits = rasters[name]
-            said = [half_up(answer["score"])]
-            said += [day_of_year(answer[key]) for key in ("best_sow", "sow_from", "sow_to")]
-            said += [int(answer["window_days"])]
-            said += [day_of_year(answer[key]) for key in ("transplant", "harvest")]
-            said += [int(answer["growing_days"]), limits[answer["limit"]]]
-            held = values[:9, row, col].tolist()
-            if said != held:
-                differences.append((row, col, name, said, held))
-            # Risks have one decimal here and none there: 2.46 is 2.5 here and 2 there.
-            for key, band in (("frost_risk", 9), ("bolt_risk", 10)):
-                if abs(float(answer[key]) - values[band, row, col]) > 0.55:
-                    differences.append((row, col, name, key, answer[key]))
+            held = values[:, row, col].tolist()
+            differences += [(row, col, name) + found for found in compare_row(answer, held, limits)]
             for key, value in answer.items():
                 if key in ("name", "lat", "lon"):
                     continue
@@ -119,6 +161,18 @@ def main():
                 order.index(pick["variety"]) + 1 + (100 if pick["risky"] else 0)
             if said != code:
                 differences.append((row, col, pick, code, names))
+            values = gdal.Open(os.path.join(maps, f"span-{pick['season']}.tif")).ReadAsArray()
+            held, span = values[:, row, col].tolist(), pick["span"]
+            said = [0] * 6
+            if span is not None:
+                types = [order.index(run["variety"]) + 1 for run in span["types"]]
+                first, last = day_of_year(span["sow_from"]), day_of_year(span["sow_to"])
+                said = [first, last, (last - first) % 365 + 1, types[0], types[-1], len(set(types))]
+            if said != held:
+                differences.append((row, col, "span", pick["season"], said, held))
+    found, more = many_cells(isosow, thin, scratch, rasters, options)
+    compared += found
+    differences += more
     print(f"{compared} results compared, {windows} with a window, {len(differences)} differences")
     for difference in differences[:20]:
         print(difference)

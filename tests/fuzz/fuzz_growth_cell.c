@@ -45,6 +45,27 @@ static double as_normal(double number) {
   return ISW_COLDEST_C + fmod(fabs(number), ISW_WARMEST_C - ISW_COLDEST_C);
 }
 
+static void expect_years(const struct isw_plan *plan, struct isw_window season,
+                         const struct isw_result *r) {
+  const int least = plan->conditions.least_years;
+  const int before = ISW_EDGE_GOES_ON_BEFORE | ISW_EDGE_BETTER_BEFORE;
+  const int after = ISW_EDGE_GOES_ON_AFTER | ISW_EDGE_BETTER_AFTER;
+  FUZZ_EXPECT(least > 0 ? r->years >= 0 && r->years <= 10 : r->years == -1);
+  FUZZ_EXPECT((r->window.days > 0) == (r->cut_from_day >= 0));
+  FUZZ_EXPECT((r->window.days > 0) == (r->cut_to_day >= 0));
+  FUZZ_EXPECT(r->edge >= 0 && (r->edge & before) != ISW_EDGE_BETTER_BEFORE &&
+              (r->edge & after) != ISW_EDGE_BETTER_AFTER && (r->edge & ~(before | after)) == 0);
+  if (r->window.days == 0) {
+    FUZZ_EXPECT(r->edge == 0);
+    return;
+  }
+  FUZZ_EXPECT(r->years >= least || least == 0);
+  FUZZ_EXPECT(isw_base_days_forward(season.from_day, r->window.from_day) + r->window.days <=
+              season.days);
+  FUZZ_EXPECT((r->edge & before) == 0 || r->window.from_day == season.from_day);
+  FUZZ_EXPECT((r->edge & after) == 0 || r->window.to_day == season.to_day);
+}
+
 static void expect_result(const struct isw_plan *plan, int s, bool south,
                           const struct isw_result *r) {
   const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
@@ -53,7 +74,9 @@ static void expect_result(const struct isw_plan *plan, int s, bool south,
   FUZZ_EXPECT(isfinite(r->frost_risk) && r->frost_risk >= 0.0 && r->frost_risk <= 1.0);
   FUZZ_EXPECT(isfinite(r->bolt_risk) && r->bolt_risk >= 0.0 && r->bolt_risk <= 1.0);
   FUZZ_EXPECT((r->limit >= 0 && r->limit <= 2 * plan->sheet->n_stages) ||
-              (r->limit >= ISW_LIMIT_FROST && r->limit <= ISW_LIMIT_NEVER_MATURES));
+              (r->limit >= ISW_LIMIT_FROST && r->limit <= ISW_LIMIT_CUT_OUTSIDE));
+  FUZZ_EXPECT(r->limit != ISW_LIMIT_CUT_OUTSIDE || plan->conditions.has_cut);
+  expect_years(plan, days, r);
   FUZZ_EXPECT((r->best_sow_day < 0) == (r->score_tenths == 0));
   if (r->best_sow_day < 0) {
     FUZZ_EXPECT(r->best_sow_day == -1 && r->window.days == 0 && r->window.from_day == -1);

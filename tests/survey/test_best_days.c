@@ -166,7 +166,7 @@ static const struct {
   const char *folder;
   double most_share;
 } grids[] = {{TEST_SOURCE_DIR "/data/colorado", 0.01},
-             /* invented; its mild summers have ten good years at both ends: 1.6 % of one type's */
+             /* invented; its mild summers are good throughout, their two ends alike: 1.6 % */
              {TEST_SAMPLE_DIR, 0.02}};
 
 /* Of each variety's summer: best days that normals rounded to 0.1 K move by more than ten days. On
