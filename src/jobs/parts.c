@@ -10,14 +10,16 @@ static void add_number(JsonBuilder *builder, const char *name, long long number)
   json_builder_add_int_value(builder, number);
 }
 
-/* Cells of a run of blocks; those at the right and lower edge are smaller. */
+/* Cells of the first n blocks; those at the right and lower edge are smaller. */
+static long long cells_before(const struct isw_grid *grid, long long n) {
+  long long across = isw_survey_blocks_along(grid->width), row = n / across * ISW_BLOCK_SIZE;
+  long long above = MIN(row, grid->height), rows = MIN(ISW_BLOCK_SIZE, grid->height - above);
+  return above * grid->width + rows * MIN(n % across * ISW_BLOCK_SIZE, grid->width);
+}
+
 static long long count_cells(const struct isw_grid *grid, const struct isw_part *part) {
-  long long across = (grid->width + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE, cells = 0;
-  for (long long i = part->first_block; i < part->first_block + part->block_count; i++) {
-    long long col = i % across * ISW_BLOCK_SIZE, row = i / across * ISW_BLOCK_SIZE;
-    cells += MIN(ISW_BLOCK_SIZE, grid->width - col) * MIN(ISW_BLOCK_SIZE, grid->height - row);
-  }
-  return cells;
+  return cells_before(grid, part->first_block + part->block_count) -
+         cells_before(grid, part->first_block);
 }
 
 /* What the program needs beside blocks and workers (libraries, GDAL's cache): measured, rounded up.

@@ -189,7 +189,7 @@ static bool get_block(struct isw_part_reader *reader, const struct isw_part_shap
   guint64 stored;
   if (!get(reader, &stored, sizeof stored) || GUINT64_FROM_LE(stored) != (guint64)index)
     return false;
-  long long across = (shape->grid_width + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE;
+  long long across = isw_survey_blocks_along(shape->grid_width);
   int col = (int)(index % across) * ISW_BLOCK_SIZE;
   long long row = index / across * ISW_BLOCK_SIZE;
   if (row >= shape->grid_height) return false;

@@ -79,8 +79,8 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   raster->nodata = spec->nodata;
   raster->sums = g_new0(struct band_sums, (gsize)spec->n_bands);
   raster->cells = (long long)spec->grid->width * spec->grid->height;
-  raster->tiles = (long long)((spec->grid->width + TILE_SIZE - 1) / TILE_SIZE) *
-                  ((spec->grid->height + TILE_SIZE - 1) / TILE_SIZE);
+  raster->tiles = (((long long)spec->grid->width + TILE_SIZE - 1) / TILE_SIZE) *
+                  (((long long)spec->grid->height + TILE_SIZE - 1) / TILE_SIZE);
   raster->type = spec->type == ISW_RASTER_BYTE ? GDT_Byte : GDT_Int16;
   raster->plane =
       g_malloc((gsize)TILE_SIZE * TILE_SIZE * (gsize)GDALGetDataTypeSizeBytes(raster->type));
@@ -228,8 +228,8 @@ static bool is_whole(const char *path, int n_bands) {
   unsigned long long size_bytes = file_size(path);
   bool whole = GDALGetRasterCount(dataset) == n_bands;
   GDALRasterBandH band = GDALGetRasterBand(dataset, 1);
-  int across = (GDALGetRasterXSize(dataset) + TILE_SIZE - 1) / TILE_SIZE;
-  int down = (GDALGetRasterYSize(dataset) + TILE_SIZE - 1) / TILE_SIZE;
+  int across = (int)(((long long)GDALGetRasterXSize(dataset) + TILE_SIZE - 1) / TILE_SIZE);
+  int down = (int)(((long long)GDALGetRasterYSize(dataset) + TILE_SIZE - 1) / TILE_SIZE);
   for (int y = 0; y < down && whole; y++) {
     for (int x = 0; x < across && whole; x++) {
       char key[64];

@@ -52,12 +52,16 @@ struct survey {
   struct isw_error error;
 };
 
+long long isw_survey_blocks_along(int cells) {
+  return ((long long)cells + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE;
+}
+
 static long long blocks_across(const struct isw_grid *grid) {
-  return (grid->width + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE;
+  return isw_survey_blocks_along(grid->width);
 }
 
 long long isw_survey_count_blocks(const struct isw_grid *grid) {
-  return blocks_across(grid) * ((grid->height + ISW_BLOCK_SIZE - 1) / ISW_BLOCK_SIZE);
+  return blocks_across(grid) * isw_survey_blocks_along(grid->height);
 }
 
 static size_t results_of(const struct isw_plan *plan) {

@@ -44,6 +44,9 @@ struct isw_survey_options {
 };
 
 /* Blocks of a grid. */
+/* Blocks along a side of that many cells, up to 2^31 - 1. */
+long long isw_survey_blocks_along(int cells);
+
 long long isw_survey_count_blocks(const struct isw_grid *grid);
 
 /* Memory that a run's blocks and workers take. */
