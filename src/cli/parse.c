@@ -197,6 +197,7 @@ void isw_cli_print_options(void) {
       [ISW_OPTION_FLAG] = "flag",     [ISW_OPTION_COUNT] = "count",
       [ISW_OPTION_NUMBER] = "number", [ISW_OPTION_CHOICE] = "choice",
       [ISW_OPTION_SIZE] = "size",     [ISW_OPTION_TEXT] = "text",
+      [ISW_OPTION_DATE] = "date",     [ISW_OPTION_DATES] = "dates",
       [ISW_OPTION_PATH] = "path",     [ISW_OPTION_SHEET] = "sheet",
       [ISW_OPTION_NUMBERS] = "list",  [ISW_OPTION_NUMBER_OR_PATH] = "path",
       [ISW_OPTION_TEXTS] = "text"};

@@ -1,5 +1,6 @@
 /* The table of options. To add one: a field in struct isw_options (its default in
  * isw_jobs_start_options), a row here, its line in docs/isosow.1. */
+#include "base/dates.h"
 #include "climate/limits.h"
 #include "jobs/options.h"
 #include "output/part_file.h"
@@ -39,6 +40,13 @@ static const struct isw_option table[] = {
      .help = "Temperatures in degC (default) or degF"},
     {"chart", ISW_OPTION_PATH, FIELD(chart), SITE,
      .help = "Draw the year at the place: a .png, .pdf or .svg", .argument = "FILE"},
+    {"sow", ISW_OPTION_DATE, FIELD(sow_day), SITE,
+     .help = "What if I sow on that date: every variety, and the type to sow then",
+     .argument = "MM-DD"},
+    {"every", ISW_OPTION_COUNT, FIELD(every_days), SITE, 1, ISW_YEAR_DAYS,
+     .help = "with --cut: a planting plan, to cut every so many days", .argument = "DAYS"},
+    {"days", ISW_OPTION_PATH, FIELD(days), SITE,
+     .help = "Write every sowing day of the year, of every variety", .argument = "FILE.csv"},
     {"compare-dates", ISW_OPTION_PATH, FIELD(compare_dates), SITE,
      .help = "Published calendars of stations (name,season,sow_from,sow_to) against the model",
      .argument = "FILE.csv"},
@@ -64,7 +72,8 @@ static const struct isw_option table[] = {
      .argument = "DIR"},
     {"overwrite", ISW_OPTION_FLAG, FIELD(overwrite), PAGES | JOIN,
      .help = "Replace results of an earlier run"},
-    {"overwrite", ISW_OPTION_FLAG, FIELD(overwrite), SITE, .help = "Replace an existing chart"},
+    {"overwrite", ISW_OPTION_FLAG, FIELD(overwrite), SITE,
+     .help = "Replace an existing chart or table of days"},
     {"resume", ISW_OPTION_FLAG, FIELD(resume), MAP | GUIDE,
      .help = "Compute nothing if this very run's results are there, whole; else run"},
     {"cog", ISW_OPTION_FLAG, FIELD(cog), MAP, .unset = "no",

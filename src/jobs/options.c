@@ -79,6 +79,7 @@ void isw_jobs_start_options(struct isw_options *options) {
                                   .size = {a4_long_mm, a4_short_mm},
                                   .dpi = dpi_default,
                                   .format = ISW_NOT_GIVEN,
+                                  .sow_day = ISW_NOT_GIVEN,
                                   .threads = (int)g_get_num_processors(),
                                   .memory_MB = MEMORY_DEFAULT_MB};
 }
@@ -192,6 +193,15 @@ static enum isw_status set_size(const char *text, struct isw_page_size *field,
                        page_least_mm, page_most_mm);
 }
 
+static enum isw_status set_date(const char *text, int *field, struct isw_error *error) {
+  int day = isw_base_parse_month_day(text);
+  if (day < 0)
+    return isw_base_fail(error, ISW_USAGE,
+                         "is not a date like 08-05 (month-day; 02-29 does not exist)");
+  *field = day;
+  return ISW_OK;
+}
+
 static enum isw_status set_dates(const char *text, struct isw_date_range *field,
                                  struct isw_error *error) {
   char **ends = g_strsplit(text, "..", 2);
@@ -262,6 +272,7 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
     case ISW_OPTION_CHOICE: return set_choice(option, text, field, error);
     case ISW_OPTION_SIZE: return set_size(text, field, error);
     case ISW_OPTION_TEXTS: add_text(field, text); return ISW_OK;
+    case ISW_OPTION_DATE: return set_date(text, field, error);
     case ISW_OPTION_DATES: return set_dates(text, field, error);
     case ISW_OPTION_NUMBERS: status = check_numbers(text, error); break;
     case ISW_OPTION_NUMBER_OR_PATH: status = check_number_or_path(option, text, error); break;
@@ -317,6 +328,11 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
       g_free(width);
       g_free(height);
       return text;
+    }
+    case ISW_OPTION_DATE: {
+      char date[ISW_DATE_SIZE];
+      int day = *(const int *)value;
+      return day == ISW_NOT_GIVEN ? NULL : g_strdup(isw_base_format_month_day(day, date));
     }
     case ISW_OPTION_DATES: return dates_text(value);
     case ISW_OPTION_TEXTS: {

@@ -75,7 +75,9 @@ struct isw_options {
   bool overwrite, resume, cog;
   int parts; /* 0: not given */
   /* site */
-  char *at, *stations, *station, *place, *chart, *compare_dates;
+  char *at, *stations, *station, *place, *chart, *days, *compare_dates;
+  int sow_day;    /* 0..364, or ISW_NOT_GIVEN */
+  int every_days; /* 0: not given */
   bool nearest;
   int format; /* enum isw_site_format or ISW_NOT_GIVEN: text */
   int show;   /* enum isw_show */
@@ -92,6 +94,7 @@ enum isw_option_kind {
   ISW_OPTION_NUMBER,         /* double from least to most */
   ISW_OPTION_CHOICE,         /* int: which of words */
   ISW_OPTION_SIZE,           /* struct isw_page_size */
+  ISW_OPTION_DATE,           /* int: a day of the year, as MM-DD */
   ISW_OPTION_DATES,          /* struct isw_date_range: MM-DD..MM-DD */
   ISW_OPTION_TEXT,           /* all below: char * */
   ISW_OPTION_PERIOD,         /* text; two years in it must not run backwards */

@@ -7,6 +7,7 @@
 #include "base/clock.h"
 #include "chart/place_year.h"
 #include "jobs/jobs.h"
+#include "jobs/site_days.h"
 #include "jobs/site_inputs.h"
 #include "output/place_agreement.h"
 #include "output/place_card.h"
@@ -37,6 +38,13 @@ static int year_of(gint64 now) {
   return year;
 }
 
+static struct isw_card_options card_options(const struct site_job *job) {
+  return (struct isw_card_options){.fahrenheit = job->fahrenheit,
+                                   .bold = job->request->terminal,
+                                   .this_year = year_of(job->now),
+                                   .note = job->inputs.note};
+}
+
 static enum isw_status write_text(struct site_job *job, struct isw_error *error) {
   return job->format == ISW_FORMAT_TEXT ? isw_jobs_answer_string(job->request, job->text, error)
                                         : isw_jobs_answer_data(job->request, job->text, error);
@@ -64,10 +72,7 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
 /* ---- the forms of an answer: a start, a piece per place, an end ---- */
 
 static void append_card(struct site_job *job, const struct isw_place *place, bool first) {
-  struct isw_card_options card = {.fahrenheit = job->fahrenheit,
-                                  .bold = job->request->terminal,
-                                  .this_year = year_of(job->now),
-                                  .note = job->inputs.note};
+  struct isw_card_options card = card_options(job);
   if (!first) g_string_append(job->text, "\n\n");
   isw_output_append_place_card(job->text, job->plan, place, &card);
 }
@@ -195,6 +200,15 @@ static enum isw_status check_chart(const struct isw_options *options, struct isw
   return ISW_OK;
 }
 
+static struct isw_days_request days_request(const struct site_job *job) {
+  return (struct isw_days_request){.request = job->request,
+                                   .plan = job->plan,
+                                   .n_sites = job->inputs.count,
+                                   .sites = job->inputs.sites,
+                                   .format = job->format,
+                                   .card = card_options(job)};
+}
+
 static enum isw_status check_options(struct site_job *job, struct isw_error *error) {
   const struct isw_options *options = job->options;
   if (options->format != ISW_NOT_GIVEN) job->format = (enum isw_site_format)options->format;
@@ -204,7 +218,8 @@ static enum isw_status check_options(struct site_job *job, struct isw_error *err
   if (options->compare_dates != NULL && job->format != ISW_FORMAT_TEXT &&
       job->format != ISW_FORMAT_CSV)
     return isw_base_fail(error, ISW_USAGE, "--compare-dates is written as text or csv");
-  return check_chart(options, error);
+  enum isw_status status = isw_jobs_check_days_options(options, job->format, error);
+  return status == ISW_OK ? check_chart(options, error) : status;
 }
 
 static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
@@ -213,8 +228,12 @@ static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   if (status == ISW_OK) status = isw_jobs_read_sites(job->options, &job->log, &job->inputs, error);
   if (status != ISW_OK) return status;
   if (job->options->compare_dates != NULL) return write_agreement(job, error);
+  const struct isw_days_request days = days_request(job);
   if (job->options->chart != NULL) status = draw_chart(job, error);
+  if (status == ISW_OK && job->options->days != NULL) status = isw_jobs_write_days(&days, error);
   if (status != ISW_OK) return status;
+  if (job->options->sow_day != ISW_NOT_GIVEN) return isw_jobs_answer_sowing(&days, error);
+  if (job->options->every_days > 0) return isw_jobs_answer_planting_plan(&days, error);
   return job->format == ISW_FORMAT_CSV ? write_rows(job, error) : write_places(job, error);
 }
 

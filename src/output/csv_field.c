@@ -3,6 +3,8 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "base/dates.h"
+
 static const char computed[] = "=+-@\t\r"; /* by a spreadsheet, as the first letter */
 
 void isw_output_append_csv_text(GString *line, const char *text) {
@@ -23,4 +25,19 @@ void isw_output_append_csv_name(GString *line, const char *name) {
   char *text = g_strconcat(marked ? "'" : "", name, NULL);
   isw_output_append_csv_text(line, text);
   g_free(text);
+}
+
+void isw_output_append_csv_date(GString *line, int day) {
+  char date[ISW_DATE_SIZE];
+  g_string_append_c(line, ',');
+  if (day >= 0) g_string_append(line, isw_base_format_month_day(day, date));
+}
+
+void isw_output_append_csv_tenths(GString *line, int tenths) {
+  g_string_append_printf(line, ",%d.%d", tenths / 10, tenths % 10);
+}
+
+void isw_output_append_csv_years(GString *line, int years) {
+  g_string_append_c(line, ',');
+  if (years >= 0) g_string_append_printf(line, "%d", years);
 }

@@ -114,7 +114,7 @@ static void append_bullet(struct isw_card *card, char *text) {
   g_free(text);
 }
 
-static void append_cautions(struct isw_card *card) {
+void isw_output_append_card_cautions(struct isw_card *card) {
   const char *period = card->about.place->period;
   isw_output_append_card_heading(card, isw_words_text(ISW_SAY_CARD_CAUTIONS));
   append_bullet(card, isw_words_join(isw_words_normals(period),
@@ -148,7 +148,7 @@ static void append_name_and_crop(struct isw_card *card) {
   g_string_append_c(card->out, '\n');
 }
 
-static void append_top(struct isw_card *card) {
+void isw_output_append_card_top(struct isw_card *card) {
   const struct isw_place *place = card->about.place;
   append_name_and_crop(card);
   char *lat = isw_words_latitude(place->lat_text, place->lat_deg);
@@ -177,10 +177,10 @@ void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
   struct isw_card card = {
       .out = out, .options = options, .about = {plan, place, options->fahrenheit}};
   card.n_crops = isw_survey_list_crops(plan, place, card.crops);
-  append_top(&card);
+  isw_output_append_card_top(&card);
   isw_output_append_card_year(&card);
   append_answer(&card);
   isw_output_append_card_table(&card);
   isw_output_append_card_calendar(&card);
-  append_cautions(&card);
+  isw_output_append_card_cautions(&card);
 }

@@ -15,6 +15,10 @@ struct isw_card {
 
 void isw_output_append_card_heading(struct isw_card *card, const char *text);
 
+/* Name, crop, where, what was asked for; and the cautions that stand on every report. */
+void isw_output_append_card_top(struct isw_card *card);
+void isw_output_append_card_cautions(struct isw_card *card);
+
 /* "Spring and summer". New. */
 char *isw_output_card_seasons(const struct isw_card *card, const struct isw_place_crop *crop);
 

@@ -2,16 +2,6 @@
 
 #include "output/csv_field.h"
 
-static void append_date(GString *out, int day) {
-  char date[ISW_DATE_SIZE];
-  g_string_append_c(out, ',');
-  if (day >= 0) g_string_append(out, isw_base_format_month_day(day, date));
-}
-
-static void append_tenths(GString *out, int tenths) {
-  g_string_append_printf(out, ",%d.%d", tenths / 10, tenths % 10);
-}
-
 void isw_output_append_place_header(GString *out) {
   g_string_append(
       out,
@@ -33,22 +23,21 @@ void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
         if (i > 0) g_string_append_c(out, ',');
         isw_output_append_csv_text(out, texts[i]);
       }
-      append_tenths(out, r->score_tenths);
-      append_date(out, r->best_sow_day);
-      append_date(out, r->window.from_day);
-      append_date(out, r->window.to_day);
+      isw_output_append_csv_tenths(out, r->score_tenths);
+      isw_output_append_csv_date(out, r->best_sow_day);
+      isw_output_append_csv_date(out, r->window.from_day);
+      isw_output_append_csv_date(out, r->window.to_day);
       g_string_append_printf(out, ",%d", r->window.days);
-      append_date(out, r->transplant_day);
-      append_date(out, r->harvest_day);
+      isw_output_append_csv_date(out, r->transplant_day);
+      isw_output_append_csv_date(out, r->harvest_day);
       g_string_append_printf(out, ",%d,", r->growing_days);
       isw_output_append_csv_text(out, isw_growth_limit_name(plan->sheet, r->limit, limit));
-      append_tenths(out, isw_growth_round_tenths(percent * r->frost_risk));
-      append_tenths(out, isw_growth_round_tenths(percent * r->bolt_risk));
-      g_string_append_c(out, ',');
-      if (r->years >= 0) g_string_append_printf(out, "%d", r->years);
+      isw_output_append_csv_tenths(out, isw_growth_round_tenths(percent * r->frost_risk));
+      isw_output_append_csv_tenths(out, isw_growth_round_tenths(percent * r->bolt_risk));
+      isw_output_append_csv_years(out, r->years);
       g_string_append_printf(out, ",%d", r->edge);
-      append_date(out, r->cut_from_day);
-      append_date(out, r->cut_to_day);
+      isw_output_append_csv_date(out, r->cut_from_day);
+      isw_output_append_csv_date(out, r->cut_to_day);
       g_string_append_c(out, '\n');
     }
   }

@@ -1,47 +1,7 @@
-/* DESIGN: strings are escaped by json-glib; numbers are written here, because json-glib writes
- * doubles with 17 digits (86.599999999999994 for a score of 86.6). */
 #include "output/place_json.h"
 
-#include <json-glib/json-glib.h>
-#include <math.h>
-
 #include "base/units.h"
-
-static void append_text(GString *out, const char *text) {
-  if (text == NULL) {
-    g_string_append(out, "null");
-    return;
-  }
-  char *valid = g_utf8_make_valid(text, -1);
-  JsonNode *node = json_node_init_string(json_node_alloc(), valid);
-  char *quoted = json_to_string(node, FALSE);
-  g_string_append(out, quoted);
-  g_free(quoted);
-  json_node_free(node);
-  g_free(valid);
-}
-
-static void append_key(GString *out, const char *key) {
-  g_string_append_printf(out, "\"%s\": ", key);
-}
-
-static void append_date(GString *out, const char *key, int day) {
-  char date[ISW_DATE_SIZE];
-  append_key(out, key);
-  if (day >= 0)
-    g_string_append_printf(out, "\"%s\"", isw_base_format_month_day(day, date));
-  else
-    g_string_append(out, "null");
-}
-
-static void append_number(GString *out, double value, int decimals) {
-  char format[8], text[G_ASCII_DTOSTR_BUF_SIZE];
-  g_snprintf(format, sizeof format, "%%.%df", decimals);
-  double unit = pow(10.0, decimals);
-  double rounded = floor(value * unit + 0.5) / unit;
-  g_ascii_formatd(text, sizeof text, format, rounded == 0.0 ? 0.0 : rounded);
-  g_string_append(out, text);
-}
+#include "output/json_values.h"
 
 /* A coordinate as given where that is a JSON number; "+44.2" and "044.2" are none. */
 static void append_coordinate(GString *out, const char *text, double value) {
@@ -55,22 +15,22 @@ static void append_coordinate(GString *out, const char *text, double value) {
 
 static void append_months(GString *out, const char *key, const double month_C[ISW_YEAR_MONTHS],
                           enum isw_unit unit) {
-  append_key(out, key);
+  isw_output_append_json_key(out, key);
   for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
     g_string_append(out, m == 0 ? "[" : ", ");
-    append_number(out, isw_base_from_celsius(month_C[m], unit), 2);
+    isw_output_append_json_number(out, isw_base_from_celsius(month_C[m], unit), 2);
   }
   g_string_append_c(out, ']');
 }
 
 static void append_other_windows(GString *out, const struct isw_place_result *result) {
-  append_key(out, "other_windows");
+  isw_output_append_json_key(out, "other_windows");
   g_string_append_c(out, '[');
   for (int i = 0; i < result->n_other_windows; i++) {
     g_string_append(out, i == 0 ? "{" : ", {");
-    append_date(out, "sow_from", result->other_windows[i].from_day);
+    isw_output_append_json_date(out, "sow_from", result->other_windows[i].from_day);
     g_string_append(out, ", ");
-    append_date(out, "sow_to", result->other_windows[i].to_day);
+    isw_output_append_json_date(out, "sow_to", result->other_windows[i].to_day);
     g_string_append_c(out, '}');
   }
   g_string_append_c(out, ']');
@@ -78,22 +38,22 @@ static void append_other_windows(GString *out, const struct isw_place_result *re
 
 static void append_stages(GString *out, const struct isw_plan *plan,
                           const struct isw_place_result *result, enum isw_unit unit) {
-  append_key(out, "stages");
+  isw_output_append_json_key(out, "stages");
   g_string_append_c(out, '[');
   int sow = result->result.best_sow_day;
   for (int k = 0; sow >= 0 && k < result->sowing.n_stages; k++) {
     const struct isw_stage_run *run = &result->sowing.runs[k];
     g_string_append(out, k == 0 ? "\n          {" : ",\n          {");
-    append_key(out, "stage");
-    append_text(out, plan->sheet->varieties[0].stages[k].name);
+    isw_output_append_json_key(out, "stage");
+    isw_output_append_json_text(out, plan->sheet->varieties[0].stages[k].name);
     g_string_append(out, ", ");
-    append_date(out, "from", isw_base_wrap_day(sow + run->from_after));
+    isw_output_append_json_date(out, "from", isw_base_wrap_day(sow + run->from_after));
     g_string_append(out, ", ");
-    append_date(out, "to", isw_base_wrap_day(sow + run->to_after - 1));
+    isw_output_append_json_date(out, "to", isw_base_wrap_day(sow + run->to_after - 1));
     g_string_append(out, ", \"mean_temperature\": ");
-    append_number(out, isw_base_from_celsius(run->mean_C, unit), 1);
+    isw_output_append_json_number(out, isw_base_from_celsius(run->mean_C, unit), 1);
     g_string_append(out, ", \"fit\": ");
-    append_number(out, run->fit, 2);
+    isw_output_append_json_number(out, run->fit, 2);
     g_string_append_c(out, '}');
   }
   g_string_append_c(out, ']');
@@ -105,34 +65,31 @@ static void append_result(GString *out, const struct isw_plan *plan, int v, int 
   const struct isw_result *r = &full->result;
   char limit[ISW_LIMIT_NAME_SIZE];
   g_string_append(out, "        {\"variety\": ");
-  append_text(out, plan->sheet->varieties[plan->varieties[v]].name);
+  isw_output_append_json_text(out, plan->sheet->varieties[plan->varieties[v]].name);
   g_string_append(out, ", \"season\": ");
-  append_text(out, plan->sheet->seasons[plan->seasons[s]].name);
+  isw_output_append_json_text(out, plan->sheet->seasons[plan->seasons[s]].name);
   g_string_append_printf(out, ", \"score\": %d.%d, ", r->score_tenths / 10, r->score_tenths % 10);
-  append_date(out, "best_sow", r->best_sow_day);
+  isw_output_append_json_date(out, "best_sow", r->best_sow_day);
   g_string_append(out, ",\n          ");
-  append_date(out, "sow_from", r->window.from_day);
+  isw_output_append_json_date(out, "sow_from", r->window.from_day);
   g_string_append(out, ", ");
-  append_date(out, "sow_to", r->window.to_day);
+  isw_output_append_json_date(out, "sow_to", r->window.to_day);
   g_string_append_printf(out, ", \"window_days\": %d, ", r->window.days);
-  append_date(out, "transplant", r->transplant_day);
+  isw_output_append_json_date(out, "transplant", r->transplant_day);
   g_string_append(out, ", ");
-  append_date(out, "harvest", r->harvest_day);
+  isw_output_append_json_date(out, "harvest", r->harvest_day);
   g_string_append_printf(out, ",\n          \"growing_days\": %d, \"limit\": ", r->growing_days);
-  append_text(out, isw_growth_limit_name(plan->sheet, r->limit, limit));
+  isw_output_append_json_text(out, isw_growth_limit_name(plan->sheet, r->limit, limit));
   g_string_append(out, ", \"frost_risk\": ");
-  append_number(out, percent * r->frost_risk, 1);
+  isw_output_append_json_number(out, percent * r->frost_risk, 1);
   g_string_append(out, ", \"bolt_risk\": ");
-  append_number(out, percent * r->bolt_risk, 1);
-  g_string_append(out, ",\n          \"years\": ");
-  if (r->years >= 0)
-    g_string_append_printf(out, "%d", r->years);
-  else
-    g_string_append(out, "null");
+  isw_output_append_json_number(out, percent * r->bolt_risk, 1);
+  g_string_append(out, ",\n          ");
+  isw_output_append_json_years(out, "years", r->years);
   g_string_append_printf(out, ", \"edge\": %d, ", r->edge);
-  append_date(out, "cut_from", r->cut_from_day);
+  isw_output_append_json_date(out, "cut_from", r->cut_from_day);
   g_string_append(out, ", ");
-  append_date(out, "cut_to", r->cut_to_day);
+  isw_output_append_json_date(out, "cut_to", r->cut_to_day);
   g_string_append(out, ", ");
   append_other_windows(out, full);
   g_string_append(out, ",\n          ");
@@ -141,26 +98,26 @@ static void append_result(GString *out, const struct isw_plan *plan, int v, int 
 }
 
 static void append_span(GString *out, const struct isw_plan *plan, const struct isw_span *span) {
-  append_key(out, "span");
+  isw_output_append_json_key(out, "span");
   if (span->days.days == 0) {
     g_string_append(out, "null");
     return;
   }
   g_string_append_c(out, '{');
-  append_date(out, "sow_from", span->days.from_day);
+  isw_output_append_json_date(out, "sow_from", span->days.from_day);
   g_string_append(out, ", ");
-  append_date(out, "sow_to", span->days.to_day);
+  isw_output_append_json_date(out, "sow_to", span->days.to_day);
   g_string_append(out, ", ");
-  append_key(out, "types");
+  isw_output_append_json_key(out, "types");
   for (int i = 0; i < span->n_runs; i++) {
     const struct isw_type_run *run = &span->runs[i];
     g_string_append(out, i == 0 ? "[{" : ",\n            {");
-    append_key(out, "variety");
-    append_text(out, plan->sheet->varieties[run->variety].name);
+    isw_output_append_json_key(out, "variety");
+    isw_output_append_json_text(out, plan->sheet->varieties[run->variety].name);
     g_string_append(out, ", ");
-    append_date(out, "from", run->from_day);
+    isw_output_append_json_date(out, "from", run->from_day);
     g_string_append(out, ", ");
-    append_date(out, "to", run->to_day);
+    isw_output_append_json_date(out, "to", run->to_day);
     g_string_append_c(out, '}');
   }
   g_string_append(out, "]}");
@@ -171,9 +128,10 @@ static void append_picks(GString *out, const struct isw_plan *plan, const struct
   for (int s = 0; s < plan->n_seasons; s++) {
     struct isw_pick pick = place->seasons[s].pick;
     g_string_append(out, s == 0 ? "\n        {\"season\": " : ",\n        {\"season\": ");
-    append_text(out, plan->sheet->seasons[plan->seasons[s]].name);
+    isw_output_append_json_text(out, plan->sheet->seasons[plan->seasons[s]].name);
     g_string_append(out, ", \"variety\": ");
-    append_text(out, pick.variety >= 0 ? plan->sheet->varieties[pick.variety].name : NULL);
+    isw_output_append_json_text(
+        out, pick.variety >= 0 ? plan->sheet->varieties[pick.variety].name : NULL);
     g_string_append_printf(out, ", \"risky\": %s,\n          ",
                            pick.variety >= 0 && pick.risky ? "true" : "false");
     append_span(out, plan, &place->seasons[s].span);
@@ -182,24 +140,33 @@ static void append_picks(GString *out, const struct isw_plan *plan, const struct
   g_string_append(out, "]");
 }
 
-void isw_output_append_json_start(GString *out, const struct isw_plan *plan) {
+void isw_output_append_json_top(GString *out, const struct isw_plan *plan) {
   g_string_append_printf(out, "{\"isosow\": \"%s\", \"crop\": ", ISOSOW_VERSION);
-  append_text(out, plan->sheet->crop);
-  g_string_append(out, ", \"places\": [");
+  isw_output_append_json_text(out, plan->sheet->crop);
+  g_string_append(out, ", ");
 }
 
-void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
-                                  const struct isw_place *place, bool fahrenheit, bool first) {
-  enum isw_unit unit = fahrenheit ? ISW_UNIT_F : ISW_UNIT_C;
+void isw_output_append_json_start(GString *out, const struct isw_plan *plan) {
+  isw_output_append_json_top(out, plan);
+  g_string_append(out, "\"places\": [");
+}
+
+void isw_output_append_json_place_head(GString *out, const struct isw_place *place, bool first) {
   g_string_append(out, first ? "\n    {\"name\": " : ",\n    {\"name\": ");
-  append_text(out, place->name);
+  isw_output_append_json_text(out, place->name);
   g_string_append(out, ", \"lat\": ");
   append_coordinate(out, place->lat_text, place->lat_deg);
   g_string_append(out, ", \"lon\": ");
   append_coordinate(out, place->lon_text, place->lon_deg);
   g_string_append_printf(
       out, ", \"hemisphere\": \"%s\", \"period\": ", place->south ? "south" : "north");
-  append_text(out, place->period);
+  isw_output_append_json_text(out, place->period);
+}
+
+void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
+                                  const struct isw_place *place, bool fahrenheit, bool first) {
+  enum isw_unit unit = fahrenheit ? ISW_UNIT_F : ISW_UNIT_C;
+  isw_output_append_json_place_head(out, place, first);
   g_string_append_printf(out, ",\n      \"normals\": {\"unit\": \"%s\",\n        ",
                          isw_base_unit_name(unit));
   append_months(out, "tmin", place->normals.tmin_C, unit);

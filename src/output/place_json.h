@@ -12,4 +12,9 @@ void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
                                   const struct isw_place *place, bool fahrenheit, bool first);
 void isw_output_append_json_end(GString *out);
 
+/* For the other answers about places: what stands before "places" ({"isosow": ..., "crop": ..., ),
+ * and a place from its brace to its period. */
+void isw_output_append_json_top(GString *out, const struct isw_plan *plan);
+void isw_output_append_json_place_head(GString *out, const struct isw_place *place, bool first);
+
 #endif

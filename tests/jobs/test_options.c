@@ -26,6 +26,7 @@ static const char *value_for(const struct isw_option *option) {
       return word;
     }
     case ISW_OPTION_SIZE: return "123.5x456";
+    case ISW_OPTION_DATE: return "08-05";
     case ISW_OPTION_DATES: return "12-17..01-11";
     case ISW_OPTION_NUMBERS: return "1,2.5";
     case ISW_OPTION_NUMBER_OR_PATH: return "8.5";
@@ -107,6 +108,8 @@ static const struct {
     {"lapse", "steep", "is not a number"},
     {"lapse-monthly", "5,,5", "are not numbers with commas between"},
     {"quiet", "maybe", "is neither yes nor no"},
+    {"sow", "02-29", "is not a date like 08-05 (month-day; 02-29 does not exist)"},
+    {"every", "366", "must be a whole number from 1 to 365"},
 };
 
 START_TEST(values_out_of_range_are_refused_with_a_reason) {

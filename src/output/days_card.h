@@ -1,0 +1,15 @@
+/* Answers about sowing on one date, and planting plans, as text of 80 columns for a grower. */
+#ifndef ISW_OUTPUT_DAYS_CARD_H
+#define ISW_OUTPUT_DAYS_CARD_H
+
+#include "output/place_card.h"
+#include "survey/planting_plan.h"
+
+void isw_output_append_sowing_card(GString *out, const struct isw_place_days *days, int day,
+                                   const struct isw_card_options *options);
+
+void isw_output_append_cuts_card(GString *out, const struct isw_place_days *days, int every, int n,
+                                 const struct isw_planned_cut *cuts,
+                                 const struct isw_card_options *options);
+
+#endif
