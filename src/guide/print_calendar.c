@@ -49,7 +49,7 @@ static char *event_text(const struct isw_plan *plan, const struct isw_place_even
   if (event->kind != ISW_EVENT_MANURE) return g_strdup(plan->sheet->tasks[event->task].text);
   char days[16];
   g_snprintf(days, sizeof days, "%d", ISW_MANURE_DAYS);
-  return isw_words_say(ISW_SAY_GUIDE_WORK_MANURE, days);
+  return isw_words_say(ISW_SAY_MANURE_LAST_DAY, days);
 }
 
 /* Crops that share one list of work. */

@@ -133,7 +133,8 @@ static void print_season(struct isw_print *print, const void *self) {
   const struct season_numbers *season = self;
   struct isw_print_table table = {
       .n = 8,
-      .width_mm = {25.0, 13.0, 24.0, 24.0, 24.0, 24.0, 15.5, 28.5},
+      .width_mm = {24.0, 16.0, 24.5, 24.5, 24.5, 24.0, 15.5, 25.0},
+      .size_mm = 2.5,
       .heads = {isw_words_text(ISW_SAY_GUIDE_HEAD_DISTRICT),
                 isw_words_text(ISW_SAY_GUIDE_HEAD_WINDOW),
                 isw_words_text(ISW_SAY_GUIDE_HEAD_SOW_FROM),
