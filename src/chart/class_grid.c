@@ -6,12 +6,14 @@
 #include <glib.h>
 #include <math.h>
 
+#include "chart/hill_shade.h"
+
 static const uint32_t coast_colour = 0x4A4F57, edge_colour = 0x8C8C8C;
 static const double coast_mm = 0.16, edge_mm = 0.08;
 
 struct isw_class_grid isw_chart_new_class_grid(const struct isw_map_frame *frame,
                                                double pixels_per_mm) {
-  struct isw_class_grid grid;
+  struct isw_class_grid grid = {.shade = NULL};
   grid.width = MIN(frame->window.cols, (int)lround(frame->box.width_mm * pixels_per_mm));
   grid.height = MIN(frame->window.rows, (int)lround(frame->box.height_mm * pixels_per_mm));
   grid.classes = g_new(uint8_t, (gsize)grid.width * (gsize)grid.height);
@@ -20,6 +22,7 @@ struct isw_class_grid isw_chart_new_class_grid(const struct isw_map_frame *frame
 
 void isw_chart_free_class_grid(struct isw_class_grid *grid) {
   g_clear_pointer(&grid->classes, g_free);
+  g_clear_pointer(&grid->shade, g_free);
 }
 
 /* The pixels of a frame on a surface. */
@@ -114,6 +117,8 @@ void isw_chart_paint_classes(cairo_surface_t *surface, double pixels_per_mm,
   int *rows = sample_table(canvas.height, grid->height, frame->upside_down);
   for (int y = 0; y < canvas.height; y++) {
     const uint8_t *line = grid->classes + (size_t)rows[y] * (size_t)grid->width;
+    const uint8_t *shades =
+        grid->shade != NULL ? grid->shade + (size_t)rows[y] * (size_t)grid->width : NULL;
     uint32_t *to = canvas_row(&canvas, canvas.y + y) + canvas.x;
     int x = 0;
     while (x < canvas.width) {
@@ -125,7 +130,8 @@ void isw_chart_paint_classes(cairo_surface_t *surface, double pixels_per_mm,
       const uint32_t *tile_row = tile + (y % size) * size;
       int at = start % size;
       for (int i = start; i < x; i++) {
-        to[i] = tile_row[at];
+        to[i] = shades == NULL ? tile_row[at]
+                               : isw_chart_shade_colour(tile_row[at], shades[columns[i]]);
         at = at + 1 == size ? 0 : at + 1;
       }
     }

@@ -13,6 +13,7 @@ enum { ISW_CLASSES_MAX = 255, ISW_CLASS_NONE = 255 }; /* none: no data, stays pa
 struct isw_class_grid {
   int width, height;
   uint8_t *classes;
+  uint8_t *shade; /* of the relief (chart/hill_shade.h); NULL: none */
 };
 
 /* Samples a frame needs: its cells, but no more than its pixels. */

@@ -29,18 +29,18 @@ static struct isw_fill class_fill(enum isw_gain_class gain) {
   return fill;
 }
 
-static char *word_class(enum isw_gain_class gain) {
+static char *word_class(enum isw_gain_class gain, const struct isw_compare_titles *titles) {
   char much[16], some[16];
   g_snprintf(much, sizeof much, "%d", ISW_GAIN_MUCH);
   g_snprintf(some, sizeof some, "%d", ISW_GAIN_SOME);
   switch (gain) {
-    case ISW_GAIN_ONLY_A_MUCH: return isw_words_say(ISW_SAY_GAIN_ONLY_A_MUCH, much);
-    case ISW_GAIN_ONLY_A: return g_strdup(isw_words_text(ISW_SAY_GAIN_ONLY_A));
-    case ISW_GAIN_BOTH_A: return isw_words_say(ISW_SAY_GAIN_BOTH_A, some);
+    case ISW_GAIN_ONLY_A_MUCH: return isw_words_say(ISW_SAY_GAIN_ONLY_MUCH, titles->a, much);
+    case ISW_GAIN_ONLY_A: return isw_words_say(ISW_SAY_GAIN_ONLY, titles->a);
+    case ISW_GAIN_BOTH_A: return isw_words_say(ISW_SAY_GAIN_BOTH, titles->a, some);
     case ISW_GAIN_BOTH_LIKE: return g_strdup(isw_words_text(ISW_SAY_GAIN_BOTH_LIKE));
-    case ISW_GAIN_BOTH_B: return isw_words_say(ISW_SAY_GAIN_BOTH_B, some);
-    case ISW_GAIN_ONLY_B: return g_strdup(isw_words_text(ISW_SAY_GAIN_ONLY_B));
-    case ISW_GAIN_ONLY_B_MUCH: return isw_words_say(ISW_SAY_GAIN_ONLY_B_MUCH, much);
+    case ISW_GAIN_BOTH_B: return isw_words_say(ISW_SAY_GAIN_BOTH, titles->b, some);
+    case ISW_GAIN_ONLY_B: return isw_words_say(ISW_SAY_GAIN_ONLY, titles->b);
+    case ISW_GAIN_ONLY_B_MUCH: return isw_words_say(ISW_SAY_GAIN_ONLY_MUCH, titles->b, much);
     default: return g_strdup(isw_words_text(ISW_SAY_GAIN_NONE));
   }
 }
@@ -56,7 +56,7 @@ static void describe(const struct isw_map_theme *theme, struct isw_map_body *bod
                              &body->words);
   for (size_t i = 0; i < G_N_ELEMENTS(legend_order); i++) {
     enum isw_gain_class gain = legend_order[i];
-    char *label = word_class(gain);
+    char *label = word_class(gain, theme->titles);
     body->fills[gain] = class_fill(gain);
     isw_chart_add_class_entry(&body->legend, label, body->fills[gain],
                               theme->compared->class_m2[gain]);

@@ -6,6 +6,7 @@
 
 static const double repeat_mm = 85;      /* between labels of one line */
 static const double unlabelled_mm = 30;  /* shorter ones without a label are left out */
+static const double stub_mm = 6;         /* what a line must show on either side of a label */
 static const double apart_mm = 22;       /* between labels of the same day */
 static const double straightness = 0.93; /* chord over arc under a label */
 static const struct isw_colour line_ink = {0.08, 0.09, 0.12};
@@ -72,8 +73,8 @@ static void label_line(struct isw_pen *pen, const struct isw_isoline *line,
   isw_words_short_date(line->day, text);
   double width = isw_chart_measure_text(pen, &label_style, text).width_mm;
   double half = width / 2 + 0.6 * pen->scale;
-  if (line->length_mm < 2 * half + 6 * pen->scale) return;
-  double step = 1.5 * pen->scale, room = line->length_mm / 2 - half - pen->scale;
+  if (line->length_mm < 2 * (half + stub_mm * pen->scale)) return;
+  double step = 1.5 * pen->scale, room = line->length_mm / 2 - half - stub_mm * pen->scale;
   double last = -HUGE_VAL;
   if (line->length_mm < repeat_mm * pen->scale) {
     /* One label, as near to the middle as can be. */
@@ -87,7 +88,8 @@ static void label_line(struct isw_pen *pen, const struct isw_isoline *line,
       }
     return;
   }
-  for (double at = half + 8 * pen->scale; at < line->length_mm - half - pen->scale; at += step) {
+  for (double at = half + 8 * pen->scale; at < line->length_mm - half - stub_mm * pen->scale;
+       at += step) {
     if (at - last < repeat_mm * pen->scale) continue;
     if (!place_label(pen, line, at, width, space, labels)) continue;
     struct gap gap = {at - half, at + half};

@@ -16,7 +16,7 @@ static const struct isw_text heading_style = {
 static const struct isw_text entry_style = {.size_mm = 2.65, .ink = {0.12, 0.12, 0.14}};
 static const struct isw_text small_style = {.size_mm = 2.25, .ink = {0.3, 0.3, 0.33}};
 static const double swatch_width = 7, swatch_height = 4.2, row_gap = 1.3;
-static const double month_width = 9, cell_width = 11.4, cell_height = 5.2;
+static const double month_width = 9, cell_width = 11.4, cell_widest = 16, cell_height = 5.2;
 
 struct isw_legend_entry *isw_chart_add_entry(struct isw_legend *legend, const char *label) {
   int i = MIN(legend->n_entries, ISW_LEGEND_ENTRIES_MAX - 1);
@@ -182,7 +182,7 @@ static struct isw_extent lay_calendar(struct isw_pen *pen, const struct isw_lege
   if (n == 0) return (struct isw_extent){0, 0};
   double s = pen->scale;
   double cell_w = turned ? fmin(cell_width * s, (width - 12 * s) / n)
-                         : fmin(cell_width * s, (width - month_width * s) / 3);
+                         : fmin(cell_widest * s, (width - month_width * s) / 3);
   double cell_h = cell_height * s, head = 4 * s;
   double side = turned ? 12 * s : month_width * s;
   struct isw_extent extent = {side + cell_w * (turned ? n : 3), head + cell_h * (turned ? 3 : n)};

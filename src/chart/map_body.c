@@ -8,6 +8,7 @@
 #include "chart/districts.h"
 #include "chart/drawn_layers.h"
 #include "chart/graticule.h"
+#include "chart/hill_shade.h"
 #include "chart/isolines.h"
 #include "chart/map_theme.h"
 #include "chart/palette.h"
@@ -61,6 +62,9 @@ enum isw_status isw_chart_set_body_frame(struct isw_map_body *body, struct isw_m
       isw_chart_read_window(&body->source, theme->n_bands, theme->bands, frame.window,
                             body->grid.width, body->grid.height, samples, error);
   if (status == ISW_OK) theme->classify(theme, body, samples);
+  if (status == ISW_OK && body->page->relief != NULL)
+    status = isw_chart_make_hill_shade(body->page->relief, &body->source, &frame, body->grid.width,
+                                       body->grid.height, &body->grid.shade, error);
   for (int i = 0; i < theme->n_bands; i++) g_free(samples[i]);
   return status;
 }

@@ -11,14 +11,17 @@ static const struct isw_text title_style = {.size_mm = 6.2, .bold = true, .ink =
 static const struct isw_text subtitle_style = {.size_mm = 3.1, .ink = {0.25, 0.25, 0.28}};
 static const struct isw_text caution_style = {.size_mm = 2.5, .ink = {0.15, 0.15, 0.17}};
 static const struct isw_text source_style = {.size_mm = 2.2, .ink = {0.35, 0.35, 0.38}};
-static const double legend_width = 45;
+static const double legend_width = 45, legend_widest = 72;
+/* On a slide the smallest type is a fortieth of its height. */
+static const double slide_type = 1.9;
 
 static double base_scale(const struct isw_map_page *page) {
   double longer = fmax(page->width_mm, page->height_mm);
   double shorter = fmin(page->width_mm, page->height_mm);
   double ratio = fmin(longer / 297, shorter / 210);
   /* Small pages keep their text larger than in proportion, so that it can be read. */
-  return ratio < 1 ? pow(ratio, 0.75) : ratio;
+  double scale = ratio < 1 ? pow(ratio, 0.75) : ratio;
+  return page->slide ? slide_type * scale : scale;
 }
 
 static const char *source_line(const struct isw_map_page *page) {
@@ -139,9 +142,20 @@ void isw_chart_lay_out_sheet(struct isw_pen *pen, const struct isw_map_page *pag
       out->scale *= 0.93;
       continue;
     }
-    /* Map and legend stand together in the middle of the page. */
-    double taken = ISW_GRATICULE_LEFT_MM * s + box->width_mm + s +
-                   (out->legend_below ? 0 : 6 * s + legend_width * s);
+    /* Map and legend stand together in the middle of the page; what the map leaves beside it, the
+     * legend may use. */
+    double beside_mm = 6 * s + legend_width * s;
+    double taken =
+        ISW_GRATICULE_LEFT_MM * s + box->width_mm + s + (out->legend_below ? 0 : beside_mm);
+    double wider =
+        out->legend_below ? 0 : CLAMP(area.width_mm - taken, 0, (legend_widest - legend_width) * s);
+    double width_mm = legend_width * s + wider;
+    taken += wider;
+    if (wider > 0)
+      column =
+          isw_chart_lay_legend_column(pen, legend, 0, 0, width_mm,
+                                      area.height_mm - isw_chart_scale_bar_height(pen), false) +
+          isw_chart_scale_bar_height(pen);
     double spare = fmax(area.width_mm - taken, 0) / 2;
     if (!out->legend_below || spare > 0) box->x_mm += round(spare * pixels_per_mm) / pixels_per_mm;
     double bar = isw_chart_scale_bar_height(pen);
@@ -153,7 +167,7 @@ void isw_chart_lay_out_sheet(struct isw_pen *pen, const struct isw_map_page *pag
     } else {
       double x = box->x_mm + box->width_mm + 6 * s;
       double height = column - bar;
-      out->legend = (struct isw_box){x, box->y_mm, legend_width * s, area.height_mm - bar};
+      out->legend = (struct isw_box){x, box->y_mm, width_mm, area.height_mm - bar};
       double y = fmax(box->y_mm + box->height_mm - bar + 1.5 * s, box->y_mm + height + 1.5 * s);
       out->scale_bar = (struct isw_box){x, y, legend_width * s, bar};
     }

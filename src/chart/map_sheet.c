@@ -55,6 +55,7 @@ static enum isw_status draw_page(struct isw_map_body *body, struct isw_pen *pen,
   struct isw_sheet_words words = {body->words.title, body->words.subtitle};
   struct isw_sheet_layout layout;
   add_ground_entries(body);
+  if (body->page->slide) body->legend.note = isw_words_text(ISW_SAY_MAP_NOTE_SHARE);
   isw_chart_lay_out_sheet(pen, body->page, &words, &body->source, &body->legend, &layout);
   pen->scale = layout.scale;
   enum isw_status status = isw_chart_set_body_frame(body, layout.frame, layout.scale, error);

@@ -4,6 +4,7 @@
 #define ISW_CHART_MAP_SHEET_H
 
 #include "climate/grid.h"
+#include "climate/relief.h"
 #include "growth/plan.h"
 #include "regions/district_set.h"
 #include "regions/map_layers.h"
@@ -13,12 +14,14 @@
 struct isw_map_page {
   double width_mm, height_mm; /* 297 x 210 */
   double dpi;                 /* 300 */
+  bool slide;                 /* type as large as the back row of a hall needs it */
   const char *crop_title;
   const char *region_title;                 /* NULL: none */
   const char *source_line;                  /* "Normals 1991-2020 from tmin.tif, tmax.tif" */
   const char *software;                     /* "isosow 0.1.0" */
   const struct isw_district_set *districts; /* outlined, and named if they have names; or NULL */
   const struct isw_map_layers *layers;      /* water, roads, borders; or NULL */
+  const struct isw_relief *relief;          /* its hill shade lies under the colours; or NULL */
   const char *map_crs;                      /* what to draw in (chart/map_crs.h); NULL: auto */
   bool numbered;               /* districts have their numbers in place of their names */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */

@@ -55,7 +55,6 @@ char *isw_chart_word_season_dates(const struct isw_map_page *page, const struct 
 char *isw_chart_word_subtitle(const struct isw_map_page *page, const struct isw_season *season,
                               const char *what) {
   GString *text = isw_chart_start_with_region(page);
-  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_MAP_CROP, page->crop_title));
   isw_chart_add_sentence(text, g_strdup(what));
   isw_chart_add_sentence(text, isw_chart_word_season_dates(page, season, ISW_SAY_MAP_DATES,
                                                            ISW_SAY_MAP_DATES_OF_BOTH));
@@ -113,7 +112,8 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
                                const struct isw_season *season,
                                const struct isw_result_tally *tally, struct isw_map_words *out) {
   *out = (struct isw_map_words){0};
-  out->title = isw_words_say(ISW_SAY_MAP_SOWING_TITLE, variety->title, season->name);
+  out->title =
+      isw_words_say(ISW_SAY_MAP_SOWING_TITLE, page->crop_title, variety->title, season->name);
   out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_SOWING_WHAT));
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(
@@ -138,7 +138,8 @@ void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_
                               struct isw_map_words *out) {
   enum { GOOD = 2, VERY_GOOD = 3 };
   *out = (struct isw_map_words){0};
-  out->title = isw_words_say(ISW_SAY_MAP_SCORE_TITLE, variety->title, season->name);
+  out->title =
+      isw_words_say(ISW_SAY_MAP_SCORE_TITLE, page->crop_title, variety->title, season->name);
   out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_SCORE_WHAT));
   out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_SCORE_HEADING));
   out->note = g_strdup(isw_words_text(ISW_SAY_MAP_NOTE_SHARE));
@@ -168,7 +169,7 @@ void isw_chart_word_pick_map(const struct isw_map_page *page, const struct isw_s
                              const struct isw_season *season, const struct isw_pick_tally *tally,
                              struct isw_map_words *out) {
   *out = (struct isw_map_words){0};
-  out->title = isw_words_say(ISW_SAY_MAP_PICK_TITLE, season->name);
+  out->title = isw_words_say(ISW_SAY_MAP_PICK_TITLE, page->crop_title, season->name);
   out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_PICK_WHAT));
   out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_PICK_HEADING));
   out->note = g_strdup(isw_words_text(ISW_SAY_MAP_PICK_NOTE));
@@ -208,21 +209,20 @@ void isw_chart_word_compare_map(const struct isw_map_page *page,
   isw_words_format_share(tally->verdict_m2[ISW_VERDICT_BOTH], all_m2, both);
   isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_A], all_m2, only_a);
   isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_B], all_m2, only_b);
-  out->title = isw_words_say(ISW_SAY_MAP_COMPARE_TITLE, season->name);
+  out->title = isw_words_say(ISW_SAY_MAP_COMPARE_TITLE, page->crop_title, titles->b, titles->a,
+                             season->name);
   GString *subtitle = isw_chart_start_with_region(page);
-  isw_chart_add_sentence(subtitle, isw_words_say(ISW_SAY_MAP_CROP, page->crop_title));
-  isw_chart_add_sentence(subtitle, isw_words_say(ISW_SAY_MAP_COMPARE_A, titles->a));
-  isw_chart_add_sentence(subtitle, isw_words_say(ISW_SAY_MAP_COMPARE_B, titles->b));
   isw_chart_add_sentence(subtitle,
                          isw_chart_word_season_dates(page, season, ISW_SAY_MAP_COMPARE_WHAT,
                                                      ISW_SAY_MAP_COMPARE_WHAT_BOTH));
   isw_words_append_conditions(subtitle, page->plan, false);
   out->subtitle = g_string_free(subtitle, FALSE);
-  out->heading = isw_words_say(ISW_SAY_MAP_COMPARE_HEADING, only_b, only_a);
-  out->note = isw_words_say(ISW_SAY_MAP_COMPARE_NOTE, titles->a, titles->b);
+  out->heading = isw_words_say(ISW_SAY_MAP_COMPARE_HEADING, titles->a, only_a, titles->b, only_b);
+  out->note = g_strdup(isw_words_text(ISW_SAY_MAP_COMPARE_NOTE));
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_COMPARE, titles->a, titles->b,
                                              page->crop_title, season->name));
-  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_COMPARE_SHARES, both, only_a, only_b));
+  isw_chart_add_sentence(
+      text, isw_words_say(ISW_SAY_ALT_COMPARE_SHARES, both, only_a, only_b, titles->a, titles->b));
   out->description = g_string_free(text, FALSE);
 }

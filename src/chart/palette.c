@@ -1,51 +1,28 @@
-/* DESIGN: the year's palette is a closed curve through twelve colours, one per month, with a wave
- * of lightness on it:
+/* DESIGN: the year's palette is a closed curve of hue with light and dark taking turns:
  *
- *     hue         blue -> teal -> green -> yellow -> orange -> red -> violet -> blue
- *     lightness   \/\/\/\/\/\/   falling through odd months, rising through even ones
+ *     hue         violet -> blue -> teal -> green -> gold -> mauve -> red -> purple -> violet
+ *     lightness   /\/\/\/\/\/\  one period light, the next dark
  *
- * The curve tells the time of year, the wave parts the thirds of a month, and since a wave takes
- * two months the last days of December and the first of January are neighbours like any others. The
- * curve was found by a search that weighed the least step to the next period against the least
- * distance between dates a month or more apart, for four kinds of eyes, and kept near a plain order
- * of hues; tests/chart/test_palette.c holds it to what it reached. In grey the steps show but not
- * their order: there the labelled lines of equal date tell it. */
+ * The curve tells the time of year. What stands side by side in a legend or on a map, a period and
+ * the next and the same third of the next month (three periods on), is of unlike lightness, so that
+ * it is told apart in grey and by every kind of eye. The 36 colours were found by a gradient search
+ * over the least CIEDE2000 difference under four kinds of eyes and in grey, kept near a plain order
+ * of hues; tests/chart/test_palette.c holds them to what they reached. In grey the steps show but
+ * not their order: there the labelled lines of equal date tell it. */
 #include "chart/palette.h"
-
-#include <math.h>
 
 #include "chart/map_sheet.h"
 #include "growth/pick.h"
 
-/* The middles of the months, January to December, before the wave. */
-static const struct isw_oklab months[ISW_YEAR_MONTHS] = {
-    {0.534, 0.043, -0.148}, {0.615, -0.019, -0.101}, {0.705, -0.029, -0.033},
-    {0.769, -0.071, 0.019}, {0.808, -0.070, 0.080},  {0.797, -0.026, 0.130},
-    {0.740, 0.029, 0.146},  {0.663, 0.046, 0.075},   {0.593, 0.097, 0.014},
-    {0.493, 0.151, 0.071},  {0.448, 0.156, -0.019},  {0.470, 0.113, -0.150}};
-static const double wave = 0.125; /* of lightness, from its middle */
-
-/* Catmull-Rom spline, closed; t in months. */
-static double spline(double a, double b, double c, double d, double u) {
-  return b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
-}
+/* Early, mid, late January to December. */
+static const uint32_t periods[ISW_TEN_DAY_PERIODS] = {
+    0x8C6FD6, 0x6B5DA6, 0x8E8DBB, 0x63678D, 0x797FB7, 0x4E598B, 0x6F88A3, 0x43646B, 0x63968E,
+    0x2A6B57, 0x5FA894, 0x387B68, 0x84B58F, 0x5C7C4C, 0xA2B67C, 0x81813D, 0xC3AC5D, 0xA27408,
+    0xD5942F, 0x986102, 0xBD9353, 0x856A35, 0xB0966E, 0x987460, 0xC69BA0, 0x8A6C7A, 0xB699A9,
+    0x936267, 0xC97E7E, 0xA14354, 0xD9668A, 0x932B61, 0xC3669E, 0x803D7A, 0xA97ED3, 0x6945A8};
 
 void isw_chart_period_colours(struct isw_colour colours[ISW_TEN_DAY_PERIODS]) {
-  enum { THIRDS = 3, WAVE_PERIODS = 6 };
-  static const double rise[WAVE_PERIODS] = {1, 1 / 3.0, -1 / 3.0, -1, -1 / 3.0, 1 / 3.0};
-  for (int period = 0; period < ISW_TEN_DAY_PERIODS; period++) {
-    /* Mid January is the first month's colour. */
-    int at = (period + ISW_TEN_DAY_PERIODS - 1) % ISW_TEN_DAY_PERIODS;
-    int month = at / THIRDS;
-    double u = (double)(at % THIRDS) / THIRDS;
-    const struct isw_oklab *p[4];
-    for (int k = 0; k < 4; k++) p[k] = &months[(month + k + ISW_YEAR_MONTHS - 1) % ISW_YEAR_MONTHS];
-    colours[period] = isw_chart_colour_of_oklab((struct isw_oklab){
-        spline(p[0]->lightness, p[1]->lightness, p[2]->lightness, p[3]->lightness, u) +
-            wave * rise[period % WAVE_PERIODS],
-        spline(p[0]->green_red, p[1]->green_red, p[2]->green_red, p[3]->green_red, u),
-        spline(p[0]->blue_yellow, p[1]->blue_yellow, p[2]->blue_yellow, p[3]->blue_yellow, u)});
-  }
+  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) colours[i] = isw_chart_colour_of_hex(periods[i]);
 }
 
 struct isw_fill isw_chart_plain_fill(struct isw_colour colour) {
@@ -70,9 +47,10 @@ struct isw_fill isw_chart_empty_fill(void) {
                            ISW_HATCH_RISING, 1.1, 0.11};
 }
 
-/* Seven hues of Okabe & Ito, "Color Universal Design", 2008, and a grey, in an order that keeps the
- * first four far apart. */
-static const uint32_t hues[8] = {0x0072B2, 0xE69F00, 0x009E73, 0xCC79A7,
+/* Seven hues of Okabe & Ito, "Color Universal Design", 2008 (its purple a little deeper, for
+ * readers without blue-yellow vision), and a grey, in an order that keeps the first four far apart.
+ */
+static const uint32_t hues[8] = {0x0072B2, 0xE69F00, 0x009E73, 0xC66FA0,
                                  0xF0E442, 0x56B4E9, 0xD55E00, 0x6B6B6B};
 static const enum isw_hatch hatches[7] = {ISW_HATCH_NONE,    ISW_HATCH_RISING,  ISW_HATCH_LEVEL,
                                           ISW_HATCH_FALLING, ISW_HATCH_UPRIGHT, ISW_HATCH_CROSSED,

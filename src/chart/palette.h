@@ -9,7 +9,7 @@
 
 /* Colours of the year's 36 ten-day periods, 0: early January. A closed loop: the last is as near to
  * the first as any two neighbours. Hue tells the time of year (winter blue, spring green, summer
- * yellow, autumn red), lightness parts the thirds of a month. */
+ * gold, autumn red), lightness parts periods that follow each other. */
 void isw_chart_period_colours(struct isw_colour colours[ISW_TEN_DAY_PERIODS]);
 
 /* Score class 0..3, lightest to darkest. */

@@ -1,5 +1,6 @@
 #include "jobs/map_pages.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -7,6 +8,10 @@
 #include "chart/map_crs.h"
 #include "output/window_rasters.h"
 #include "survey/side_by_side.h"
+
+/* 16:9, 1920 x 1080 pixels */
+static const double slide_width_mm = 1920 / 144.0 * 25.4, slide_height_mm = 1080 / 144.0 * 25.4;
+static const double slide_dpi = 144;
 
 enum isw_status isw_jobs_make_page(const struct isw_options *options, const struct isw_sheet *sheet,
                                    struct isw_map_page *page, struct isw_error *error) {
@@ -18,7 +23,16 @@ enum isw_status isw_jobs_make_page(const struct isw_options *options, const stru
                                 .crop_title = sheet->title,
                                 .region_title = options->title,
                                 .software = "isosow " ISOSOW_VERSION,
-                                .map_crs = options->map_crs};
+                                .map_crs = options->map_crs,
+                                .slide = options->slide};
+  if (options->slide) {
+    struct isw_options usual;
+    isw_jobs_start_options(&usual);
+    page->width_mm = slide_width_mm;
+    page->height_mm = slide_height_mm;
+    if (!(fabs(options->dpi - usual.dpi) > 0)) page->dpi = slide_dpi;
+    isw_jobs_clear_options(&usual);
+  }
   return isw_chart_check_map_crs(options->map_crs, error);
 }
 
@@ -37,6 +51,13 @@ enum isw_status isw_jobs_open_layers(const struct isw_options *options, const st
   *out = NULL;
   if (options->layers == NULL || options->maps == ISW_MAPS_NONE) return ISW_OK;
   return isw_regions_open_map_layers(options->layers, grid, log, out, error);
+}
+
+enum isw_status isw_jobs_open_relief(const struct isw_options *options, const struct isw_grid *grid,
+                                     struct isw_relief **out, struct isw_error *error) {
+  *out = NULL;
+  if (options->hill_shade == NULL || options->maps == ISW_MAPS_NONE) return ISW_OK;
+  return isw_climate_read_relief(options->hill_shade, grid, out, error);
 }
 
 enum page_kind { PAGE_SOWING, PAGE_SCORE, PAGE_PICK };

@@ -24,6 +24,10 @@ enum isw_status isw_jobs_open_layers(const struct isw_options *options, const st
                                      struct isw_log *log, struct isw_map_layers **out,
                                      struct isw_error *error);
 
+/* The same for the elevation whose hill shade they show. */
+enum isw_status isw_jobs_open_relief(const struct isw_options *options, const struct isw_grid *grid,
+                                     struct isw_relief **out, struct isw_error *error);
+
 /* Final names of the pages of a plan, appended (new strings). maps: enum isw_maps. */
 void isw_jobs_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names);
 

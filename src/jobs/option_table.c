@@ -170,6 +170,9 @@ static const struct isw_option table[] = {
      .unset = "", .help = "The column that holds the districts' names", .argument = "COLUMN"},
     {"layers", ISW_OPTION_PATH, FIELD(layers), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "none",
      .help = "Water, roads and borders to draw on the maps: any vector file", .argument = "VECTOR"},
+    {"hill-shade", ISW_OPTION_PATH, FIELD(hill_shade), PAGES, .group = ISW_OPTIONS_MAPS,
+     .unset = "none", .help = "Elevation (m) whose hill shade lies under the colours of the maps",
+     .argument = "DEM"},
     {"map-crs", ISW_OPTION_TEXT, FIELD(map_crs), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "auto",
      .help =
          "CRS that maps are drawn in: auto (local, where the grid is in degrees), grid (its own) "
@@ -178,6 +181,8 @@ static const struct isw_option table[] = {
     {"size", ISW_OPTION_SIZE, FIELD(size), PAGES, .group = ISW_OPTIONS_MAPS,
      .words = "A4|A3|letter", .unset = "",
      .help = "Page size: A4 (default), A3, letter, or WIDTHxHEIGHT in mm", .argument = "SIZE"},
+    {"slide", ISW_OPTION_FLAG, FIELD(slide), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "no",
+     .help = "Maps for the wall of a hall: 16:9, 1920 x 1080 pixels, large type"},
     {"dpi", ISW_OPTION_NUMBER, FIELD(dpi), PAGES, 50.0, 1200.0, .group = ISW_OPTIONS_MAPS,
      .unset = "", .help = "Resolution of the maps (%s)", .argument = "N"},
 };

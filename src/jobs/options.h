@@ -67,11 +67,12 @@ struct isw_options {
   int b_start;
   /* pages */
   int maps; /* enum isw_maps */
-  char *title, *districts, *district_name, *layers, *map_crs;
+  char *title, *districts, *district_name, *layers, *hill_shade, *map_crs;
   struct isw_page_size size;
   double dpi;
   /* results */
   char *out, *part;
+  bool slide;
   bool overwrite, resume, cog;
   int parts; /* 0: not given */
   /* site */

@@ -51,7 +51,9 @@ static bool is_beside(const char *path) {
 /* The run record names districts and layers as they were given; joining may happen in another
  * folder. */
 static void add_folder_of(GArray *carried, const struct isw_options *options) {
-  if (!is_beside(options->districts) && !is_beside(options->layers)) return;
+  if (!is_beside(options->districts) && !is_beside(options->layers) &&
+      !is_beside(options->hill_shade))
+    return;
   char *folder = g_get_current_dir();
   add_option(carried, folder_option, folder);
   g_free(folder);
@@ -106,5 +108,6 @@ enum isw_status isw_jobs_restore_options(const struct isw_part_run *run, const c
   }
   find_in(folder, &options->districts);
   find_in(folder, &options->layers);
+  find_in(folder, &options->hill_shade);
   return ISW_OK;
 }

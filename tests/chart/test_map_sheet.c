@@ -14,6 +14,7 @@
 #include <unistd.h>
 
 #include "chart/graticule.h"
+#include "chart/hill_shade.h"
 #include "chart/isolines.h"
 #include "chart/legend.h"
 #include "chart/map_frame.h"
@@ -237,7 +238,8 @@ START_TEST(picture_says_what_it_is) {
   ck_assert_int_eq(picture.height, 502);
   ck_assert_double_eq_tol(picture.per_metre * 0.0254, 150, 0.02);
   ck_assert_int_eq(picture.srgb_intent, PNG_sRGB_INTENT_PERCEPTUAL);
-  ck_assert_str_eq(picture.title, "When to sow: Late storage type, autumn");
+  ck_assert_str_eq(picture.title,
+                   "Heading Chinese cabbage, Late storage type: when to sow in autumn");
   ck_assert_str_eq(picture.software, "isosow 0.1.0");
   ck_assert_str_eq(picture.source, "Normals, period not stated, from tmin.tif");
   ck_assert(g_str_has_prefix(picture.description, "Östra Holm. Map of the best day to sow "));
@@ -348,9 +350,10 @@ START_TEST(words_follow_the_season_across_new_year) {
   tally.no_window_m2 = 10;
   struct isw_map_words words;
   isw_chart_word_sowing_map(&page, &late, &winter, &tally, &words);
-  ck_assert_ptr_nonnull(strstr(words.description, "Most often it is early Jan (50 % of the area)"));
+  ck_assert_ptr_nonnull(
+      strstr(words.description, "Most often it is early Jan (50\u00a0% of the area)"));
   ck_assert_ptr_nonnull(strstr(words.description, "dates from late Dec to mid Jan"));
-  ck_assert_ptr_nonnull(strstr(words.description, "10 % has no sowing window"));
+  ck_assert_ptr_nonnull(strstr(words.description, "10\u00a0% has no sowing window"));
   ck_assert_ptr_nonnull(strstr(words.subtitle, "1 November to 28 February"));
   isw_chart_clear_words(&words);
 }
@@ -404,7 +407,8 @@ END_TEST
 
 /* The same share is the same number in the legend, the heading and the alt text. */
 START_TEST(legend_and_sentence_say_the_same_share) {
-  /* 56.5 % and 26.5 % are ties that printf rounds to even, and largest remainders may round down.
+  /* 56.5\u00a0% and 26.5\u00a0% are ties that printf rounds to even, and largest remainders may
+   * round down.
    */
   struct isw_map_page page = small_page();
   struct isw_result_tally tally = {.no_window_m2 = 26.5};
@@ -413,17 +417,17 @@ START_TEST(legend_and_sentence_say_the_same_share) {
   struct isw_map_words words;
   isw_chart_word_sowing_map(&page, &late, &autumn, &tally, &words);
   char text[ISW_SHARE_SIZE];
-  ck_assert_str_eq(isw_words_format_share(56.5, 100, text), "57\u2009%");
-  ck_assert_str_eq(isw_words_format_share(26.5, 100, text), "27\u2009%");
-  ck_assert_ptr_nonnull(strstr(words.description, "mid Aug (57 % of the area)"));
-  ck_assert_ptr_nonnull(strstr(words.description, "27 % has no sowing window"));
-  ck_assert_ptr_nonnull(strstr(words.heading, "74 % of the area"));
+  ck_assert_str_eq(isw_words_format_share(56.5, 100, text), "57\u202f%");
+  ck_assert_str_eq(isw_words_format_share(26.5, 100, text), "27\u202f%");
+  ck_assert_ptr_nonnull(strstr(words.description, "mid Aug (57\u00a0% of the area)"));
+  ck_assert_ptr_nonnull(strstr(words.description, "27\u00a0% has no sowing window"));
+  ck_assert_ptr_nonnull(strstr(words.heading, "74\u00a0% of the area"));
   isw_chart_clear_words(&words);
-  ck_assert_str_eq(isw_words_format_share(0.4, 100, text), "<1\u2009%");
-  ck_assert_str_eq(isw_words_format_share(99.7, 100, text), ">99\u2009%");
-  ck_assert_str_eq(isw_words_format_share(0, 100, text), "0\u2009%");
-  ck_assert_str_eq(isw_words_word_share(0.4, 100, text), "less than 1 %");
-  ck_assert_str_eq(isw_words_word_share(99.7, 100, text), "more than 99 %");
+  ck_assert_str_eq(isw_words_format_share(0.4, 100, text), "<1\u202f%");
+  ck_assert_str_eq(isw_words_format_share(99.7, 100, text), ">99\u202f%");
+  ck_assert_str_eq(isw_words_format_share(0, 100, text), "0\u202f%");
+  ck_assert_str_eq(isw_words_word_share(0.4, 100, text), "less than 1\u00a0%");
+  ck_assert_str_eq(isw_words_word_share(99.7, 100, text), "more than 99\u00a0%");
   ck_assert_str_eq(isw_words_word_share(0, 100, text), "none");
 }
 END_TEST
@@ -627,7 +631,7 @@ START_TEST(score_and_pick_maps) {
   picture = decode(png);
   ck_assert_int_gt(count_colour(&picture, isw_chart_variety_fill(0, false).ground), 2000);
   ck_assert_int_gt(count_colour(&picture, isw_chart_variety_fill(1, true).ground), 1000);
-  ck_assert_ptr_nonnull(strstr(picture.description, "33 % of the area has none"));
+  ck_assert_ptr_nonnull(strstr(picture.description, "33\u00a0% of the area has none"));
   drop(&picture);
   remove(raster);
   remove(png);
@@ -716,6 +720,50 @@ START_TEST(layers_lie_under_the_lines) {
   remove(vector);
   g_free(raster);
   g_free(vector);
+}
+END_TEST
+
+/* Level ground changes nothing; a ridge from south-west to north-east is light on its north-western
+ * side, which the light comes from, and dark on the other. Colours stay known. */
+START_TEST(hill_shade_tells_sides) {
+  enum { SIDE = 60 };
+  static float heights[SIDE * SIDE];
+  struct isw_relief relief = {{SIDE, SIDE, {480000, 1000, 0, 5100000, 0, -1000}, NULL, false},
+                              heights};
+  struct isw_map_page page = small_page();
+  struct picture bare = draw_sowing("level", &utm, halves, &page, &autumn);
+  OGRSpatialReferenceH crs = OSRNewSpatialReference(NULL);
+  ck_assert_int_eq(OSRSetFromUserInput(crs, utm.crs), OGRERR_NONE);
+  OSRExportToWkt(crs, &relief.grid.wkt);
+  OSRDestroySpatialReference(crs);
+  page.relief = &relief;
+  struct picture level = draw_sowing("level", &utm, halves, &page, &autumn);
+  for (int y = 0; y < bare.height; y++)
+    ck_assert_mem_eq(bare.rows[y], level.rows[y], 3 * (size_t)bare.width);
+  for (int i = 0; i < SIDE * SIDE; i++)
+    heights[i] = (float)(2000 - 60 * abs(i % SIDE + i / SIDE - SIDE));
+  struct picture ridge = draw_sowing("ridge", &utm, halves, &page, &autumn);
+  /* North-west of what became darker lies what became lighter: in the mean, by a good part of the
+   * map. */
+  double lighter = 0, darker = 0, lighter_at = 0, darker_at = 0;
+  for (int y = 0; y < bare.height; y++)
+    for (int x = 0; x < bare.width; x++) {
+      int change = ridge.rows[y][3 * x] - bare.rows[y][3 * x];
+      if (change > 8) lighter++, lighter_at += x + y;
+      if (change < -8) darker++, darker_at += x + y;
+    }
+  ck_assert_msg(lighter > 5000 && darker > 5000, "%g lighter, %g darker", lighter, darker);
+  ck_assert_msg(darker_at / darker - lighter_at / lighter > 60, "lighter at %g, darker at %g",
+                lighter_at / lighter, darker_at / darker);
+  drop(&bare);
+  drop(&level);
+  drop(&ridge);
+  CPLFree(relief.grid.wkt);
+  for (int shade = 0; shade < 256; shade++) {
+    uint32_t seen = isw_chart_shade_colour(0x5FA894, shade);
+    ck_assert(shade != ISW_SHADE_FLAT || seen == 0x5FA894);
+    ck_assert(((seen >> 8) & 255) > (seen >> 16) && ((seen >> 8) & 255) > (seen & 255));
+  }
 }
 END_TEST
 
@@ -810,6 +858,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(tcase, score_and_pick_maps);
   tcase_add_test(tcase, districts_are_outlined_and_named);
   tcase_add_test(tcase, layers_lie_under_the_lines);
+  tcase_add_test(tcase, hill_shade_tells_sides);
   tcase_add_test(tcase, failures_are_told);
   tcase_add_test(tcase, pngcheck_is_content);
   suite_add_tcase(suite, tcase);

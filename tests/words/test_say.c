@@ -65,9 +65,9 @@ static void check(char *said, const char *wanted) {
 
 START_TEST(arguments_go_where_they_are_named) {
   check(isw_words_say(ISW_SAY_SHORT_DATE, "5", "Aug"), "5 Aug");
-  check(isw_words_say(ISW_SAY_SHARE, "34"), "34\u2009%");
+  check(isw_words_say(ISW_SAY_SHARE, "34"), "34\u202f%");
   check(isw_words_say(ISW_SAY_EARLY_MONTH, "%1$s"), "early %1$s"); /* not filled twice */
-  ck_assert_str_eq(isw_words_text(ISW_SAY_SHARE_BELOW_ONE), "<1\u2009%");
+  ck_assert_str_eq(isw_words_text(ISW_SAY_SHARE_BELOW_ONE), "<1\u202f%");
   const char *items[] = {"spring", "summer", "autumn"};
   check(isw_words_list(1, items), "spring");
   check(isw_words_list(2, items), "spring and summer");
