@@ -1,6 +1,7 @@
 /* DESIGN: fills are pixels, straight into the page where that is an image, else into an image of
- * the frame's size; everything else is drawn by the pen and stays vectors on a PDF. Names take
- * their places before the lines' labels do, but lie on top of the lines. */
+ * the frame's size; everything else is drawn by the pen and stays vectors on a PDF. Places take
+ * their room first, then the districts' names, then the lines' labels; names lie on top of the
+ * lines. */
 #include "chart/map_body.h"
 
 #include <math.h>
@@ -11,6 +12,7 @@
 #include "chart/hill_shade.h"
 #include "chart/isolines.h"
 #include "chart/map_theme.h"
+#include "chart/named_places.h"
 #include "chart/palette.h"
 
 enum isw_status isw_chart_begin_body(const struct isw_map_page *page,
@@ -156,7 +158,9 @@ enum isw_status isw_chart_draw_body(struct isw_map_body *body, struct isw_pen *p
   if (status == ISW_OK && page->districts != NULL)
     status = isw_chart_draw_district_outlines(pen, &body->source, frame, &body->grid,
                                               page->districts, error);
-  GPtrArray *names = NULL;
+  GPtrArray *names = NULL, *places = NULL;
+  if (page->places != NULL)
+    places = isw_chart_place_names(pen, &body->source, frame, page->places, &space);
   if (status == ISW_OK && page->districts != NULL &&
       isw_regions_districts_are_named(page->districts))
     status = isw_chart_place_district_names(pen, &body->source, frame, page->districts,
@@ -165,6 +169,10 @@ enum isw_status isw_chart_draw_body(struct isw_map_body *body, struct isw_pen *p
   if (names != NULL) {
     isw_chart_draw_district_names(pen, names);
     g_ptr_array_unref(names);
+  }
+  if (places != NULL) {
+    isw_chart_draw_places(pen, places);
+    g_ptr_array_unref(places);
   }
   isw_chart_clear_label_space(&space);
   if (status == ISW_OK) draw_frame(body, pen);

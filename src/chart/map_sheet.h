@@ -8,6 +8,7 @@
 #include "growth/plan.h"
 #include "regions/district_set.h"
 #include "regions/map_layers.h"
+#include "regions/place_list.h"
 #include "survey/tally.h"
 
 /* What all maps of a run share. */
@@ -22,6 +23,7 @@ struct isw_map_page {
   const struct isw_district_set *districts; /* outlined, and named if they have names; or NULL */
   const struct isw_map_layers *layers;      /* water, roads, borders; or NULL */
   const struct isw_relief *relief;          /* its hill shade lies under the colours; or NULL */
+  const struct isw_place_list *places;      /* named on the map; or NULL */
   const char *map_crs;                      /* what to draw in (chart/map_crs.h); NULL: auto */
   bool numbered;               /* districts have their numbers in place of their names */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */

@@ -1,6 +1,6 @@
 /* DESIGN: the year's palette is a closed curve of hue with light and dark taking turns:
  *
- *     hue         violet -> blue -> teal -> green -> gold -> mauve -> red -> purple -> violet
+ *     hue         violet -> blue -> teal -> green -> gold -> orange -> red -> purple -> violet
  *     lightness   /\/\/\/\/\/\  one period light, the next dark
  *
  * The curve tells the time of year. What stands side by side in a legend or on a map, a period and
@@ -16,10 +16,10 @@
 
 /* Early, mid, late January to December. */
 static const uint32_t periods[ISW_TEN_DAY_PERIODS] = {
-    0x8C6FD6, 0x6B5DA6, 0x8E8DBB, 0x63678D, 0x797FB7, 0x4E598B, 0x6F88A3, 0x43646B, 0x63968E,
-    0x2A6B57, 0x5FA894, 0x387B68, 0x84B58F, 0x5C7C4C, 0xA2B67C, 0x81813D, 0xC3AC5D, 0xA27408,
-    0xD5942F, 0x986102, 0xBD9353, 0x856A35, 0xB0966E, 0x987460, 0xC69BA0, 0x8A6C7A, 0xB699A9,
-    0x936267, 0xC97E7E, 0xA14354, 0xD9668A, 0x932B61, 0xC3669E, 0x803D7A, 0xA97ED3, 0x6945A8};
+    0x9886FD, 0x7262D5, 0x9F9EFE, 0x6771B5, 0x96ADE6, 0x5D7EA4, 0x81B6CE, 0x428F9A, 0x72C8C8,
+    0x438379, 0x91C8B2, 0x5F8A6E, 0xA4C9A2, 0x738F60, 0xB2CB8F, 0x7E8D45, 0xC4C972, 0x948707,
+    0xD5B945, 0x976E00, 0xD3A45E, 0x866D36, 0xC3A67A, 0x8A5F4A, 0xCA93A0, 0xA05E73, 0xD07D8C,
+    0xB2555E, 0xE8727D, 0xAF3A5E, 0xEB7FAF, 0x9E467B, 0xC97CB9, 0x8B5093, 0xB385D7, 0x7454B4};
 
 void isw_chart_period_colours(struct isw_colour colours[ISW_TEN_DAY_PERIODS]) {
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) colours[i] = isw_chart_colour_of_hex(periods[i]);
@@ -50,7 +50,7 @@ struct isw_fill isw_chart_empty_fill(void) {
 /* Seven hues of Okabe & Ito, "Color Universal Design", 2008 (its purple a little deeper, for
  * readers without blue-yellow vision), and a grey, in an order that keeps the first four far apart.
  */
-static const uint32_t hues[8] = {0x0072B2, 0xE69F00, 0x009E73, 0xC66FA0,
+static const uint32_t hues[8] = {0x0072B2, 0xE69F00, 0x009E73, 0xC876A4,
                                  0xF0E442, 0x56B4E9, 0xD55E00, 0x6B6B6B};
 static const enum isw_hatch hatches[7] = {ISW_HATCH_NONE,    ISW_HATCH_RISING,  ISW_HATCH_LEVEL,
                                           ISW_HATCH_FALLING, ISW_HATCH_UPRIGHT, ISW_HATCH_CROSSED,

@@ -36,6 +36,7 @@ struct compare_job {
   int n_districts;
   struct isw_map_layers *layers; /* NULL: none asked for */
   struct isw_relief *relief;     /* the same */
+  struct isw_place_list *places; /* the same */
   GPtrArray *names;              /* of all results but run.json */
   struct isw_folder *folder;
   struct isw_compare_rasters *rasters;
@@ -283,6 +284,10 @@ static enum isw_status open_inputs(struct compare_job *job, const char *a, const
   if (status == ISW_OK)
     status = isw_jobs_open_relief(options, isw_climate_grid(job->climate), &job->relief, error);
   job->page.relief = job->relief;
+  if (status == ISW_OK)
+    status = isw_jobs_open_places(options, isw_climate_grid(job->climate), &job->log, &job->places,
+                                  error);
+  job->page.places = job->places;
   if (job->districts == NULL) return status;
   if (status == ISW_OK) job->n_districts = isw_regions_district_count(job->districts);
   return status;
@@ -326,6 +331,7 @@ static void free_job(struct compare_job *job) {
   isw_regions_free_districts(job->districts);
   isw_regions_free_map_layers(job->layers);
   isw_climate_free_relief(job->relief);
+  isw_regions_free_places(job->places);
   isw_climate_free(job->climate);
   isw_output_free_watch(job->watch);
   isw_jobs_free_compare_sides(&job->sides);

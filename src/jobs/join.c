@@ -38,6 +38,9 @@ static enum isw_status take_over_run(struct isw_map_job *job, struct isw_options
   if (status == ISW_OK)
     status = isw_jobs_open_relief(options, &job->facts.grid, &job->relief, error);
   job->page.relief = job->relief;
+  if (status == ISW_OK)
+    status = isw_jobs_open_places(options, &job->facts.grid, &job->log, &job->places, error);
+  job->page.places = job->places;
   isw_output_clear_part_run(&run);
   return status;
 }

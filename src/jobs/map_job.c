@@ -35,6 +35,7 @@ void isw_jobs_free_map_job(struct isw_map_job *job) {
   isw_regions_free_districts(job->districts);
   isw_regions_free_map_layers(job->layers);
   isw_climate_free_relief(job->relief);
+  isw_regions_free_places(job->places);
   isw_output_clear_facts(&job->facts);
   g_free(job->plan);
   isw_crop_free_sheet(job->sheet);
@@ -63,6 +64,10 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
   if (status == ISW_OK)
     status = isw_jobs_open_relief(options, isw_climate_grid(job->climate), &job->relief, error);
   job->page.relief = job->relief;
+  if (status == ISW_OK)
+    status = isw_jobs_open_places(options, isw_climate_grid(job->climate), &job->log, &job->places,
+                                  error);
+  job->page.places = job->places;
   return status;
 }
 

@@ -31,6 +31,7 @@ struct isw_map_job {
   struct isw_district_set *districts; /* NULL: none asked for */
   struct isw_map_layers *layers;      /* the same */
   struct isw_relief *relief;          /* the same */
+  struct isw_place_list *places;      /* the same */
   struct isw_climate *climate;        /* NULL where facts and counts were brought along */
   struct isw_input_watch *watch;      /* NULL likewise */
   struct isw_run_facts facts;         /* brought along; else noted when they are needed */

@@ -53,6 +53,14 @@ enum isw_status isw_jobs_open_layers(const struct isw_options *options, const st
   return isw_regions_open_map_layers(options->layers, grid, log, out, error);
 }
 
+enum isw_status isw_jobs_open_places(const struct isw_options *options, const struct isw_grid *grid,
+                                     struct isw_log *log, struct isw_place_list **out,
+                                     struct isw_error *error) {
+  *out = NULL;
+  if (options->places == NULL) return ISW_OK;
+  return isw_regions_read_places(options->places, NULL, grid, log, out, error);
+}
+
 enum isw_status isw_jobs_open_relief(const struct isw_options *options, const struct isw_grid *grid,
                                      struct isw_relief **out, struct isw_error *error) {
   *out = NULL;

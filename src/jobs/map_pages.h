@@ -24,6 +24,11 @@ enum isw_status isw_jobs_open_layers(const struct isw_options *options, const st
                                      struct isw_log *log, struct isw_map_layers **out,
                                      struct isw_error *error);
 
+/* The same for the places that they name. */
+enum isw_status isw_jobs_open_places(const struct isw_options *options, const struct isw_grid *grid,
+                                     struct isw_log *log, struct isw_place_list **out,
+                                     struct isw_error *error);
+
 /* The same for the elevation whose hill shade they show. */
 enum isw_status isw_jobs_open_relief(const struct isw_options *options, const struct isw_grid *grid,
                                      struct isw_relief **out, struct isw_error *error);

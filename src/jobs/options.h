@@ -67,7 +67,7 @@ struct isw_options {
   int b_start;
   /* pages */
   int maps; /* enum isw_maps */
-  char *title, *districts, *district_name, *layers, *hill_shade, *map_crs;
+  char *title, *districts, *district_name, *layers, *places, *hill_shade, *map_crs;
   struct isw_page_size size;
   double dpi;
   /* results */

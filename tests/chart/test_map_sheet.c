@@ -20,6 +20,7 @@
 #include "chart/map_frame.h"
 #include "chart/map_layout.h"
 #include "chart/map_words.h"
+#include "chart/named_places.h"
 #include "chart/palette.h"
 #include "chart/scale_bar.h"
 #include "suite_main.h"
@@ -524,6 +525,91 @@ START_TEST(labels_never_overlap_or_leave) {
 }
 END_TEST
 
+/* Names of places find room around their rings; what finds none stays a ring; districts' names and
+ * labels that come later keep clear of both. */
+START_TEST(names_of_places_keep_clear) {
+  char *raster = make_results("towns", &utm, island, &(struct isw_result_tally){0});
+  struct isw_map_source source;
+  struct isw_error error = {0};
+  ck_assert_int_eq(isw_chart_open_source(raster, "grid", 0, ISW_BANDS_NODATA, &source, &error),
+                   ISW_OK);
+  struct isw_map_frame frame = isw_chart_fit_frame(&source, (struct isw_box){0, 0, 180, 135}, 10);
+  cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, 10, 10);
+  cairo_t *cr = cairo_create(surface);
+  struct isw_pen pen;
+  isw_chart_init_pen(&pen, cr, 1);
+  /* Cells of 1 km are some 3 mm wide here: ten towns within 3 km, two at one place, one far off. */
+  enum { CROWD = 10 };
+  struct isw_named_place items[CROWD + 3];
+  char name[] = "Little Reedwick";
+  for (int i = 0; i < CROWD + 3; i++) {
+    double col = i < CROWD ? 30 + 0.3 * i : 15, row = 22;
+    items[i] = (struct isw_named_place){.name = name};
+    if (i == CROWD + 2)
+      items[i].lat_deg = 10, items[i].lon_deg = 10;
+    else
+      ck_assert(
+          isw_climate_locate_cell(source.locator, col, row, &items[i].lat_deg, &items[i].lon_deg));
+  }
+  struct isw_place_list list = {CROWD + 3, items};
+  struct isw_label_space space;
+  isw_chart_init_label_space(&space, frame.box);
+  GPtrArray *drawn = isw_chart_place_names(&pen, &source, &frame, &list, &space);
+  guint named = 0;
+  for (guint i = 0; i < drawn->len; i++)
+    named += ((struct isw_drawn_place *)g_ptr_array_index(drawn, i))->named;
+  ck_assert_msg(drawn->len < CROWD + 2 && drawn->len >= 3, "%u rings", drawn->len);
+  ck_assert_msg(named >= 3 && named < drawn->len, "%u of %u named", named, drawn->len);
+  ck_assert_uint_eq(space.taken->len, drawn->len + named);
+  for (guint i = 0; i < drawn->len; i++) {
+    const struct isw_drawn_place *place = g_ptr_array_index(drawn, i);
+    struct isw_label_box on_it = {place->x_mm, place->y_mm, 1, 1, 0};
+    ck_assert(!isw_chart_take_label_space(&space, on_it));
+    on_it.x_mm = place->name_x_mm;
+    on_it.y_mm = place->name_y_mm;
+    if (place->named) ck_assert(!isw_chart_take_label_space(&space, on_it));
+  }
+  isw_chart_clear_label_space(&space);
+  g_ptr_array_unref(drawn);
+  isw_chart_clear_pen(&pen);
+  cairo_destroy(cr);
+  cairo_surface_destroy(surface);
+  isw_chart_close_source(&source);
+  remove(raster);
+  g_free(raster);
+}
+END_TEST
+
+/* A line shows itself on both sides of its label, or has none. */
+START_TEST(no_label_on_a_stub) {
+  cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, 400, 400);
+  cairo_t *cr = cairo_create(surface);
+  struct isw_pen pen;
+  isw_chart_init_pen(&pen, cr, 1);
+  struct isw_text style = {.size_mm = 2.25};
+  double width = isw_chart_measure_text(&pen, &style, "1 Aug").width_mm;
+  for (int k = 0; k < 2; k++) {
+    struct isw_isoline line = {.day = 212, .new_month = true, .length_mm = width + (k ? 14 : 10)};
+    line.points = g_array_new(FALSE, FALSE, sizeof(struct isw_point));
+    struct isw_point from = {100, 100}, to = {100 + line.length_mm, 100};
+    g_array_append_val(line.points, from);
+    g_array_append_val(line.points, to);
+    GPtrArray *lines = g_ptr_array_new();
+    g_ptr_array_add(lines, &line);
+    struct isw_label_space space;
+    isw_chart_init_label_space(&space, (struct isw_box){0, 0, 300, 300});
+    isw_chart_draw_isolines(&pen, lines, &space);
+    ck_assert_uint_eq(space.taken->len, k);
+    isw_chart_clear_label_space(&space);
+    g_ptr_array_unref(lines);
+    g_array_unref(line.points);
+  }
+  isw_chart_clear_pen(&pen);
+  cairo_destroy(cr);
+  cairo_surface_destroy(surface);
+}
+END_TEST
+
 START_TEST(degrees_are_worded) {
   static const struct {
     double value, step;
@@ -852,6 +938,8 @@ Suite *isw_test_suite(void) {
   tcase_add_test(tcase, lines_cross_new_year_in_place);
   tcase_add_test(tcase, lines_stay_in_windows_and_off_cliffs);
   tcase_add_test(tcase, labels_never_overlap_or_leave);
+  tcase_add_test(tcase, names_of_places_keep_clear);
+  tcase_add_test(tcase, no_label_on_a_stub);
   tcase_add_test(tcase, degrees_are_worded);
   tcase_add_test(tcase, scale_bar_only_where_it_is_true);
   tcase_add_test(tcase, degree_grids_are_not_stretched);
