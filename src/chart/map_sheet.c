@@ -109,6 +109,23 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
   return draw_sheet(page, &theme, raster, png_path, error);
 }
 
+enum isw_status isw_chart_draw_years_map(const struct isw_map_page *page, const char *raster,
+                                         const struct isw_variety *variety,
+                                         const struct isw_season *season,
+                                         const struct isw_result_tally *tally, const char *png_path,
+                                         struct isw_error *error) {
+  struct isw_map_theme theme = isw_chart_years_theme(variety, season, tally);
+  return draw_sheet(page, &theme, raster, png_path, error);
+}
+
+enum isw_status isw_chart_draw_span_map(const struct isw_map_page *page, const char *raster,
+                                        const struct isw_season *season,
+                                        const struct isw_span_tally *tally, bool last,
+                                        const char *png_path, struct isw_error *error) {
+  struct isw_map_theme theme = isw_chart_span_theme(season, tally, last);
+  return draw_sheet(page, &theme, raster, png_path, error);
+}
+
 enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const char *raster,
                                         const struct isw_plan *plan, int season_index,
                                         const struct isw_pick_tally *tally, const char *png_path,

@@ -49,6 +49,19 @@ enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const 
                                          const struct isw_result_tally *tally, const char *png_path,
                                          struct isw_error *error);
 
+/* Years map: in how many of ten years sowing on the best day succeeds. */
+enum isw_status isw_chart_draw_years_map(const struct isw_map_page *page, const char *raster,
+                                         const struct isw_variety *variety,
+                                         const struct isw_season *season,
+                                         const struct isw_result_tally *tally, const char *png_path,
+                                         struct isw_error *error);
+
+/* Span map: the first or the last day on which some type can be sown. raster: a span raster. */
+enum isw_status isw_chart_draw_span_map(const struct isw_map_page *page, const char *raster,
+                                        const struct isw_season *season,
+                                        const struct isw_span_tally *tally, bool last,
+                                        const char *png_path, struct isw_error *error);
+
 /* Pick map: one colour and hatch per variety, risky picks lighter and dotted. */
 enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const char *raster,
                                         const struct isw_plan *plan, int season_index,

@@ -21,13 +21,16 @@ struct isw_map_theme {
   const struct isw_season *season;
   const struct isw_result_tally *result;
   const struct isw_pick_tally *picks;
+  const struct isw_span_tally *span;
+  bool last; /* of the span, its last day; else its first */
   const struct isw_compare_titles *titles;
   const struct isw_compare_tally *compared;
 };
 
 enum { ISW_CLASS_EMPTY = 254 }; /* data, but nothing to show: no window, no type */
 
-/* Best sowing day by ten-day period where there is a window; lines of equal date. */
+/* Best sowing day by ten-day period where there is a window; lines of equal date; hatched where the
+ * season is only a flank of something better before or after it. */
 struct isw_map_theme isw_chart_sowing_theme(const struct isw_variety *variety,
                                             const struct isw_season *season,
                                             const struct isw_result_tally *tally);
@@ -35,6 +38,15 @@ struct isw_map_theme isw_chart_sowing_theme(const struct isw_variety *variety,
 struct isw_map_theme isw_chart_score_theme(const struct isw_variety *variety,
                                            const struct isw_season *season,
                                            const struct isw_result_tally *tally);
+/* In how many of ten years sowing on the best day succeeds, in five classes. */
+enum { ISW_YEARS_CLASSES = 5 };
+int isw_chart_years_class(int years); /* 0: 0-2, 1: 3-4, 2: 5-6, 3: 7-8, 4: 9-10 */
+struct isw_map_theme isw_chart_years_theme(const struct isw_variety *variety,
+                                           const struct isw_season *season,
+                                           const struct isw_result_tally *tally);
+/* The first or the last day on which some type can be sown; lines of equal date. */
+struct isw_map_theme isw_chart_span_theme(const struct isw_season *season,
+                                          const struct isw_span_tally *tally, bool last);
 /* The type to choose: a colour and hatch per variety; risky picks lighter, dotted. */
 struct isw_map_theme isw_chart_pick_theme(const struct isw_plan *plan,
                                           const struct isw_season *season,
@@ -43,5 +55,10 @@ struct isw_map_theme isw_chart_pick_theme(const struct isw_plan *plan,
 struct isw_map_theme isw_chart_compare_theme(const struct isw_compare_titles *titles,
                                              const struct isw_season *season,
                                              const struct isw_compare_tally *tally);
+
+/* For themes of dates: fills of the ten-day periods and the day that the page counts from; then the
+ * class and the isolines' day of sample i, where day_of_year is 1-365. false: it has none. */
+void isw_chart_start_dates(struct isw_map_body *body, const struct isw_season *season);
+bool isw_chart_set_date(struct isw_map_body *body, size_t i, int day_of_year, bool has);
 
 #endif

@@ -62,37 +62,36 @@ char *isw_chart_word_subtitle(const struct isw_map_page *page, const struct isw_
   return g_string_free(text, FALSE);
 }
 
-/* What a sowing map's periods come to. */
-struct sowing_sums {
+/* What the periods of a map of dates come to. */
+struct date_sums {
   double with_m2, all_m2;
   int most, first, last; /* periods; first and last in the season's order, -1: none */
 };
 
-static struct sowing_sums sum_sowing(const struct isw_map_page *page,
-                                     const struct isw_season *season,
-                                     const struct isw_result_tally *tally) {
-  struct sowing_sums sums = {.first = -1, .last = -1};
+static struct date_sums sum_dates(const struct isw_map_page *page, const struct isw_season *season,
+                                  const double *period_m2, double none_m2) {
+  struct date_sums sums = {.first = -1, .last = -1};
   int start = isw_base_ten_day_period(isw_chart_season_days(page, season).from_day);
   for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
     int period = (start + i) % ISW_TEN_DAY_PERIODS;
-    sums.with_m2 += tally->period_m2[period];
-    if (tally->period_m2[period] > tally->period_m2[sums.most]) sums.most = period;
-    if (tally->period_m2[period] > 0 && sums.first < 0) sums.first = period;
-    if (tally->period_m2[period] > 0) sums.last = period;
+    sums.with_m2 += period_m2[period];
+    if (period_m2[period] > period_m2[sums.most]) sums.most = period;
+    if (period_m2[period] > 0 && sums.first < 0) sums.first = period;
+    if (period_m2[period] > 0) sums.last = period;
   }
-  sums.all_m2 = sums.with_m2 + tally->no_window_m2;
+  sums.all_m2 = sums.with_m2 + none_m2;
   return sums;
 }
 
-static char *describe_sowing(const struct sowing_sums *sums, const struct isw_result_tally *tally) {
+static char *describe_dates(const struct date_sums *sums, const double *period_m2, double none_m2) {
   char most[ISW_DATE_SIZE], first[ISW_DATE_SIZE], last[ISW_DATE_SIZE];
   char share[ISW_SHARE_SIZE], without[ISW_SHARE_SIZE];
   isw_words_period(sums->most, most);
   isw_words_period(sums->first, first);
   isw_words_period(sums->last, last);
-  isw_words_word_share(tally->period_m2[sums->most], sums->all_m2, share);
-  isw_words_word_share(tally->no_window_m2, sums->all_m2, without);
-  bool everywhere = !(tally->no_window_m2 > 0), one = sums->first == sums->last;
+  isw_words_word_share(period_m2[sums->most], sums->all_m2, share);
+  isw_words_word_share(none_m2, sums->all_m2, without);
+  bool everywhere = !(none_m2 > 0), one = sums->first == sums->last;
   if (everywhere)
     return one ? isw_words_say(ISW_SAY_ALT_SOWING_ONE_EVERYWHERE, most, share)
                : isw_words_say(ISW_SAY_ALT_SOWING_MORE_EVERYWHERE, most, share, first, last);
@@ -100,7 +99,7 @@ static char *describe_sowing(const struct sowing_sums *sums, const struct isw_re
              : isw_words_say(ISW_SAY_ALT_SOWING_MORE, most, share, without, first, last);
 }
 
-static char *head_sowing(const struct sowing_sums *sums, const struct isw_result_tally *tally) {
+static char *head_sowing(const struct date_sums *sums, const struct isw_result_tally *tally) {
   char most[ISW_DATE_SIZE], with[ISW_SHARE_SIZE];
   isw_words_period(sums->most, most);
   if (!(tally->no_window_m2 > 0)) return isw_words_say(ISW_SAY_MAP_SOWING_EVERYWHERE, most);
@@ -118,7 +117,7 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(
       text, isw_words_say(ISW_SAY_ALT_SOWING, page->crop_title, variety->title, season->name));
-  struct sowing_sums sums = sum_sowing(page, season, tally);
+  struct date_sums sums = sum_dates(page, season, tally->period_m2, tally->no_window_m2);
   if (!(sums.all_m2 > 0)) {
     out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_NO_DATA_HEADING));
     add_fixed(text, ISW_SAY_MAP_NO_DATA);
@@ -128,7 +127,7 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
   } else {
     out->heading = head_sowing(&sums, tally);
     out->note = g_strdup(isw_words_text(ISW_SAY_MAP_SOWING_NOTE));
-    isw_chart_add_sentence(text, describe_sowing(&sums, tally));
+    isw_chart_add_sentence(text, describe_dates(&sums, tally->period_m2, tally->no_window_m2));
   }
   out->description = g_string_free(text, FALSE);
 }
@@ -161,6 +160,69 @@ void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_
                                                share, fine, good_from));
   } else {
     add_fixed(text, ISW_SAY_MAP_NO_DATA);
+  }
+  out->description = g_string_free(text, FALSE);
+}
+
+void isw_chart_word_years_map(const struct isw_map_page *page, const struct isw_variety *variety,
+                              const struct isw_season *season, const struct isw_result_tally *tally,
+                              struct isw_map_words *out) {
+  *out = (struct isw_map_words){0};
+  struct isw_conditions usual = isw_growth_default_conditions();
+  int asked = page->plan != NULL ? page->plan->conditions.least_years : usual.least_years;
+  double all_m2 = 0, good_m2 = 0;
+  for (int years = 0; years <= ISW_YEARS_OF_TEN; years++) {
+    all_m2 += tally->years_m2[years];
+    if (years >= asked) good_m2 += tally->years_m2[years];
+  }
+  char least[16], ten[16], share[ISW_SHARE_SIZE];
+  g_snprintf(least, sizeof least, "%d", asked);
+  g_snprintf(ten, sizeof ten, "%d", ISW_YEARS_OF_TEN);
+  isw_words_word_share(good_m2, all_m2, share);
+  out->title =
+      isw_words_say(ISW_SAY_MAP_YEARS_TITLE, page->crop_title, variety->title, season->name);
+  out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_YEARS_WHAT));
+  out->note = g_strdup(isw_words_text(ISW_SAY_MAP_YEARS_NOTE));
+  GString *text = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(
+      text, isw_words_say(ISW_SAY_ALT_YEARS, page->crop_title, variety->title, season->name));
+  if (all_m2 > 0) {
+    out->heading = isw_words_say(ISW_SAY_MAP_YEARS_HEADING, least, ten, share);
+    isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_YEARS_SHARE, least, ten, share));
+  } else {
+    out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_NO_DATA_HEADING));
+    add_fixed(text, ISW_SAY_MAP_NO_DATA);
+  }
+  out->description = g_string_free(text, FALSE);
+}
+
+void isw_chart_word_span_map(const struct isw_map_page *page, const struct isw_season *season,
+                             const struct isw_span_tally *tally, bool last,
+                             struct isw_map_words *out) {
+  *out = (struct isw_map_words){0};
+  const double *period_m2 = last ? tally->last_period_m2 : tally->first_period_m2;
+  struct date_sums sums = sum_dates(page, season, period_m2, tally->none_m2);
+  out->title = isw_words_say(last ? ISW_SAY_MAP_LAST_TITLE : ISW_SAY_MAP_FIRST_TITLE,
+                             page->crop_title, season->name);
+  out->subtitle = isw_chart_word_subtitle(
+      page, season, isw_words_text(last ? ISW_SAY_MAP_LAST_WHAT : ISW_SAY_MAP_FIRST_WHAT));
+  GString *text = isw_chart_start_with_region(page);
+  isw_chart_add_sentence(text, isw_words_say(last ? ISW_SAY_ALT_LAST : ISW_SAY_ALT_FIRST,
+                                             page->crop_title, season->name));
+  if (!(sums.all_m2 > 0)) {
+    out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_NO_DATA_HEADING));
+    add_fixed(text, ISW_SAY_MAP_NO_DATA);
+  } else if (!(sums.with_m2 > 0)) {
+    out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_SPAN_NOWHERE));
+    add_fixed(text, ISW_SAY_ALT_SOWING_NOWHERE);
+  } else {
+    char most[ISW_DATE_SIZE], with[ISW_SHARE_SIZE];
+    isw_words_period(sums.most, most);
+    isw_words_word_share(sums.with_m2, sums.all_m2, with);
+    out->heading =
+        isw_words_say(last ? ISW_SAY_MAP_LAST_HEADING : ISW_SAY_MAP_FIRST_HEADING, with, most);
+    out->note = g_strdup(isw_words_text(ISW_SAY_MAP_SOWING_NOTE));
+    isw_chart_add_sentence(text, describe_dates(&sums, period_m2, tally->none_m2));
   }
   out->description = g_string_free(text, FALSE);
 }

@@ -40,6 +40,12 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
 void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_variety *variety,
                               const struct isw_season *season, const struct isw_result_tally *tally,
                               struct isw_map_words *out);
+void isw_chart_word_years_map(const struct isw_map_page *page, const struct isw_variety *variety,
+                              const struct isw_season *season, const struct isw_result_tally *tally,
+                              struct isw_map_words *out);
+void isw_chart_word_span_map(const struct isw_map_page *page, const struct isw_season *season,
+                             const struct isw_span_tally *tally, bool last,
+                             struct isw_map_words *out);
 void isw_chart_word_pick_map(const struct isw_map_page *page, const struct isw_sheet *sheet,
                              const struct isw_season *season, const struct isw_pick_tally *tally,
                              struct isw_map_words *out);

@@ -42,6 +42,29 @@ struct isw_fill isw_chart_score_fill(int score_class) {
   return fill;
 }
 
+struct isw_fill isw_chart_years_fill(int years_class) {
+  static const uint32_t grounds[] = {0xFBF8F1, 0xF1CF86, 0x7AAEA4, 0x3C7FA8, 0x17376B};
+  struct isw_fill fill = isw_chart_plain_fill(isw_chart_colour_of_hex(grounds[years_class]));
+  if (years_class == 0) {
+    fill.hatch = ISW_HATCH_FALLING;
+    fill.ink = isw_chart_colour_of_hex(0xA39B8B);
+    fill.spacing_mm = 1.3;
+    fill.width_mm = 0.13;
+  }
+  return fill;
+}
+
+struct isw_fill isw_chart_flank_fill(struct isw_colour ground, bool earlier, bool later) {
+  struct isw_fill fill = isw_chart_plain_fill(ground);
+  fill.hatch = earlier && later ? ISW_HATCH_CROSSED
+               : earlier        ? ISW_HATCH_FALLING
+                                : ISW_HATCH_RISING;
+  fill.ink = isw_chart_mix_colours(ground, isw_chart_ink_on(ground), 0.75);
+  fill.spacing_mm = 2.4;
+  fill.width_mm = 0.16;
+  return fill;
+}
+
 struct isw_fill isw_chart_empty_fill(void) {
   return (struct isw_fill){isw_chart_colour_of_hex(0xEBEBEB), isw_chart_colour_of_hex(0xA9A9A9),
                            ISW_HATCH_RISING, 1.1, 0.11};

@@ -3,6 +3,8 @@
 #ifndef ISW_CHART_PALETTE_H
 #define ISW_CHART_PALETTE_H
 
+#include <stdbool.h>
+
 #include "base/dates.h"
 #include "chart/hatch.h"
 #include "survey/tally.h"
@@ -14,6 +16,13 @@ void isw_chart_period_colours(struct isw_colour colours[ISW_TEN_DAY_PERIODS]);
 
 /* Score class 0..3, lightest to darkest. */
 struct isw_fill isw_chart_score_fill(int score_class);
+
+/* Class 0..4 of years out of ten, lightest to darkest. */
+struct isw_fill isw_chart_years_fill(int years_class);
+
+/* Of a season that is a flank of something better: the ground under rising lines (better later),
+ * falling ones (better earlier) or both. */
+struct isw_fill isw_chart_flank_fill(struct isw_colour ground, bool earlier, bool later);
 
 /* Variety by sheet index: colour and hatch together are unique. risky: lighter, with dots. */
 struct isw_fill isw_chart_variety_fill(int variety, bool risky);

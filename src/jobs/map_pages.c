@@ -68,14 +68,14 @@ enum isw_status isw_jobs_open_relief(const struct isw_options *options, const st
   return isw_climate_read_relief(options->hill_shade, grid, out, error);
 }
 
-enum page_kind { PAGE_SOWING, PAGE_SCORE, PAGE_PICK };
+enum page_kind { PAGE_SOWING, PAGE_SCORE, PAGE_YEARS, PAGE_PICK, PAGE_FIRST, PAGE_LAST };
 
 struct page_task {
   enum page_kind kind;
   int v, s;
 };
 
-/* The pages of a plan in order; v is not used for picks. */
+/* The pages of a plan in order; v is not used for pages of a season. */
 static GArray *list_tasks(const struct isw_plan *plan, int maps) {
   GArray *tasks = g_array_new(FALSE, FALSE, sizeof(struct page_task));
   if (maps == ISW_MAPS_NONE) return tasks;
@@ -83,12 +83,17 @@ static GArray *list_tasks(const struct isw_plan *plan, int maps) {
     for (int s = 0; s < plan->n_seasons; s++) {
       struct page_task sowing = {PAGE_SOWING, v, s}, score = {PAGE_SCORE, v, s};
       g_array_append_val(tasks, sowing);
+      struct page_task years = {PAGE_YEARS, v, s};
       if (maps == ISW_MAPS_ALL) g_array_append_val(tasks, score);
+      if (maps == ISW_MAPS_ALL && plan->conditions.least_years > 0)
+        g_array_append_val(tasks, years);
     }
   }
   for (int s = 0; s < plan->n_seasons; s++) {
-    struct page_task pick = {PAGE_PICK, 0, s};
-    g_array_append_val(tasks, pick);
+    for (int kind = PAGE_PICK; kind <= PAGE_LAST; kind++) {
+      struct page_task page = {(enum page_kind)kind, 0, s};
+      g_array_append_val(tasks, page);
+    }
   }
   return tasks;
 }
@@ -97,9 +102,21 @@ static char *page_name(const struct isw_plan *plan, const struct page_task *task
   switch (task->kind) {
     case PAGE_SOWING: return isw_output_result_name(plan, task->v, task->s, "-sowing.png");
     case PAGE_SCORE: return isw_output_result_name(plan, task->v, task->s, "-score.png");
+    case PAGE_YEARS: return isw_output_result_name(plan, task->v, task->s, "-years.png");
+    case PAGE_FIRST: return isw_output_span_name(plan, task->s, "-first.png");
+    case PAGE_LAST: return isw_output_span_name(plan, task->s, "-last.png");
     case PAGE_PICK: break;
   }
   return isw_output_pick_name(plan, task->s, ".png");
+}
+
+static char *raster_name(const struct isw_plan *plan, const struct page_task *task) {
+  switch (task->kind) {
+    case PAGE_PICK: return isw_output_pick_name(plan, task->s, ".tif");
+    case PAGE_FIRST:
+    case PAGE_LAST: return isw_output_span_name(plan, task->s, ".tif");
+    default: return isw_output_result_name(plan, task->v, task->s, ".tif");
+  }
 }
 
 void isw_jobs_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names) {
@@ -129,12 +146,19 @@ static enum isw_status draw_page(void *self, int i, struct isw_error *error) {
     return isw_chart_draw_pick_map(drawing->page, drawing->rasters[i], plan, task->s,
                                    isw_survey_pick_tally(drawing->tally, task->s),
                                    drawing->pages[i], error);
+  if (task->kind == PAGE_FIRST || task->kind == PAGE_LAST)
+    return isw_chart_draw_span_map(drawing->page, drawing->rasters[i], season,
+                                   isw_survey_span_tally(drawing->tally, task->s),
+                                   task->kind == PAGE_LAST, drawing->pages[i], error);
   const struct isw_variety *variety = &plan->sheet->varieties[plan->varieties[task->v]];
   const struct isw_result_tally *tally =
       isw_survey_result_tally(drawing->tally, isw_growth_result_index(plan, task->v, task->s));
   if (task->kind == PAGE_SOWING)
     return isw_chart_draw_sowing_map(drawing->page, drawing->rasters[i], variety, season, tally,
                                      drawing->pages[i], error);
+  if (task->kind == PAGE_YEARS)
+    return isw_chart_draw_years_map(drawing->page, drawing->rasters[i], variety, season, tally,
+                                    drawing->pages[i], error);
   return isw_chart_draw_score_map(drawing->page, drawing->rasters[i], variety, season, tally,
                                   drawing->pages[i], error);
 }
@@ -155,8 +179,7 @@ enum isw_status isw_jobs_draw_pages(const struct isw_plan *plan, int maps,
                             .pages = g_new(const char *, n)};
   for (guint i = 0; i < n; i++) {
     const struct page_task *task = &drawing.tasks[i];
-    char *raster = task->kind == PAGE_PICK ? isw_output_pick_name(plan, task->s, ".tif")
-                                           : isw_output_result_name(plan, task->v, task->s, ".tif");
+    char *raster = raster_name(plan, task);
     char *name = page_name(plan, task);
     drawing.rasters[i] = isw_output_temporary_path(folder, raster);
     drawing.pages[i] = isw_output_temporary_path(folder, name);

@@ -161,7 +161,7 @@ static const struct isw_option table[] = {
     /* pages */
     {"maps", ISW_OPTION_CHOICE, FIELD(maps), PAGES, .group = ISW_OPTIONS_MAPS,
      .words = "none|main|all", .unset = "",
-     .help = "Printed maps: none, main (the default) or all (map and guide: score maps too)"},
+     .help = "Printed maps: none, main (the default) or all (map and guide: score and years too)"},
     {"title", ISW_OPTION_TEXT, FIELD(title), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "",
      .help = "Name of the region on the maps", .argument = "TEXT"},
     {"districts", ISW_OPTION_PATH, FIELD(districts), PAGES, .group = ISW_OPTIONS_MAPS,

@@ -50,6 +50,7 @@ static void add_result(struct isw_result_tally *tally, const int16_t *bands, dou
   if (bands[ISW_BAND_YEARS] >= 0) tally->years_m2[bands[ISW_BAND_YEARS]] += area_m2;
   if (bands[ISW_BAND_WINDOW_DAYS] > 0) {
     tally->period_m2[isw_base_ten_day_period(bands[ISW_BAND_BEST_SOW] - 1)] += area_m2;
+    tally->edge_m2[bands[ISW_BAND_EDGE]] += area_m2;
     tally->cells_with_window++;
   } else {
     tally->no_window_m2 += area_m2;

@@ -5,7 +5,7 @@
 
 #include "survey/survey.h"
 
-enum { ISW_YEARS_OF_TEN = 10 };
+enum { ISW_YEARS_OF_TEN = 10, ISW_EDGES = 16 };
 enum { ISW_SCORE_CLASSES = 4 }; /* poor < 50, weak 50-69, good 70-84, very good 85+ */
 
 /* Of one variety in one season; m2. */
@@ -14,6 +14,7 @@ struct isw_result_tally {
   double no_window_m2;                   /* valid cells without one */
   double score_m2[ISW_SCORE_CLASSES];
   double years_m2[ISW_YEARS_OF_TEN + 1]; /* by years of the best day, 0..10; not counted: all 0 */
+  double edge_m2[ISW_EDGES];             /* cells with a window, by edge (growth/result.h) */
   long long cells_with_window;
 };
 

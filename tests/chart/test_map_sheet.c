@@ -19,6 +19,7 @@
 #include "chart/legend.h"
 #include "chart/map_frame.h"
 #include "chart/map_layout.h"
+#include "chart/map_theme.h"
 #include "chart/map_words.h"
 #include "chart/named_places.h"
 #include "chart/palette.h"
@@ -88,6 +89,7 @@ static char *make_results(const char *name, const struct place *place, sampler s
       tally->score_m2[isw_survey_score_class(s.score)] += 1e6;
       if (s.window_days > 0) {
         tally->period_m2[isw_base_ten_day_period(s.sow_doy - 1)] += 1e6;
+        tally->edge_m2[0] += 1e6;
         tally->cells_with_window++;
       } else {
         tally->no_window_m2 += 1e6;
@@ -599,7 +601,7 @@ START_TEST(no_label_on_a_stub) {
     struct isw_label_space space;
     isw_chart_init_label_space(&space, (struct isw_box){0, 0, 300, 300});
     isw_chart_draw_isolines(&pen, lines, &space);
-    ck_assert_uint_eq(space.taken->len, k);
+    ck_assert_int_eq((int)space.taken->len, k);
     isw_chart_clear_label_space(&space);
     g_ptr_array_unref(lines);
     g_array_unref(line.points);
@@ -768,6 +770,152 @@ START_TEST(districts_are_outlined_and_named) {
   remove(vector);
   g_free(raster);
   g_free(vector);
+}
+END_TEST
+
+/* ---- years, spans, flanks ------------------------------------------------------------------ */
+
+/* Results of the second season's bands: the island's rows by years and edge, and spans. */
+static char *make_flanks(struct isw_result_tally *tally, bool edges) {
+  char *path = make_results("flanks", &utm, island, tally);
+  GDALDatasetH dataset = GDALOpen(path, GA_Update);
+  static int16_t years[ROWS][COLS], edge[ROWS][COLS];
+  for (int i = 0; i < ISW_EDGES; i++) tally->edge_m2[i] = 0;
+  for (int i = 0; i <= ISW_YEARS_OF_TEN; i++) tally->years_m2[i] = 0;
+  for (int row = 0; row < ROWS; row++)
+    for (int col = 0; col < COLS; col++) {
+      bool valid = on_island(col, row), has = valid && island(col, row).window_days > 0;
+      years[row][col] = (int16_t)(valid ? row * 11 / ROWS : ISW_BANDS_NODATA);
+      edge[row][col] = (int16_t)(valid ? 0 : ISW_BANDS_NODATA);
+      if (has && edges && row > 20) edge[row][col] = col < 30 ? 5 : 10;
+      if (valid) tally->years_m2[years[row][col]] += 1e6;
+      if (has) tally->edge_m2[edge[row][col]] += 1e6;
+    }
+  ck_assert_int_eq(GDALRasterIO(GDALGetRasterBand(dataset, ISW_BAND_YEARS + 1), GF_Write, 0, 0,
+                                COLS, ROWS, years, COLS, ROWS, GDT_Int16, 0, 0),
+                   CE_None);
+  ck_assert_int_eq(GDALRasterIO(GDALGetRasterBand(dataset, ISW_BAND_EDGE + 1), GF_Write, 0, 0, COLS,
+                                ROWS, edge, COLS, ROWS, GDT_Int16, 0, 0),
+                   CE_None);
+  GDALClose(dataset);
+  return path;
+}
+
+/* Classes as published in docs/outputs.md. */
+START_TEST(years_have_five_classes) {
+  static const int classes[ISW_YEARS_OF_TEN + 1] = {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4};
+  for (int years = 0; years <= ISW_YEARS_OF_TEN; years++)
+    ck_assert_int_eq(isw_chart_years_class(years), classes[years]);
+  struct isw_map_page page = small_page();
+  struct isw_result_tally tally;
+  struct isw_error error = {0};
+  char *raster = make_flanks(&tally, false), *png = g_strconcat(raster, ".png", NULL);
+  ck_assert_msg(
+      isw_chart_draw_years_map(&page, raster, &late, &autumn, &tally, png, &error) == ISW_OK, "%s",
+      error.text);
+  struct picture picture = decode(png);
+  for (int i = 1; i < ISW_YEARS_CLASSES; i++)
+    ck_assert_int_gt(count_colour(&picture, isw_chart_years_fill(i).ground), 500);
+  ck_assert_str_eq(
+      picture.title,
+      "Heading Chinese cabbage, Late storage type: in how many years sowing in autumn succeeds");
+  /* Rows 29 to 44 of the island have 7 years or more: share by counting. */
+  double good = 0, all = 0;
+  for (int years = 0; years <= ISW_YEARS_OF_TEN; years++) {
+    all += tally.years_m2[years];
+    if (years >= 7) good += tally.years_m2[years];
+  }
+  char *share =
+      g_strdup_printf("7 or more of 10 years on %.0f\u00a0%% of the area", 100 * good / all);
+  ck_assert_msg(strstr(picture.description, share) != NULL, "%s", picture.description);
+  g_free(share);
+  drop(&picture);
+  remove(raster);
+  remove(png);
+  g_free(raster);
+  g_free(png);
+}
+END_TEST
+
+/* edge 5 and 10 are hatched, each its own way; a map without them is not. */
+START_TEST(flanks_are_hatched) {
+  struct isw_map_page page = small_page();
+  page.dpi = 300;
+  struct isw_error error = {0};
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  long smooth[2];
+  for (int edges = 0; edges < 2; edges++) {
+    struct isw_result_tally tally;
+    char *raster = make_flanks(&tally, edges == 1), *png = g_strconcat(raster, ".png", NULL);
+    ck_assert_int_eq(isw_chart_draw_sowing_map(&page, raster, &late, &autumn, &tally, png, &error),
+                     ISW_OK);
+    struct picture picture = decode(png);
+    smooth[edges] = 0;
+    for (int i = 23; i <= 25; i++) smooth[edges] += count_colour(&picture, colours[i]);
+    drop(&picture);
+    remove(raster);
+    remove(png);
+    g_free(raster);
+    g_free(png);
+  }
+  /* Lines 0.16 mm wide, 2.4 / sqrt 2 mm apart: they and their soft edges take a tenth or two. */
+  ck_assert_msg(smooth[1] < 0.95 * (double)smooth[0] && smooth[1] > 0.6 * (double)smooth[0],
+                "%ld pixels, %ld without flanks", smooth[1], smooth[0]);
+  struct isw_map_theme theme = isw_chart_sowing_theme(&late, &autumn, NULL);
+  ck_assert_int_eq(theme.bands[2], ISW_BAND_EDGE);
+}
+END_TEST
+
+/* First and last day of a span raster, coloured and worded each for itself. */
+START_TEST(spans_have_two_maps) {
+  char *raster = raster_path("span");
+  GDALAllRegister();
+  GDALDatasetH dataset = create(raster, &utm, ISW_SPAN_BANDS, GDT_Int16);
+  static int16_t bands[ISW_SPAN_BANDS][ROWS][COLS];
+  struct isw_span_tally tally = {0};
+  for (int row = 0; row < ROWS; row++)
+    for (int col = 0; col < COLS; col++) {
+      bool valid = on_island(col, row), has = valid && row >= 10;
+      for (int b = 0; b < ISW_SPAN_BANDS; b++) bands[b][row][col] = valid ? 0 : ISW_BANDS_NODATA;
+      if (has) {
+        bands[ISW_SPAN_SOW_FROM][row][col] = 205; /* 24 July */
+        bands[ISW_SPAN_SOW_TO][row][col] = 250;   /* 7 September */
+        bands[ISW_SPAN_DAYS][row][col] = 46;
+        tally.first_period_m2[20] += 1e6;
+        tally.last_period_m2[24] += 1e6;
+      } else if (valid) {
+        tally.none_m2 += 1e6;
+      }
+    }
+  for (int b = 0; b < ISW_SPAN_BANDS; b++)
+    ck_assert_int_eq(GDALRasterIO(GDALGetRasterBand(dataset, b + 1), GF_Write, 0, 0, COLS, ROWS,
+                                  bands[b], COLS, ROWS, GDT_Int16, 0, 0),
+                     CE_None);
+  GDALClose(dataset);
+  char *png = g_strconcat(raster, ".png", NULL);
+  struct isw_map_page page = small_page();
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  for (int last = 0; last < 2; last++) {
+    struct isw_error error = {0};
+    ck_assert_msg(
+        isw_chart_draw_span_map(&page, raster, &autumn, &tally, last == 1, png, &error) == ISW_OK,
+        "%s", error.text);
+    struct picture picture = decode(png);
+    ck_assert_int_gt(count_colour(&picture, colours[last ? 24 : 20]), 5000);
+    ck_assert_int_eq(count_colour(&picture, colours[last ? 20 : 24]), 0);
+    ck_assert_str_eq(picture.title,
+                     last ? "Heading Chinese cabbage: until when some type can be sown in autumn"
+                          : "Heading Chinese cabbage: from when some type can be sown in autumn");
+    ck_assert_ptr_nonnull(strstr(
+        picture.description, last ? "Most often it is early Sep" : "Most often it is late Jul"));
+    drop(&picture);
+  }
+  remove(raster);
+  remove(png);
+  g_free(raster);
+  g_free(png);
 }
 END_TEST
 
@@ -945,6 +1093,9 @@ Suite *isw_test_suite(void) {
   tcase_add_test(tcase, degree_grids_are_not_stretched);
   tcase_add_test(tcase, score_and_pick_maps);
   tcase_add_test(tcase, districts_are_outlined_and_named);
+  tcase_add_test(tcase, years_have_five_classes);
+  tcase_add_test(tcase, flanks_are_hatched);
+  tcase_add_test(tcase, spans_have_two_maps);
   tcase_add_test(tcase, layers_lie_under_the_lines);
   tcase_add_test(tcase, hill_shade_tells_sides);
   tcase_add_test(tcase, failures_are_told);

@@ -181,6 +181,35 @@ START_TEST(grey_takes_turns) {
 }
 END_TEST
 
+START_TEST(years_classes_are_ordered_and_apart) {
+  enum eye eye = (enum eye)_i;
+  enum { CLASSES = 5 };
+  for (int i = 0; i + 1 < CLASSES; i++) {
+    struct isw_colour a = isw_chart_years_fill(i).ground, b = isw_chart_years_fill(i + 1).ground;
+    ck_assert_msg(see(a, eye).l > see(b, eye).l + 4, "%s: class %d", eye_names[eye], i);
+    ck_assert_msg(difference(a, b, eye) > (eye == GREY ? 7 : 10), "%s: class %d only %.1f",
+                  eye_names[eye], i, difference(a, b, eye));
+  }
+  ck_assert_int_ne(isw_chart_years_fill(0).hatch, ISW_HATCH_NONE);
+}
+END_TEST
+
+/* A flank's hatch is seen on every date's colour, and its three kinds are unlike. */
+START_TEST(flanks_are_seen_on_every_date) {
+  struct isw_colour colours[ISW_TEN_DAY_PERIODS];
+  isw_chart_period_colours(colours);
+  for (int i = 0; i < ISW_TEN_DAY_PERIODS; i++) {
+    struct isw_fill earlier = isw_chart_flank_fill(colours[i], true, false);
+    struct isw_fill later = isw_chart_flank_fill(colours[i], false, true);
+    struct isw_fill both = isw_chart_flank_fill(colours[i], true, true);
+    ck_assert(earlier.hatch != later.hatch && later.hatch != both.hatch &&
+              earlier.hatch != both.hatch);
+    double apart = difference(earlier.ink, earlier.ground, GREY);
+    ck_assert_msg(apart > 15, "period %d: %.1f", i, apart);
+  }
+}
+END_TEST
+
 START_TEST(score_classes_are_ordered_and_apart) {
   enum eye eye = (enum eye)_i;
   for (int i = 0; i + 1 < ISW_SCORE_CLASSES; i++) {
@@ -274,6 +303,8 @@ Suite *isw_test_suite(void) {
   tcase_add_loop_test(tcase, new_year_is_no_cliff, NORMAL, EYES);
   tcase_add_loop_test(tcase, no_two_dates_look_alike, NORMAL, GREY);
   tcase_add_test(tcase, grey_takes_turns);
+  tcase_add_loop_test(tcase, years_classes_are_ordered_and_apart, NORMAL, EYES);
+  tcase_add_test(tcase, flanks_are_seen_on_every_date);
   tcase_add_loop_test(tcase, score_classes_are_ordered_and_apart, NORMAL, EYES);
   tcase_add_test(tcase, varieties_are_unique);
   tcase_add_loop_test(tcase, first_varieties_differ_for_every_eye, NORMAL, EYES);
