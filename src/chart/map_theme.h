@@ -39,8 +39,6 @@ struct isw_map_theme isw_chart_score_theme(const struct isw_variety *variety,
                                            const struct isw_season *season,
                                            const struct isw_result_tally *tally);
 /* In how many of ten years sowing on the best day succeeds, in five classes. */
-enum { ISW_YEARS_CLASSES = 5 };
-int isw_chart_years_class(int years); /* 0: 0-2, 1: 3-4, 2: 5-6, 3: 7-8, 4: 9-10 */
 struct isw_map_theme isw_chart_years_theme(const struct isw_variety *variety,
                                            const struct isw_season *season,
                                            const struct isw_result_tally *tally);

@@ -35,10 +35,6 @@ void isw_chart_draw_year_months(struct isw_year_drawing *drawing, double y_mm) {
   }
 }
 
-int isw_chart_years_class(int years) {
-  return years <= 2 ? 0 : (years - 1) / 2; /* 3-4, 5-6, 7-8, 9-10 */
-}
-
 struct isw_colour isw_chart_years_shade(int years_class) {
   static const struct isw_colour pale = {0.95, 0.95, 0.93};
   return isw_chart_mix_colours(pale, isw_year_ink, (double)years_class / ISW_YEARS_CLASSES);

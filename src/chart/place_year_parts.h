@@ -5,6 +5,7 @@
 #include "chart/map_frame.h"
 #include "chart/pen.h"
 #include "chart/place_year_view.h"
+#include "survey/tally.h"
 
 struct isw_year_drawing {
   struct isw_pen pen;
@@ -30,8 +31,6 @@ void isw_chart_draw_year_months(struct isw_year_drawing *drawing, double y_mm);
 void isw_chart_draw_year_grid(struct isw_year_drawing *drawing, double y_mm, double height_mm);
 
 /* How dark a strip of years is, from few of ten (pale) to 9 or 10; years 0..10. */
-enum { ISW_YEARS_CLASSES = 5 };
-int isw_chart_years_class(int years);
 struct isw_colour isw_chart_years_shade(int years_class);
 
 /* Normals, and the crops of one panel: sowing window, stages, what they want and get. */

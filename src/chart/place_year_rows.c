@@ -244,8 +244,9 @@ static void draw_years(struct isw_year_drawing *drawing, const struct isw_year_r
                        double height) {
   struct isw_pen *pen = &drawing->pen;
   for (int i = 0; i < ISW_YEAR_DAYS;) {
-    int first = i, shade = isw_chart_years_class(row->years[day_of(drawing, i)]);
-    while (i < ISW_YEAR_DAYS && isw_chart_years_class(row->years[day_of(drawing, i)]) == shade) i++;
+    int first = i, shade = isw_survey_years_class(row->years[day_of(drawing, i)]);
+    while (i < ISW_YEAR_DAYS && isw_survey_years_class(row->years[day_of(drawing, i)]) == shade)
+      i++;
     double x = isw_chart_year_x(drawing, first);
     cairo_rectangle(pen->cr, x, top, isw_chart_year_x(drawing, i) - x, height);
     isw_chart_set_colour(pen, isw_chart_years_shade(shade), 1);

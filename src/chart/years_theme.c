@@ -3,20 +3,11 @@
 #include "chart/map_theme.h"
 #include "chart/palette.h"
 
-/* Lowest years of a class, and of the one above the last; class 0 is the worst. */
-static const int from_years[ISW_YEARS_CLASSES + 1] = {0, 3, 5, 7, 9, 11};
-
-int isw_chart_years_class(int years) {
-  int class = ISW_YEARS_CLASSES - 1;
-  while (class > 0 && years < from_years[class]) class --;
-  return class;
-}
-
 /* "7–8 of 10 years" */
 static char *word_class(int class) {
   char from[16], to[16], all[16];
-  g_snprintf(from, sizeof from, "%d", from_years[class]);
-  g_snprintf(to, sizeof to, "%d", from_years[class + 1] - 1);
+  g_snprintf(from, sizeof from, "%d", isw_survey_years_class_from(class));
+  g_snprintf(to, sizeof to, "%d", isw_survey_years_class_from(class + 1) - 1);
   g_snprintf(all, sizeof all, "%d", ISW_YEARS_OF_TEN);
   return isw_words_say(ISW_SAY_LEGEND_YEARS, from, to, all);
 }
@@ -24,7 +15,7 @@ static char *word_class(int class) {
 static void describe(const struct isw_map_theme *theme, struct isw_map_body *body) {
   double class_m2[ISW_YEARS_CLASSES] = {0};
   for (int years = 0; years <= ISW_YEARS_OF_TEN; years++)
-    class_m2[isw_chart_years_class(years)] += theme->result->years_m2[years];
+    class_m2[isw_survey_years_class(years)] += theme->result->years_m2[years];
   for (int i = ISW_YEARS_CLASSES - 1; i >= 0; i--) {
     char *label = word_class(i);
     body->fills[i] = isw_chart_years_fill(i);
@@ -41,7 +32,7 @@ static void classify(const struct isw_map_theme *theme, struct isw_map_body *bod
   for (size_t i = 0; i < n; i++)
     body->grid.classes[i] = samples[0][i] == ISW_BANDS_NODATA
                                 ? ISW_CLASS_NONE
-                                : (uint8_t)isw_chart_years_class(samples[0][i]);
+                                : (uint8_t)isw_survey_years_class(samples[0][i]);
 }
 
 struct isw_map_theme isw_chart_years_theme(const struct isw_variety *variety,

@@ -45,6 +45,17 @@ int isw_survey_score_class(int score) {
   return class;
 }
 
+int isw_survey_years_class_from(int years_class) {
+  static const int from[ISW_YEARS_CLASSES + 1] = {0, 3, 5, 7, 9, ISW_YEARS_OF_TEN + 1};
+  return from[years_class];
+}
+
+int isw_survey_years_class(int years) {
+  int class = ISW_YEARS_CLASSES - 1;
+  while (class > 0 && years < isw_survey_years_class_from(class)) class --;
+  return class;
+}
+
 static void add_result(struct isw_result_tally *tally, const int16_t *bands, double area_m2) {
   tally->score_m2[isw_survey_score_class(bands[ISW_BAND_SCORE])] += area_m2;
   if (bands[ISW_BAND_YEARS] >= 0) tally->years_m2[bands[ISW_BAND_YEARS]] += area_m2;

@@ -6,6 +6,7 @@
 #include "survey/survey.h"
 
 enum { ISW_YEARS_OF_TEN = 10, ISW_EDGES = 16 };
+enum { ISW_YEARS_CLASSES = 5 }; /* of ten years: 0-2, 3-4, 5-6, 7-8, 9-10 */
 enum { ISW_SCORE_CLASSES = 4 }; /* poor < 50, weak 50-69, good 70-84, very good 85+ */
 
 /* Of one variety in one season; m2. */
@@ -51,5 +52,9 @@ long long isw_survey_south_cells(const struct isw_tally *tally);
 /* Class 0..3 of a score 0..100, and the lowest score of a class: 0, 50, 70, 85; 101 of class 4. */
 int isw_survey_score_class(int score);
 int isw_survey_score_class_from(int score_class);
+
+/* Class 0..4 of years 0..10, and the least years of a class: 0, 3, 5, 7, 9; 11 of class 5. */
+int isw_survey_years_class(int years);
+int isw_survey_years_class_from(int years_class);
 
 #endif

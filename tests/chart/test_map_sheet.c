@@ -805,7 +805,7 @@ static char *make_flanks(struct isw_result_tally *tally, bool edges) {
 START_TEST(years_have_five_classes) {
   static const int classes[ISW_YEARS_OF_TEN + 1] = {0, 0, 0, 1, 1, 2, 2, 3, 3, 4, 4};
   for (int years = 0; years <= ISW_YEARS_OF_TEN; years++)
-    ck_assert_int_eq(isw_chart_years_class(years), classes[years]);
+    ck_assert_int_eq(isw_survey_years_class(years), classes[years]);
   struct isw_map_page page = small_page();
   struct isw_result_tally tally;
   struct isw_error error = {0};
