@@ -2,7 +2,9 @@
 #ifndef ISW_CHART_HILL_SHADE_H
 #define ISW_CHART_HILL_SHADE_H
 
-#include "chart/class_grid.h"
+#include <stdint.h>
+
+#include "chart/map_frame.h"
 #include "climate/relief.h"
 
 /* New: a shade per sample of a class grid on the frame, 0 (dark) to 255, ISW_SHADE_FLAT on level

@@ -211,6 +211,8 @@ static enum isw_status write_record(const struct compare_job *job, struct isw_er
                                                   .sheet = job->sides.a.sheet,
                                                   .districts = job->options->districts,
                                                   .layers = job->options->layers,
+                                                  .places = job->options->places,
+                                                  .hill_shade = job->options->hill_shade,
                                                   .drawn_with = drawn_with,
                                                   .n_options = (int)options->len,
                                                   .options = (const void *)options->data},

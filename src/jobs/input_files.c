@@ -10,9 +10,11 @@ static void add_climate_files(const struct isw_climate *climate, GPtrArray *path
     g_ptr_array_add(paths, g_strdup(file));
 }
 
-static void add_vector_files(const struct isw_options *options, GPtrArray *paths) {
-  if (options->districts != NULL) isw_output_list_vector_files(options->districts, paths);
-  if (options->layers != NULL) isw_output_list_vector_files(options->layers, paths);
+static void add_drawn_files(const struct isw_options *options, GPtrArray *paths) {
+  const char *const sources[] = {options->districts, options->layers, options->places,
+                                 options->hill_shade};
+  for (size_t i = 0; i < G_N_ELEMENTS(sources); i++)
+    if (sources[i] != NULL) isw_output_list_files_of(sources[i], paths);
 }
 
 enum isw_status isw_jobs_open_watched_climate(const struct isw_options *options,
@@ -28,7 +30,7 @@ enum isw_status isw_jobs_open_watched_climate(const struct isw_options *options,
     add_climate_files(first, paths);
     isw_climate_free(first);
   }
-  add_vector_files(options, paths);
+  add_drawn_files(options, paths);
   *watch = isw_output_watch_inputs((int)paths->len, (const char *const *)paths->pdata);
   g_ptr_array_unref(paths);
   return isw_climate_open(&request, log, climate, error);
@@ -51,7 +53,7 @@ GPtrArray *isw_jobs_list_input_paths(const struct isw_request *request,
   GPtrArray *paths = g_ptr_array_new_with_free_func(g_free);
   if (climate != NULL) add_climate_files(climate, paths);
   add_option_paths(options, paths);
-  add_vector_files(options, paths);
+  add_drawn_files(options, paths);
   for (int i = 0; i < request->argc; i++) g_ptr_array_add(paths, g_strdup(request->argv[i]));
   /* A side of compare is a sheet with a variety behind it. */
   for (int i = 0; i < request->n_words; i++) {

@@ -185,6 +185,8 @@ static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GA
                                     .sheet = job->sheet,
                                     .districts = job->options->districts,
                                     .layers = job->options->layers,
+                                    .places = job->options->places,
+                                    .hill_shade = job->options->hill_shade,
                                     .drawn_with = *drawn_with,
                                     .n_options = (int)(*options)->len,
                                     .options = (const void *)(*options)->data};

@@ -43,8 +43,9 @@ void isw_output_free_watch(struct isw_input_watch *watch) {
   g_free(watch);
 }
 
-void isw_output_list_vector_files(const char *source, GPtrArray *paths) {
-  GDALDatasetH set = GDALOpenEx(source, GDAL_OF_VECTOR | GDAL_OF_READONLY, NULL, NULL, NULL);
+void isw_output_list_files_of(const char *source, GPtrArray *paths) {
+  GDALDatasetH set =
+      GDALOpenEx(source, GDAL_OF_VECTOR | GDAL_OF_RASTER | GDAL_OF_READONLY, NULL, NULL, NULL);
   if (set == NULL) return;
   char **files = GDALGetFileList(set);
   for (char **file = files; file != NULL && *file != NULL; file++)

@@ -18,8 +18,8 @@ enum isw_status isw_output_check_inputs(const struct isw_input_watch *watch,
                                         struct isw_error *error);
 void isw_output_free_watch(struct isw_input_watch *watch); /* takes NULL */
 
-/* Append the paths of a vector source's files, those beside it included, new texts; none for a
- * source that is no file. */
-void isw_output_list_vector_files(const char *source, GPtrArray *paths);
+/* Append the paths of the files of a vector or raster source, those beside it included, new texts;
+ * none for a source that is no file. */
+void isw_output_list_files_of(const char *source, GPtrArray *paths);
 
 #endif

@@ -48,12 +48,12 @@ static void add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
 }
 
 /* The files of a vector source, those beside it included; one without files cannot be checked. */
-static enum isw_status add_vector_files(JsonBuilder *builder, const char *member,
-                                        const char *source, struct isw_error *error) {
+static enum isw_status add_files_of(JsonBuilder *builder, const char *member, const char *source,
+                                    struct isw_error *error) {
   json_builder_set_member_name(builder, member);
   json_builder_begin_array(builder);
   GPtrArray *paths = g_ptr_array_new_with_free_func(g_free);
-  if (source != NULL) isw_output_list_vector_files(source, paths);
+  if (source != NULL) isw_output_list_files_of(source, paths);
   enum isw_status status = ISW_OK;
   for (guint i = 0; i < paths->len && status == ISW_OK; i++) {
     struct isw_checked_file checked = {.path = g_ptr_array_index(paths, i)};
@@ -76,8 +76,10 @@ enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,
   isw_output_add_text(builder, "run", run->command_name);
   isw_output_add_text(builder, "period", run->facts->period);
   add_inputs(builder, run->facts);
-  enum isw_status status = add_vector_files(builder, "districts", run->districts, error);
-  if (status == ISW_OK) status = add_vector_files(builder, "layers", run->layers, error);
+  enum isw_status status = add_files_of(builder, "districts", run->districts, error);
+  if (status == ISW_OK) status = add_files_of(builder, "layers", run->layers, error);
+  if (status == ISW_OK) status = add_files_of(builder, "places", run->places, error);
+  if (status == ISW_OK) status = add_files_of(builder, "hill_shade", run->hill_shade, error);
   add_sheet(builder, run->sheet);
   json_builder_set_member_name(builder, "options");
   json_builder_begin_object(builder);
