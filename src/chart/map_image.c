@@ -53,7 +53,7 @@ static enum isw_status read_raster(const struct isw_map_source *source, int n_ba
       if (GDALRasterIO(GDALGetRasterBand(source->dataset, bands[i] + 1), GF_Read, window.col, row,
                        window.cols, 1, values[i] + (size_t)y * (size_t)width, width, 1, GDT_Int16,
                        0, 0) != CE_None)
-        return isw_base_fail(error, ISW_INPUT_FILE, "cannot read %s for its map: %s",
+        return isw_base_fail(error, ISW_RESOURCES, "cannot read %s for its map: %s",
                              GDALGetDescription(source->dataset), CPLGetLastErrorMsg());
   }
   return ISW_OK;
@@ -167,7 +167,7 @@ enum isw_status isw_chart_open_source_bands(const char *raster, const char *map_
                             NULL, NULL);
   CPLPopErrorHandler();
   if (out->dataset == NULL)
-    return isw_base_fail(error, ISW_INPUT_FILE, "cannot open %s for its map: %s", raster,
+    return isw_base_fail(error, ISW_RESOURCES, "cannot open %s for its map: %s", raster,
                          CPLGetLastErrorMsg());
   const char *wkt = GDALGetProjectionRef(out->dataset);
   if (wkt == NULL || wkt[0] == '\0')
@@ -179,8 +179,9 @@ enum isw_status isw_chart_open_source_bands(const char *raster, const char *map_
   enum isw_status status = ISW_OK;
   if (GDALGetGeoTransform(out->dataset, out->grid.transform) != CE_None ||
       out->grid.wkt[0] == '\0' || GDALGetRasterCount(out->dataset) <= most)
-    status = isw_base_fail(error, ISW_INPUT_CONTENT,
-                           "%s has no place on Earth or too few bands for a map", raster);
+    status = isw_base_fail(
+        error, ISW_RESOURCES,
+        "%s: its place or its bands cannot be read for its map; is memory short?", raster);
   if (status == ISW_OK) status = search_data(out, n_bands, bands, nodata, error);
   out->raster_width = out->grid.width;
   out->raster_height = out->grid.height;

@@ -29,7 +29,8 @@ struct isw_map_source {
 };
 
 /* Opens a raster of ours, to be drawn in map_crs (chart/map_crs.h; NULL: auto); bands (0-based) are
- * those that the map needs, and the first and nodata tell where data are. ISW_INPUT_FILE; ISW_USAGE
+ * those that the map needs, and the first and nodata tell where data are. ISW_RESOURCES (it is this
+ * run's own); ISW_USAGE
  * for a map_crs that is none or has no place for the data. */
 enum isw_status isw_chart_open_source_bands(const char *raster, const char *map_crs, int n_bands,
                                             const int *bands, int nodata,
@@ -42,7 +43,7 @@ void isw_chart_close_source(struct isw_map_source *source);
 
 /* Bands (0-based) of a window of source->grid as width x height values each, nearest cell, never a
  * mean: dates do not mix; nodata where the raster has no cell. values[i]: width * height.
- * ISW_INPUT_FILE. */
+ * ISW_RESOURCES. */
 enum isw_status isw_chart_read_window(const struct isw_map_source *source, int n_bands,
                                       const int *bands, struct isw_cell_window window, int width,
                                       int height, int16_t *const *values, struct isw_error *error);

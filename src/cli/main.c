@@ -15,6 +15,7 @@
 
 #include "base/clock.h"
 #include "base/interrupt.h"
+#include "base/last_words.h"
 #include "base/status.h"
 #include "cli/commands.h"
 #include "cli/parse.h"
@@ -70,6 +71,7 @@ static int run_program(int argc, char **argv) {
     CPLSetErrorHandler(CPLQuietErrorHandler); /* our messages say what matters of GDAL's */
     GDALAllRegister();
     isw_base_catch_interrupts();
+    isw_base_catch_faults();
     struct isw_error error;
     if (isw_base_check_clock(&error) != ISW_OK) {
       fprintf(stderr, "isosow: %s\n", error.text);

@@ -9,6 +9,7 @@
 #include <glib/gstdio.h>
 #include <string.h>
 
+#include "base/last_words.h"
 #include "output/folder_lock.h"
 #include "output/unfinished.h"
 
@@ -17,8 +18,9 @@ struct isw_folder {
   enum isw_replace replace;
   bool made_dir, keep_temporary;
   int lock;
-  GPtrArray *names;        /* of results whose temporary path was asked for */
-  GHashTable *paths;       /* name -> temporary path */
+  int unwanted[3];   /* what goes when the program ends by a fault: dir, its lock, temporary */
+  GPtrArray *names;  /* of results whose temporary path was asked for */
+  GHashTable *paths; /* name -> temporary path */
   GHashTable *replaceable; /* name -> identity when the folder was opened */
 };
 
@@ -46,17 +48,33 @@ static enum isw_status cannot_write(const char *path, struct isw_error *error) {
                        g_strerror(errno));
 }
 
+/* While results are put in place a fault is as a kill: the next run mends it. */
+static void keep_all(struct isw_folder *folder) {
+  for (int i = 0; i < 3; i++) {
+    isw_base_keep(folder->unwanted[i]);
+    folder->unwanted[i] = -1;
+  }
+}
+
 static enum isw_status fill_folder(struct isw_folder *folder,
                                    const struct isw_earlier_request *request, struct isw_log *log,
                                    struct isw_error *error) {
   enum isw_status status = isw_output_lock_folder(folder->dir, log, &folder->lock, error);
   if (status != ISW_OK) return status;
+  if (folder->made_dir)
+    folder->unwanted[0] = isw_base_note_unwanted(ISW_UNWANTED_EMPTY, folder->dir);
+  char *lock = isw_output_lock_path(folder->dir);
+  if (folder->lock != ISW_LOCK_NONE)
+    folder->unwanted[1] = isw_base_note_unwanted(ISW_UNWANTED_FILE, lock);
+  g_free(lock);
   isw_output_mend_unfinished(folder->dir, log);
   status = refuse_existing(request, error); /* of a run that ended meanwhile, or came back */
   if (status == ISW_OK) status = isw_output_find_replaceable(request, &folder->replaceable, error);
   if (status != ISW_OK) return status;
   folder->temporary = isw_output_new_unfinished(folder->dir);
-  return folder->temporary != NULL ? ISW_OK : cannot_write(folder->dir, error);
+  if (folder->temporary == NULL) return cannot_write(folder->dir, error);
+  folder->unwanted[2] = isw_base_note_unwanted(ISW_UNWANTED_TREE, folder->temporary);
+  return ISW_OK;
 }
 
 enum isw_status isw_output_open_folder(const struct isw_earlier_request *request,
@@ -75,6 +93,7 @@ enum isw_status isw_output_open_folder(const struct isw_earlier_request *request
   folder->replace = request->replace;
   folder->made_dir = !existed;
   folder->lock = ISW_LOCK_NONE;
+  for (int i = 0; i < 3; i++) folder->unwanted[i] = -1;
   folder->names = g_ptr_array_new_with_free_func(g_free);
   folder->paths = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
   status = fill_folder(folder, request, log, error);
@@ -134,6 +153,7 @@ static enum isw_status list_aside(const struct isw_folder *folder, GPtrArray *as
 
 enum isw_status isw_output_commit_folder(struct isw_folder *folder, struct isw_error *error) {
   GPtrArray *aside = g_ptr_array_new();
+  keep_all(folder);
   enum isw_status status = list_aside(folder, aside, error);
   if (status == ISW_OK)
     status = isw_output_put_in_place(folder->temporary, folder->dir, aside, folder->names,
@@ -145,6 +165,7 @@ enum isw_status isw_output_commit_folder(struct isw_folder *folder, struct isw_e
 
 void isw_output_free_folder(struct isw_folder *folder) {
   if (folder == NULL) return;
+  keep_all(folder);
   if (folder->temporary != NULL && !folder->keep_temporary)
     isw_output_remove_tree(folder->temporary);
   isw_output_unlock_folder(folder->dir, folder->lock);

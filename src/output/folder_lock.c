@@ -47,10 +47,14 @@ static enum isw_status lock_file(const char *dir, const char *path, struct isw_l
   }
 }
 
+char *isw_output_lock_path(const char *dir) {
+  return g_build_filename(dir, lock_name, NULL);
+}
+
 enum isw_status isw_output_lock_folder(const char *dir, struct isw_log *log, int *lock,
                                        struct isw_error *error) {
   *lock = ISW_LOCK_NONE;
-  char *path = g_build_filename(dir, lock_name, NULL);
+  char *path = isw_output_lock_path(dir);
   enum isw_status status = lock_file(dir, path, log, lock, error);
   g_free(path);
   return status;
@@ -58,7 +62,7 @@ enum isw_status isw_output_lock_folder(const char *dir, struct isw_log *log, int
 
 void isw_output_unlock_folder(const char *dir, int lock) {
   if (lock == ISW_LOCK_NONE) return;
-  char *path = g_build_filename(dir, lock_name, NULL);
+  char *path = isw_output_lock_path(dir);
   g_unlink(path); /* while it is still ours */
   close(lock);
   g_free(path);

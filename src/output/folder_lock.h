@@ -13,6 +13,9 @@ enum { ISW_LOCK_NONE = -1 };
 enum isw_status isw_output_lock_folder(const char *dir, struct isw_log *log, int *lock,
                                        struct isw_error *error);
 
+/* Path of the lock file; new, g_free. */
+char *isw_output_lock_path(const char *dir);
+
 /* Remove the lock file and let go. Takes ISW_LOCK_NONE. */
 void isw_output_unlock_folder(const char *dir, int lock);
 

@@ -34,12 +34,17 @@ struct isw_raster {
   long long cells;        /* of the raster */
   long long tiles, tiles_written;
   char *path;
+  char *wkt; /* of the grid */
+  double transform[6];
 };
 
 /* On a full disk GDAL's calls succeed and only leave an error behind. */
 static enum isw_status written(const struct isw_raster *raster, bool ok, struct isw_error *error) {
   if (ok && CPLGetLastErrorType() < CE_Failure) return ISW_OK;
   const char *why = CPLGetLastErrorMsg();
+  if (CPLGetLastErrorNo() == CPLE_OutOfMemory)
+    return isw_base_fail(error, ISW_RESOURCES,
+                         "%s: too little memory (%s); ask for fewer --threads", raster->path, why);
   return isw_base_fail(error, ISW_OUTPUT,
                        "%s: cannot be written completely (%s); is the disk full?", raster->path,
                        why[0] != '\0' ? why : "no reason given");
@@ -101,7 +106,8 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   enum isw_status status = written(raster, raster->dataset != NULL, error);
   if (status == ISW_OK) {
     double transform[6];
-    for (int i = 0; i < 6; i++) transform[i] = spec->grid->transform[i];
+    for (int i = 0; i < 6; i++) raster->transform[i] = transform[i] = spec->grid->transform[i];
+    raster->wkt = g_strdup(spec->grid->wkt);
     GDALSetGeoTransform(raster->dataset, transform);
     if (isw_climate_is_rotated(spec->grid->wkt))
       GDALSetMetadataItem(raster->dataset, isw_output_crs_item, spec->grid->wkt, NULL);
@@ -221,12 +227,32 @@ static unsigned long long file_size(const char *path) {
   return size;
 }
 
-/* Every tile must lie inside the file, and the last one must decode. */
-static bool is_whole(const char *path, int n_bands) {
-  GDALDatasetH dataset = GDALOpen(path, GA_ReadOnly);
+/* Where PROJ cannot open its tables (too little memory, too many files) GDAL puts the place into a
+ * file beside, which would stay behind, and nothing fails. */
+static bool has_place(const struct isw_raster *raster, GDALDatasetH dataset) {
+  char *beside = g_strconcat(raster->path, ".aux.xml", NULL);
+  bool elsewhere = g_file_test(beside, G_FILE_TEST_EXISTS);
+  g_free(beside);
+  if (elsewhere) return false;
+  double transform[6];
+  if (GDALGetGeoTransform(dataset, transform) != CE_None) return false;
+  for (int i = 0; i < 6; i++)
+    if (fabs(transform[i] - raster->transform[i]) > 1e-9 * fabs(raster->transform[i])) return false;
+  const char *wkt = GDALGetProjectionRef(dataset);
+  const char *item = GDALGetMetadataItem(dataset, isw_output_crs_item, NULL);
+  return raster->wkt[0] == '\0' || (wkt != NULL && wkt[0] != '\0') || item != NULL;
+}
+
+/* Every tile must lie inside the file, the last one must decode; *placed: it lies where it should.
+ */
+static bool is_whole(const struct isw_raster *raster, bool *placed) {
+  GDALDatasetH dataset = GDALOpen(raster->path, GA_ReadOnly);
   if (dataset == NULL) return false;
+  const char *path = raster->path;
+  const int n_bands = raster->n_bands;
   unsigned long long size_bytes = file_size(path);
   bool whole = GDALGetRasterCount(dataset) == n_bands;
+  *placed = has_place(raster, dataset);
   GDALRasterBandH band = GDALGetRasterBand(dataset, 1);
   int across = (int)(((long long)GDALGetRasterXSize(dataset) + TILE_SIZE - 1) / TILE_SIZE);
   int down = (int)(((long long)GDALGetRasterYSize(dataset) + TILE_SIZE - 1) / TILE_SIZE);
@@ -254,6 +280,7 @@ static void free_raster(struct isw_raster *raster) {
   g_free(raster->plane);
   g_free(raster->sums);
   g_free(raster->path);
+  g_free(raster->wkt);
   g_free(raster);
 }
 
@@ -269,8 +296,14 @@ enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_er
   if (status == ISW_OK && raster->tiles_written != raster->tiles)
     status = isw_base_fail(error, ISW_INTERNAL, "%s: %lld of %lld tiles were given", raster->path,
                            raster->tiles_written, raster->tiles);
-  if (status == ISW_OK && !is_whole(raster->path, raster->n_bands))
+  bool placed = true;
+  if (status == ISW_OK && !is_whole(raster, &placed))
     status = isw_base_fail(error, ISW_OUTPUT, "%s: is not whole after writing; is the disk full?",
+                           raster->path);
+  if (status == ISW_OK && !placed)
+    status = isw_base_fail(error, ISW_RESOURCES,
+                           "%s: its place on Earth could not be written; is memory short, or are "
+                           "too many files open?",
                            raster->path);
   free_raster(raster);
   return status;

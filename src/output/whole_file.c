@@ -12,11 +12,13 @@
 #include <sys/file.h>
 #include <unistd.h>
 
+#include "base/last_words.h"
 #include "output/file_identity.h"
 
 struct isw_whole_file {
   char *path, *folder, *unfinished; /* unfinished: NULL once it has its name */
   FILE *stream;
+  int unwanted;                    /* its number, should the program end by a fault */
   struct isw_file_identity before; /* what had the name */
 };
 
@@ -53,6 +55,7 @@ static bool open_unfinished(struct isw_whole_file *file) {
   if (descriptor >= 0) {
     flock(descriptor, LOCK_EX | LOCK_NB); /* where locks do not work nothing is swept up either */
     file->unfinished = g_strdup(pattern);
+    file->unwanted = isw_base_note_unwanted(ISW_UNWANTED_FILE, pattern);
     file->stream = fdopen(descriptor, "wb");
   }
   g_free(pattern);
@@ -67,6 +70,7 @@ enum isw_status isw_output_start_file(const char *path, struct isw_whole_file **
   struct isw_whole_file *file = g_new0(struct isw_whole_file, 1);
   file->path = g_strdup(path);
   file->folder = g_path_get_dirname(path);
+  file->unwanted = -1;
   file->before = isw_output_identify_entry(path);
   if (open_unfinished(file)) {
     *out = file;
@@ -130,6 +134,7 @@ enum isw_status isw_output_finish_file(struct isw_whole_file *file, struct isw_e
 
 void isw_output_drop_file(struct isw_whole_file *file) {
   if (file == NULL) return;
+  isw_base_keep(file->unwanted);
   if (file->unfinished != NULL) g_unlink(file->unfinished);
   if (file->stream != NULL) fclose(file->stream);
   g_free(file->unfinished);
