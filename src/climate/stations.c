@@ -217,8 +217,8 @@ enum doubt { AGAINST_HEMISPHERE, ROUGH, SHIFTED, DOUBTS };
 static const char *const doubt_words[DOUBTS] = {
     "colder in summer than in winter; does the table begin in July, or lack a latitude its minus?",
     "temperatures go up and down more than once a year; are the months in order?",
-    "the year of its maximum runs a month or more before or behind that of its minimum; are the "
-    "months of both in the same order?"};
+    ("the year of its maximum runs a month or more before or behind that of its minimum; are the "
+     "months of both in the same order?")};
 
 static bool has_doubt(const struct isw_station *station, enum doubt doubt) {
   double mean_C[ISW_YEAR_MONTHS];
