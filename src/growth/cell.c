@@ -19,7 +19,7 @@ void isw_growth_cell(struct isw_growth_workspace *workspace, const struct isw_no
   struct isw_kernel_room *room = isw_growth_room_of(workspace);
   const struct isw_kernel_recipe *recipe = &room->recipe;
   assert(room->routines != NULL); /* the workspace was started */
-  isw_growth_kernel_start_place(recipe, room->routines, normals, &room->tables);
+  isw_growth_kernel_start_place(recipe, room->routines, normals, south, false, &room->tables);
   for (int i = 0; i < recipe->n_steps; i++) {
     const struct isw_kernel_step *step = &recipe->steps[i];
     isw_growth_kernel_do_step(recipe, room->routines, step, &room->tables);
@@ -36,7 +36,7 @@ static const struct isw_kernel_room *do_programme(struct isw_growth_workspace *w
                                                   int programme) {
   struct isw_kernel_room *room = isw_growth_room_of(workspace);
   const struct isw_kernel_recipe *recipe = &room->recipe;
-  isw_growth_kernel_start_place(recipe, room->routines, normals, &room->tables);
+  isw_growth_kernel_start_place(recipe, room->routines, normals, false, true, &room->tables);
   for (int i = 0; i < recipe->n_steps; i++) {
     const struct isw_kernel_step *step = &recipe->steps[i];
     isw_growth_kernel_do_step(recipe, room->routines, step, &room->tables);

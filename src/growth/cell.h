@@ -17,7 +17,7 @@
 
 /* Memory of one worker for one plan, of which a common sheet touches a fifth. To be started once
  * before its first place, and not moved or copied after. */
-enum { ISW_GROWTH_WORKSPACE_BYTES = 2304 * 1024 };
+enum { ISW_GROWTH_WORKSPACE_BYTES = 2560 * 1024 };
 struct isw_growth_workspace {
   _Alignas(max_align_t) unsigned char memory[ISW_GROWTH_WORKSPACE_BYTES];
 };

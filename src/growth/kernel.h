@@ -64,9 +64,10 @@ enum {
   ISW_KERNEL_SPAN = 784, /* a row, a year of reach, and what vectors read past it */
   ISW_KERNEL_WINDOW = 8, /* lengths a clock tries at once */
   ISW_KERNEL_LONGEST = ISW_YEAR_DAYS + 1, /* stands for every length that never matures */
-  ISW_KERNEL_RANK = 2048, /* more than any tenths: days compare by rank, then by tenths */
-  ISW_KERNEL_BATCH = 16,  /* programmes at most */
-  ISW_KERNEL_WORDS = 12   /* 64 days each, two years */
+  ISW_KERNEL_RANK = 2048,    /* more than any tenths: days compare by rank, then by tenths */
+  ISW_KERNEL_BATCH = 16,     /* programmes at most */
+  ISW_KERNEL_YEAR_WORDS = 6, /* 64 days each */
+  ISW_KERNEL_WORDS = 12      /* 64 days each, two years */
 };
 enum { ISW_KERNEL_UNITS = 1 << 21 }; /* one day of rate, fit, kill or chilling */
 enum { ISW_KERNEL_NONE = -1 };
@@ -153,7 +154,7 @@ struct isw_kernel_programme {
   int32_t doubtful_kill, doubtful_chill; /* units: from these on a day is not good */
   float bolts_all, per_bolts;            /* days, 1/day; per_bolts 0: never bolts */
   int first_pair, n_pairs;               /* its entries in pairs[] */
-  int score;                             /* where its scores stand */
+  int score;                             /* where its scores stand: its number in the batch */
   int16_t stage[ISW_STAGES_MAX];         /* numbers */
   int16_t end_slot[ISW_STAGES_MAX], rise_slot[ISW_STAGES_MAX], fit_slot[ISW_STAGES_MAX];
   int16_t fall_slot[ISW_STAGES_MAX];
@@ -183,7 +184,8 @@ struct isw_kernel_recipe {
   double month_starts[ISW_YEAR_MONTHS][ISW_YEAR_MONTHS]; /* [month mean][start of month] */
   float day_weight[3][ISW_YEAR_MONTHS][32];              /* month's start, its end, its mean */
   struct isw_window season_days[2][ISW_SEASONS_MAX];     /* [south] */
-  int shelters[ISW_KERNEL_SHELTERS];                     /* those in use */
+  uint64_t season_set[2][ISW_SEASONS_MAX][ISW_KERNEL_YEAR_WORDS]; /* the same, a bit a day */
+  int shelters[ISW_KERNEL_SHELTERS];                              /* those in use */
   struct isw_kernel_shelter shelter[ISW_KERNEL_SHELTERS];
   struct isw_kernel_step steps[ISW_KERNEL_STEPS];
   struct isw_kernel_sheltered_ramp ramps[2 * ISW_KERNEL_STAGES];
@@ -220,35 +222,36 @@ struct isw_kernel_scores {
   uint64_t good[ISW_KERNEL_WORDS]; /* until years are counted: good in the normal year */
 };
 
-/* Tables of one shifted year, filled as far as they were asked for; by day of two years. */
+/* Tables of one shifted year, filled as far as they were asked for; by day, from the first year's
+ * day 0 to where the clock of a crop may look that stands to the end of the second. */
+enum { ISW_KERNEL_SHIFTED_SPAN = 1152 };
 struct isw_kernel_range {
-  int16_t from, to; /* sums stand from..to; to 0: none */
+  int from, to; /* sums stand from..to; to 0: none */
 };
-enum { ISW_KERNEL_DONE_WORDS = (ISW_KERNEL_SPAN / 4 + 63) / 64 }; /* a bit per vector */
+enum { ISW_KERNEL_DONE_WORDS = (ISW_KERNEL_SHIFTED_SPAN / 4 + 63) / 64 }; /* a bit per vector */
 struct isw_kernel_shifted_days {
-  float mean_C[ISW_KERNEL_SPAN], half_K[ISW_KERNEL_SPAN], per_half[ISW_KERNEL_SPAN];
-  float lo_C[ISW_KERNEL_SPAN];
-  float edge_lo_C[ISW_KERNEL_SPAN / 4], edge_hi_C[ISW_KERNEL_SPAN / 4];
+  float mean_C[ISW_KERNEL_SHIFTED_SPAN], half_K[ISW_KERNEL_SHIFTED_SPAN];
+  float per_half[ISW_KERNEL_SHIFTED_SPAN], lo_C[ISW_KERNEL_SHIFTED_SPAN];
+  float edge_lo_C[ISW_KERNEL_SHIFTED_SPAN / 4], edge_hi_C[ISW_KERNEL_SHIFTED_SPAN / 4];
 };
 struct isw_kernel_filled { /* emptied for each shift */
   struct isw_kernel_range ramp[ISW_KERNEL_RAMP_SLOTS], kill[ISW_KERNEL_KILL_SLOTS];
   struct isw_kernel_range chilling[ISW_KERNEL_SHELTERS];
-  uint64_t end[ISW_KERNEL_END_SLOTS][ISW_KERNEL_DONE_WORDS];
   uint64_t days[ISW_KERNEL_SHELTERS][ISW_KERNEL_DONE_WORDS];
 };
 struct isw_kernel_shifted {
   struct isw_kernel_filled filled;
   struct isw_kernel_shifted_days days[ISW_KERNEL_SHELTERS];
-  int32_t ramp[ISW_KERNEL_RAMP_SLOTS][ISW_KERNEL_SPAN];
-  int32_t kill[ISW_KERNEL_KILL_SLOTS][ISW_KERNEL_SPAN];
-  int32_t chilling[ISW_KERNEL_SHELTERS][ISW_KERNEL_SPAN];
-  int32_t end[ISW_KERNEL_END_SLOTS][ISW_KERNEL_SPAN];
-  /* Of the sowing days at work: begin and end of the stage, what they suffered so far, and which of
-   * a vector's days may still be good. */
-  int32_t from[ISW_KERNEL_ROW], to[ISW_KERNEL_ROW];
-  int32_t kill_so_far[ISW_KERNEL_ROW], chill_so_far[ISW_KERNEL_ROW];
-  float fit_so_far[ISW_KERNEL_ROW];
-  uint32_t alive[ISW_KERNEL_ROW / 4];
+  int32_t ramp[ISW_KERNEL_RAMP_SLOTS][ISW_KERNEL_SHIFTED_SPAN];
+  int32_t kill[ISW_KERNEL_KILL_SLOTS][ISW_KERNEL_SHIFTED_SPAN];
+  int32_t chilling[ISW_KERNEL_SHELTERS][ISW_KERNEL_SHIFTED_SPAN];
+  /* How many years a day has for sure and at most, per programme of the batch. */
+  int32_t sure[ISW_KERNEL_BATCH][ISW_KERNEL_ROW], possible[ISW_KERNEL_BATCH][ISW_KERNEL_ROW];
+};
+struct isw_kernel_place {
+  float year_spread_K;
+  bool south;
+  bool in_full; /* the years of every day are asked for, not only what seasons hold */
 };
 struct isw_kernel_tables {
   float lo_C[ISW_KERNEL_ROW + 16], hi_C[ISW_KERNEL_ROW + 16]; /* open ground */
@@ -262,7 +265,7 @@ struct isw_kernel_tables {
   struct isw_kernel_segment segment[ISW_KERNEL_SEGMENT_SLOTS];
   struct isw_kernel_scores scores[ISW_KERNEL_BATCH];
   struct isw_kernel_shifted shifted;
-  float year_spread_K; /* the place's */
+  struct isw_kernel_place place;
 };
 
 /* The steps for one kind of processor. */
@@ -302,7 +305,7 @@ void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_re
  * batch stand until the next step: its results are made then. */
 void isw_growth_kernel_start_place(const struct isw_kernel_recipe *recipe,
                                    const struct isw_kernel_routines *routines,
-                                   const struct isw_normals *normals,
+                                   const struct isw_normals *normals, bool south, bool in_full,
                                    struct isw_kernel_tables *tables);
 void isw_growth_kernel_do_step(const struct isw_kernel_recipe *recipe,
                                const struct isw_kernel_routines *routines,

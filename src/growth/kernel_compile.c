@@ -69,6 +69,18 @@ static struct isw_kernel_band band_of(const struct isw_band *band) {
                                   .fall = ramp_of(band->best_to_C, band->stops_above_C)};
 }
 
+static void fill_season(struct isw_kernel_recipe *recipe, const struct isw_season *season,
+                        int south, int s) {
+  const struct isw_window days = isw_growth_season_days(season, south == 1);
+  uint64_t *set = recipe->season_set[south][s];
+  recipe->season_days[south][s] = days;
+  memset(set, 0, sizeof recipe->season_set[south][s]);
+  for (int i = 0; i < days.days; i++) {
+    const int day = isw_base_wrap_day(days.from_day + i);
+    set[day / 64] |= UINT64_C(1) << (day % 64);
+  }
+}
+
 static void fill_shelters(const struct isw_sheet *sheet, struct isw_kernel_recipe *recipe) {
   for (int i = 0; i < sheet->n_shelters; i++) {
     const struct isw_shelter *shelter = &sheet->shelters[i];
@@ -504,8 +516,7 @@ void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_re
   fill_shelters(sheet, recipe);
   for (int south = 0; south < 2; south++)
     for (int s = 0; s < plan->n_seasons; s++)
-      recipe->season_days[south][s] =
-          isw_growth_season_days(&sheet->seasons[plan->seasons[s]], south == 1);
+      fill_season(recipe, &sheet->seasons[plan->seasons[s]], south, s);
 
   start_slots(&c.ramps, ISW_KERNEL_RAMP_SLOTS);
   start_slots(&c.fits, ISW_KERNEL_FIT_SLOTS);

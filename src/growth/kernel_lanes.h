@@ -317,6 +317,17 @@ static inline bool m_all(lanes_m a) {
 
 #endif
 
+/* The same from a table whose entry of the place's first lane is at `first`. */
+static inline lanes_i i_take_from(const int32_t *first, const struct lanes_place *place,
+                                  enum lanes_spread spread) {
+#if LANES == 16
+  if (spread == LANES_FAR) return (lanes_i)_mm512_i32gather_epi32((__m512i)place->offset, first, 4);
+#elif LANES == 8
+  if (spread == LANES_FAR) return (lanes_i)_mm256_i32gather_epi32(first, (__m256i)place->offset, 4);
+#endif
+  return i_take(first - place->first, place, spread);
+}
+
 static inline lanes_f f_take(const float *table, const struct lanes_place *place,
                              enum lanes_spread spread) {
   return (lanes_f)i_take((const int32_t *)(const void *)table, place, spread);

@@ -7,21 +7,20 @@
  * Only few sowing days are asked about, and their stages live through a part of the year. Running
  * sums are therefore kept for a stretch of days that grows at both ends, and begins anew where what
  * is asked lies far from it; differences are all that is read, so it does not matter where a
- * stretch began. Ends of stages are kept vector by vector. Days here are those of two years. */
+ * stretch began. Days here are those of two years and more. */
 #ifndef ISW_GROWTH_KERNEL_SHIFT_H
 #define ISW_GROWTH_KERNEL_SHIFT_H
 
 #include <assert.h>
 
+#include "growth/kernel_day_set.h"
 #include "growth/kernel_share.h"
 #include "growth/kernel_sums.h"
-#include "growth/kernel_window.h"
 
-/* A day from which on no crop sown in the first year may stand: one begun on day 364 is cut on day
- * 729 at the latest. */
-enum { SHIFT_LAST_DAY = 2 * ISW_YEAR_DAYS };
 /* Two stretches this far apart are not joined. */
 enum { SHIFT_FAR_DAYS = 40 };
+/* Stretches grow upwards by whole chunks: one call for several that would follow. */
+enum { SHIFT_CHUNK_DAYS = 48 };
 
 struct shift {
   const struct isw_kernel_recipe *recipe;
@@ -39,13 +38,6 @@ static inline void shift_start(struct shift *shift, float delta_K) {
 static inline int shift_row(int day) {
   if (day < ISW_KERNEL_ROW) return day;
   return day - ISW_YEAR_DAYS < ISW_KERNEL_ROW ? day - ISW_YEAR_DAYS : ISW_KERNEL_ROW;
-}
-
-static inline bool bit_of(const uint64_t *words, int i) {
-  return (words[i / 64] >> (i % 64) & 1) != 0;
-}
-static inline void set_bit(uint64_t *words, int i) {
-  words[i / 64] |= UINT64_C(1) << (i % 64);
 }
 
 static inline struct isw_kernel_ramp shift_ramp(struct isw_kernel_ramp ramp, float delta_K) {
@@ -80,30 +72,65 @@ static inline void shift_fill_days(struct shift *shift, int number, int day) {
   set_bit(shift->shifted->filled.days[number], day / LANES);
 }
 
-static inline void shift_need_days(struct shift *shift, int number, int day) {
-  if (!bit_of(shift->shifted->filled.days[number], day / LANES))
-    shift_fill_days(shift, number, day);
+static inline void shift_need_days(struct shift *shift, int number, int from, int to) {
+  for (int day = from; day < to; day += LANES)
+    if (!bit_of(shift->shifted->filled.days[number], day / LANES))
+      shift_fill_days(shift, number, day);
 }
 
-/* The days of a vector as the bands see them. */
-static inline struct sine_days shift_sine(struct shift *shift, int number, int day) {
+/* Days as the bands see them, by day from `day` on. */
+struct shift_days {
+  const float *mean_C, *half_K, *per_half, *edge_lo_C, *edge_hi_C;
+  bool apart; /* a vector's edges are those of two */
+};
+
+/* Of a shelter, in one stretch; *to: until where, at most to what it was. */
+static inline struct shift_days shift_days_of(struct shift *shift, int number, int from, int *to) {
   if (number != ISW_KERNEL_OPEN_GROUND) {
-    shift_need_days(shift, number, day);
+    shift_need_days(shift, number, from, *to);
     const struct isw_kernel_shifted_days *days = &shift->shifted->days[number];
-    return (struct sine_days){f_load(days->mean_C + day), f_load(days->half_K + day),
-                              f_load(days->per_half + day), days->edge_lo_C[day / LANES],
-                              days->edge_hi_C[day / LANES]};
+    return (struct shift_days){days->mean_C + from,
+                               days->half_K + from,
+                               days->per_half + from,
+                               days->edge_lo_C + from / LANES,
+                               days->edge_hi_C + from / LANES,
+                               0};
   }
+  /* The rows of the normal year: in the second year a vector lies across two of theirs. */
   const struct isw_kernel_days *days = &shift->tables->days[number];
-  const int row = shift_row(day), vector = row / LANES;
-  struct sine_days sine = {f_load(days->mean_C + row), f_load(days->half_K + row),
-                           f_load(days->per_half + row), days->edge_lo_C[vector],
-                           days->edge_hi_C[vector]};
-  if (row % LANES != 0) { /* in the second year a vector lies across two of the rows' */
-    sine.edge_lo_C = fminf(sine.edge_lo_C, days->edge_lo_C[vector + 1]);
-    sine.edge_hi_C = fmaxf(sine.edge_hi_C, days->edge_hi_C[vector + 1]);
+  const int row = shift_row(from), last = from < ISW_KERNEL_ROW  ? ISW_KERNEL_ROW
+                                          : row < ISW_KERNEL_ROW ? ISW_YEAR_DAYS + ISW_KERNEL_ROW
+                                                                 : from + LANES;
+  if (*to > last) *to = last + LANES - 1 - (last + LANES - 1) % LANES;
+  return (struct shift_days){days->mean_C + row,
+                             days->half_K + row,
+                             days->per_half + row,
+                             days->edge_lo_C + row / LANES,
+                             days->edge_hi_C + row / LANES,
+                             row % LANES != 0};
+}
+
+/* A ramp over a stretch of days, from sums[0] on. apart is a constant where this is called. */
+static inline __attribute__((always_inline)) void fill_ramp_days(const struct isw_kernel_ramp *ramp,
+                                                                 const struct shift_days *days,
+                                                                 bool apart, int n, int32_t *sums) {
+  const lanes_i whole_days = (i_lane_numbers() + 1) * ISW_KERNEL_UNITS;
+  const float *edge_lo_C = days->edge_lo_C, *edge_hi_C = days->edge_hi_C;
+  lanes_i sum = i_all(sums[0]);
+  for (int i = 0; i < n; i += LANES, edge_lo_C++, edge_hi_C++) {
+    const float lo_C = apart ? fminf(edge_lo_C[0], edge_lo_C[1]) : edge_lo_C[0];
+    const float hi_C = apart ? fmaxf(edge_hi_C[0], edge_hi_C[1]) : edge_hi_C[0];
+    if (all_below(ramp, hi_C)) {
+      i_store(sums + i + 1, sum);
+    } else if (all_above(ramp, lo_C)) {
+      i_store(sums + i + 1, sum + whole_days);
+      sum += LANES * ISW_KERNEL_UNITS;
+    } else {
+      const struct sine_days sine = {f_load(days->mean_C + i), f_load(days->half_K + i),
+                                     f_load(days->per_half + i), lo_C, hi_C};
+      sum = sums_store(sums, i, sum, i_nearest(ramp_share(ramp, &sine)));
+    }
   }
-  return sine;
 }
 
 /* Each of these three carries a table of sums on over the days from..to, whole vectors. */
@@ -111,18 +138,14 @@ static inline struct sine_days shift_sine(struct shift *shift, int number, int d
 static inline void fill_ramp(struct shift *shift, int number, int32_t *sums, int from, int to) {
   const struct isw_kernel_sheltered_ramp *sheltered = &shift->recipe->ramps[number];
   const struct isw_kernel_ramp ramp = shift_ramp(sheltered->ramp, shift->delta_K);
-  const lanes_i whole_days = (i_lane_numbers() + 1) * ISW_KERNEL_UNITS;
-  lanes_i sum = i_all(sums[from]);
-  for (int day = from; day < to; day += LANES) {
-    const struct sine_days sine = shift_sine(shift, sheltered->shelter, day);
-    if (all_below(&ramp, sine.edge_hi_C)) {
-      i_store(sums + day + 1, sum);
-    } else if (all_above(&ramp, sine.edge_lo_C)) {
-      i_store(sums + day + 1, sum + whole_days);
-      sum += LANES * ISW_KERNEL_UNITS;
-    } else {
-      sum = sums_store(sums, day, sum, i_nearest(ramp_share(&ramp, &sine)));
-    }
+  while (from < to) {
+    int until = to;
+    const struct shift_days days = shift_days_of(shift, sheltered->shelter, from, &until);
+    if (days.apart)
+      fill_ramp_days(&ramp, &days, true, until - from, sums + from);
+    else
+      fill_ramp_days(&ramp, &days, false, until - from, sums + from);
+    from = until;
   }
 }
 
@@ -134,7 +157,7 @@ static inline void fill_kill(struct shift *shift, int number, int32_t *sums, int
   for (int day = from; day < to; day += LANES) {
     const float *lo_C = shift->tables->days[kill->shelter].lo_C + shift_row(day);
     if (kill->shelter != ISW_KERNEL_OPEN_GROUND) {
-      shift_need_days(shift, kill->shelter, day);
+      shift_need_days(shift, kill->shelter, day, day + LANES);
       lo_C = shift->shifted->days[kill->shelter].lo_C + day;
     }
     const lanes_f x = (dies_below_C - f_load(lo_C)) * per_spread;
@@ -170,10 +193,10 @@ static inline __attribute__((always_inline)) void shift_grow(struct shift *shift
                                                              struct isw_kernel_range *range,
                                                              int32_t *sums, int from, int to) {
   from -= from % LANES;
-  to += LANES - 1 - (to + LANES - 1) % LANES;
-  assert(from >= 0 && from < to && to < ISW_KERNEL_SPAN);
+  to += SHIFT_CHUNK_DAYS - 1 - (to + SHIFT_CHUNK_DAYS - 1) % SHIFT_CHUNK_DAYS;
+  assert(from >= 0 && from < to && to < ISW_KERNEL_SHIFTED_SPAN);
   if (range->to == 0 || from > range->to + SHIFT_FAR_DAYS || to < range->from - SHIFT_FAR_DAYS) {
-    range->from = range->to = (int16_t)from;
+    range->from = range->to = from;
     sums[from] = 0;
   }
   if (from < range->from) {
@@ -184,95 +207,66 @@ static inline __attribute__((always_inline)) void shift_grow(struct shift *shift
     for (int day = from; day < range->from; day += LANES)
       i_store(sums + day, i_sum(i_load(sums + day), less));
     sums[range->from] = before;
-    range->from = (int16_t)from;
+    range->from = from;
   }
   if (to > range->to) {
     fill(shift, number, sums, range->to, to);
-    range->to = (int16_t)to;
+    range->to = to;
   }
 }
 
-static void shift_grow_ramp(struct shift *shift, int number, int slot, int from, int to) {
-  shift_grow(shift, fill_ramp, number, &shift->shifted->filled.ramp[slot],
-             shift->shifted->ramp[slot], from, to);
+/* A table of sums: which, and how far it stands. */
+struct shift_sums {
+  int number; /* of the ramp, kill or shelter */
+  struct isw_kernel_range *range;
+  int32_t *sums;
+};
+static inline struct shift_sums shift_ramp_of(struct isw_kernel_shifted *shifted, int number,
+                                              int slot) {
+  return (struct shift_sums){number, &shifted->filled.ramp[slot], shifted->ramp[slot]};
 }
-static void shift_grow_kill(struct shift *shift, int number, int slot, int from, int to) {
-  shift_grow(shift, fill_kill, number, &shift->shifted->filled.kill[slot],
-             shift->shifted->kill[slot], from, to);
+static inline struct shift_sums shift_kill_of(struct isw_kernel_shifted *shifted, int number,
+                                              int slot) {
+  return (struct shift_sums){number, &shifted->filled.kill[slot], shifted->kill[slot]};
 }
-static void shift_grow_chilling(struct shift *shift, int shelter, int from, int to) {
-  shift_grow(shift, fill_chilling, shelter, &shift->shifted->filled.chilling[shelter],
-             shift->shifted->chilling[shelter], from, to);
-}
-
-static inline bool shift_stands(const struct isw_kernel_range *range, int from, int to) {
-  return range->to > 0 && from >= range->from && to <= range->to;
-}
-
-/* The sums of a rise or a fall, of a kill, of chilling: ready from..to. */
-static inline const int32_t *shift_ramp_sums(struct shift *shift, int number, int slot, int from,
-                                             int to) {
-  if (!shift_stands(&shift->shifted->filled.ramp[slot], from, to))
-    shift_grow_ramp(shift, number, slot, from, to);
-  return shift->shifted->ramp[slot];
-}
-static inline const int32_t *shift_kill_sums(struct shift *shift, int number, int slot, int from,
-                                             int to) {
-  if (!shift_stands(&shift->shifted->filled.kill[slot], from, to))
-    shift_grow_kill(shift, number, slot, from, to);
-  return shift->shifted->kill[slot];
-}
-static inline const int32_t *shift_chilling_sums(struct shift *shift, int shelter, int from,
-                                                 int to) {
-  if (!shift_stands(&shift->shifted->filled.chilling[shelter], from, to))
-    shift_grow_chilling(shift, shelter, from, to);
-  return shift->shifted->chilling[shelter];
+static inline struct shift_sums shift_chilling_of(struct isw_kernel_shifted *shifted, int shelter) {
+  return (struct shift_sums){shelter, &shifted->filled.chilling[shelter],
+                             shifted->chilling[shelter]};
 }
 
-/* Where a stage begun on each day of a vector ends. slot: of its ends; rise_slot: of its rise. */
-static void shift_fill_end(struct shift *shift, const struct isw_kernel_clock *clock, int slot,
-                           int rise_slot, int day) {
-  int32_t *end = shift->shifted->end[slot];
-  uint64_t *done = shift->shifted->filled.end[slot];
-  const lanes_i here = i_lane_numbers() + day;
-  const int shortest = shortest_length(clock->need);
-  const int at_most = between(SHIFT_LAST_DAY - day, 0, clock->at_most_days);
-  set_bit(done, day / LANES);
-  if (at_most < shortest) {
-    i_store(end + day, here + (at_most + 1));
-    return;
-  }
-  int base;
-  if (day >= LANES && bit_of(done, day / LANES - 1)) {
-    const int first = end[day - LANES] - (day - LANES), last = end[day - 1] - (day - 1);
-    base = last + (last - first) / 2 - ISW_KERNEL_WINDOW / 2;
-  } else {
-    const int row = day < ISW_YEAR_DAYS ? day : day - ISW_YEAR_DAYS;
-    base = shift->tables->end[slot][row] - row - ISW_KERNEL_WINDOW / 2;
-  }
-  base = between(base, shortest, at_most);
-  const int past = LANES + ISW_KERNEL_WINDOW;
-  const int32_t *rate = shift_ramp_sums(shift, clock->rise, rise_slot, day, day + base + past);
-  const lanes_i target = i_load(rate + day) + clock->need;
-  while (base > shortest && !m_all(i_less(i_load(rate + day + base - 1), target)))
-    base = between(base - ISW_KERNEL_WINDOW, shortest, at_most);
-  lanes_i length = i_all(base);
-  lanes_m last;
-  do {
-    shift_ramp_sums(shift, clock->rise, rise_slot, day, day + base + past);
-    length += count_short(rate + day + base, target, &last);
-    base += ISW_KERNEL_WINDOW;
-  } while (base <= at_most && m_any(last));
-  i_store(end + day, i_min(length, i_all(at_most + 1)) + here);
+static __attribute__((noinline)) void shift_grow_ramp(struct shift *shift,
+                                                      const struct shift_sums *table, int from,
+                                                      int to) {
+  shift_grow(shift, fill_ramp, table->number, table->range, table->sums, from, to);
+}
+static __attribute__((noinline)) void shift_grow_kill(struct shift *shift,
+                                                      const struct shift_sums *table, int from,
+                                                      int to) {
+  shift_grow(shift, fill_kill, table->number, table->range, table->sums, from, to);
+}
+static __attribute__((noinline)) void shift_grow_chilling(struct shift *shift,
+                                                          const struct shift_sums *table, int from,
+                                                          int to) {
+  shift_grow(shift, fill_chilling, table->number, table->range, table->sums, from, to);
 }
 
-/* The ends of a stage, ready for the start days from..to. */
-static inline const int32_t *shift_ends(struct shift *shift, const struct isw_kernel_clock *clock,
-                                        int slot, int rise_slot, int from, int to) {
-  const uint64_t *done = shift->shifted->filled.end[slot];
-  for (int day = from - from % LANES; day <= to; day += LANES)
-    if (!bit_of(done, day / LANES)) shift_fill_end(shift, clock, slot, rise_slot, day);
-  return shift->shifted->end[slot];
+/* from < to */
+static inline bool shift_stands(const struct shift_sums *table, int from, int to) {
+  return from >= table->range->from && to <= table->range->to;
+}
+
+/* Make sums of a rise or a fall, of a kill, of chilling stand from..to, from < to. */
+static inline void shift_ramp_to(struct shift *shift, const struct shift_sums *table, int from,
+                                 int to) {
+  if (!shift_stands(table, from, to)) shift_grow_ramp(shift, table, from, to);
+}
+static inline void shift_kill_to(struct shift *shift, const struct shift_sums *table, int from,
+                                 int to) {
+  if (!shift_stands(table, from, to)) shift_grow_kill(shift, table, from, to);
+}
+static inline void shift_chilling_to(struct shift *shift, const struct shift_sums *table, int from,
+                                     int to) {
+  if (!shift_stands(table, from, to)) shift_grow_chilling(shift, table, from, to);
 }
 
 #endif

@@ -13,291 +13,227 @@
  *                 no: first year good ------------> 1
  *                       no -----------------------> 0
  *
- * A day's years are added to its key as the answers come. */
+ * Every answer narrows down how many years a day has for sure and at most. A day is asked on while
+ * it is open whether its years are enough; or while it may have as many as the best of a season
+ * which it is of, or into which its run of good days goes on. Other days' keys then hold years that
+ * may be too few, but not by enough to matter. Where the whole year is asked for, all days are
+ * asked to the end.
+ */
 #include "growth/kernel.h"
 #include "growth/kernel_lanes.h"
-#include "growth/kernel_points.h"
-#include "growth/kernel_shift.h"
+#include "growth/kernel_walk.h"
 
 void ISW_KERNEL_NAME(isw_growth_kernel_years)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_batch *batch,
                                               struct isw_kernel_tables *tables);
 
-enum { VECTORS = ISW_KERNEL_ROW / LANES, DAY_WORDS = (ISW_YEAR_DAYS + 63) / 64 };
-enum { JOINED_GAP = 2 }; /* vectors without a question that a stretch may hold in a row */
+enum { SIDES = 2, YEARS = ISW_METHOD_YEARS_A_SIDE, ALL_YEARS = SIDES * YEARS };
+static const double sides[SIDES] = {1.0, -1.0};
 
-/* Sowing days of a year, a bit each. */
-struct day_set {
-  uint64_t words[DAY_WORDS];
-};
-static inline uint32_t vector_of(const struct day_set *set, int vector) {
-  const int day = vector * LANES;
-  return (uint32_t)(set->words[day / 64] >> (day % 64)) & ((UINT32_C(1) << LANES) - 1);
-}
-static inline void add_vector(struct day_set *set, int vector, uint32_t bits) {
-  const int day = vector * LANES;
-  set->words[day / 64] |= (uint64_t)bits << (day % 64);
-}
-static inline bool is_empty(const struct day_set *set) {
-  uint64_t any = 0;
-  for (int i = 0; i < DAY_WORDS; i++) any |= set->words[i];
-  return any == 0;
-}
-/* Good in the normal year. */
-static inline struct day_set good_days(const struct isw_kernel_scores *scores) {
-  struct day_set out;
-  memcpy(out.words, scores->good, sizeof out.words);
-  out.words[DAY_WORDS - 1] &= (UINT64_C(1) << ISW_YEAR_DAYS % 64) - 1;
-  return out;
-}
+/* Years of a side that an answer adds for sure, and that it leaves out; by year, 1..5 outwards. */
+static const int sure_if_good[YEARS + 1] = {0, 1, 2, 3, 1, 5};
+static const int lost_if_not[YEARS + 1] = {0, 1, 1, 2, 1, 1};
 
-/* The sowing days of one programme from one vector to another, on their way through the stages. */
-struct walk {
-  struct shift *shift;
-  const struct isw_kernel_programme *programme;
-  struct score_odds odds;
-  float least_fit; /* below it no day is good, whatever else it suffers */
-  int first, last; /* vectors that hold a day that may be good; last below first: none */
+/* A season, and those of its programme's good days that matter to it. */
+struct zone {
+  const uint64_t *season;
+  struct day_set days;
+  int best; /* years that a day of the season has for sure */
 };
 
-static void start_walk(struct walk *walk, const struct day_set *asked) {
-  struct isw_kernel_shifted *days = walk->shift->shifted;
-  for (int v = walk->first; v <= walk->last; v++) {
-    days->alive[v] = vector_of(asked, v);
-    i_store(days->from + v * LANES, i_lane_numbers() + v * LANES);
-    i_store(days->kill_so_far + v * LANES, i_all(0));
-    i_store(days->chill_so_far + v * LANES, i_all(0));
-    f_store(days->fit_so_far + v * LANES, f_all(ISW_KERNEL_UNITS));
-  }
-}
-
-/* Where a stage ends on the days at work. */
-static void walk_clock(const struct walk *walk, int k) {
-  struct isw_kernel_shifted *days = walk->shift->shifted;
-  const struct isw_kernel_recipe *recipe = walk->shift->recipe;
-  const struct isw_kernel_stage *stage = &recipe->stages[walk->programme->stage[k]];
-  const struct isw_kernel_clock *clock = &recipe->clocks[stage->clock];
-  const int first = days->from[walk->first * LANES];
-  const int last = days->from[walk->last * LANES + LANES - 1];
-  const int32_t *end = shift_ends(walk->shift, clock, walk->programme->end_slot[k],
-                                  walk->programme->rise_slot[k], first, last);
-  for (int v = walk->first; v <= walk->last; v++) {
-    if (days->alive[v] == 0) continue;
-    const int32_t *from = days->from + v * LANES;
-    const struct lanes_place place = place_of(from);
-    const lanes_i to = i_take(end, &place, spread_of(from));
-    /* What never matures is cut off where no crop stands any more; the order of days stays. */
-    const lanes_i latest = i_lane_numbers() + (v * LANES + ISW_KERNEL_LONGEST);
-    const lanes_m matures =
-        m_and(i_less(to - i_load(from), i_all(clock->at_most_days + 1)), i_less(to, latest));
-    days->alive[v] &= (uint32_t)m_bits(matures);
-    i_store(days->to + v * LANES, i_min(to, latest));
-  }
-}
-
-/* Sums that a stage reads; NULL where nothing happens between its ends. */
-struct stage_sums {
-  const int32_t *rise, *fall, *kill, *chilling;
-};
-static inline const int32_t *where_it_grows(const int32_t *sums, int from, int to) {
-  return sums[from] == sums[to] ? NULL : sums;
-}
-
-static struct stage_sums sums_of(const struct walk *walk, int k, int from, int to) {
-  const struct isw_kernel_programme *programme = walk->programme;
-  const struct isw_kernel_recipe *recipe = walk->shift->recipe;
-  const struct isw_kernel_stage *stage = &recipe->stages[programme->stage[k]];
-  const struct isw_kernel_fit *fit = &recipe->fits[stage->fit];
-  struct stage_sums sums = {
-      .rise = shift_ramp_sums(walk->shift, fit->rise, programme->rise_slot[k], from, to),
-      .fall = where_it_grows(
-          shift_ramp_sums(walk->shift, fit->fall, programme->fall_slot[k], from, to), from, to)};
-  if (stage->kill != ISW_KERNEL_NONE)
-    sums.kill = where_it_grows(
-        shift_kill_sums(walk->shift, stage->kill, programme->kill_slot[k], from, to), from, to);
-  if (stage->chilling != ISW_KERNEL_NONE)
-    sums.chilling =
-        where_it_grows(shift_chilling_sums(walk->shift, stage->chilling, from, to), from, to);
-  return sums;
-}
-
-struct stage_places {
-  struct lanes_place from, to;
-  enum lanes_spread spread; /* of the wider one */
-};
-static inline lanes_i grown(const int32_t *sums, const struct stage_places *places) {
-  return i_take(sums, &places->to, places->spread) - i_take(sums, &places->from, places->spread);
-}
-
-/* What one vector of days goes through in a stage. */
-static inline void walk_vector(const struct walk *walk, const struct stage_sums *sums, int v) {
-  struct isw_kernel_shifted *days = walk->shift->shifted;
-  const int day = v * LANES;
-  struct stage_places places = {.from = place_of(days->from + day), .to = place_of(days->to + day)};
-  const enum lanes_spread spread_from = spread_of(days->from + day);
-  places.spread = spread_of(days->to + day);
-  if (spread_from > places.spread) places.spread = spread_from;
-  lanes_i fit_sum = grown(sums->rise, &places);
-  if (sums->fall != NULL) fit_sum -= grown(sums->fall, &places);
-  const lanes_i length = i_load(days->to + day) - i_load(days->from + day);
-  const lanes_f fit =
-      f_min(f_load(days->fit_so_far + day), f_of_i(fit_sum) / f_of_i(i_max(length, i_all(1))));
-  f_store(days->fit_so_far + day, fit);
-  lanes_m alive = m_not(f_less(fit, f_all(walk->least_fit)));
-  if (sums->kill != NULL) {
-    const lanes_i kill = i_load(days->kill_so_far + day) + grown(sums->kill, &places);
-    i_store(days->kill_so_far + day, kill);
-    alive = m_and(alive, i_less(kill, i_all(walk->odds.doubtful_kill)));
-  }
-  if (sums->chilling != NULL) {
-    const lanes_i chill = i_load(days->chill_so_far + day) + grown(sums->chilling, &places);
-    i_store(days->chill_so_far + day, chill);
-    alive = m_and(alive, i_less(chill, i_all(walk->odds.doubtful_chill)));
-  }
-  days->alive[v] &= (uint32_t)m_bits(alive);
-  i_store(days->from + day, i_load(days->to + day));
-}
-
-/* Leave out what can no longer be good at both ends. */
-static bool any_left(struct walk *walk) {
-  const uint32_t *alive = walk->shift->shifted->alive;
-  while (walk->first <= walk->last && alive[walk->first] == 0) walk->first++;
-  while (walk->first <= walk->last && alive[walk->last] == 0) walk->last--;
-  return walk->first <= walk->last;
-}
-
-static void walk_stage(struct walk *walk, int k) {
-  const struct isw_kernel_shifted *days = walk->shift->shifted;
-  const struct stage_sums sums =
-      sums_of(walk, k, days->from[walk->first * LANES], days->to[walk->last * LANES + LANES - 1]);
-  for (int v = walk->first; v <= walk->last; v++)
-    if (days->alive[v] != 0) walk_vector(walk, &sums, v);
-}
-
-/* Of the asked days of the walk's vectors, those that are good in the shifted year: into yes. */
-static void walk_through(struct walk *walk, const struct day_set *asked, struct day_set *yes) {
-  const struct isw_kernel_shifted *days = walk->shift->shifted;
-  start_walk(walk, asked);
-  for (int k = 0; k < walk->shift->recipe->n_stages; k++) {
-    walk_clock(walk, k);
-    if (!any_left(walk)) return;
-    walk_stage(walk, k);
-    if (!any_left(walk)) return;
-  }
-  for (int v = walk->first; v <= walk->last; v++) {
-    if (days->alive[v] == 0) continue;
-    const int day = v * LANES;
-    const lanes_i kill = i_load(days->kill_so_far + day), chill = i_load(days->chill_so_far + day);
-    const lanes_i tenths = score_tenths(&walk->odds, f_load(days->fit_so_far + day), kill, chill);
-    const lanes_m good = is_good(&walk->odds, tenths, kill, chill);
-    add_vector(yes, v, days->alive[v] & (uint32_t)m_bits(good));
-  }
-}
-
-static int next_vector(const struct day_set *set, int vector) {
-  while (vector < VECTORS && vector_of(set, vector) == 0) vector++;
-  return vector;
-}
-
-/* A stretch of asked vectors from `first` on; returns its last. */
-static int last_of_stretch(const struct day_set *set, int first) {
-  int last = first;
-  for (int next = next_vector(set, first + 1); next < VECTORS && next - last <= JOINED_GAP + 1;
-       next = next_vector(set, last + 1))
-    last = next;
-  return last;
-}
-
-/* The days asked about, per programme of a batch, and those of them that are good. */
-struct question {
-  struct day_set asked[ISW_KERNEL_BATCH], yes[ISW_KERNEL_BATCH];
+/* Of one programme of the batch. */
+struct days_of {
+  struct day_set good; /* in the normal year */
+  int n_zones;
+  struct zone zones[ISW_SEASONS_MAX];
 };
 
-static void leave_yes_out(const struct isw_kernel_batch *batch, struct question *question) {
-  for (int i = 0; i < batch->n; i++)
-    for (int w = 0; w < DAY_WORDS; w++) question->asked[i].words[w] &= ~question->yes[i].words[w];
+struct years {
+  struct shift shift;
+  const struct isw_kernel_batch *batch;
+  struct isw_kernel_tables *tables;
+  struct walk_programme programmes[ISW_KERNEL_BATCH];
+  struct days_of of[ISW_KERNEL_BATCH];
+};
+
+/* Of these days those that have to be asked on. */
+static struct day_set open_days(const struct years *years, int i, const struct day_set *set) {
+  const struct isw_kernel_shifted *days = &years->tables->shifted;
+  const struct days_of *of = &years->of[i];
+  const lanes_i least = i_all(years->shift.recipe->least_years);
+  struct day_set open = {{0}};
+  for (struct day_set_walk at = first_vector(set); at.bits != 0; at = next_vector(set, at)) {
+    const lanes_i sure = i_load(days->sure[i] + at.vector * LANES);
+    const lanes_i possible = i_load(days->possible[i] + at.vector * LANES);
+    uint32_t bits = (uint32_t)m_bits(m_and(i_less(sure, least), m_not(i_less(possible, least))));
+    for (int z = 0; z < of->n_zones; z++)
+      bits |= vector_of(&of->zones[z].days, at.vector) &
+              (uint32_t)m_bits(m_not(i_less(possible, i_all(of->zones[z].best))));
+    add_vector(&open, at.vector, bits & at.bits);
+  }
+  return open;
 }
 
-/* Stretches in the order of their days, whichever programme they belong to. */
-static void ask(struct shift *shift, const struct isw_kernel_batch *batch,
-                struct question *question) {
-  int next[ISW_KERNEL_BATCH];
-  for (int i = 0; i < batch->n; i++) {
-    next[i] = next_vector(&question->asked[i], 0);
-    question->yes[i] = (struct day_set){{0}};
+static inline int largest_of(lanes_i values) {
+  int largest = values[0];
+  for (int lane = 1; lane < LANES; lane++)
+    largest = values[lane] > largest ? values[lane] : largest;
+  return largest;
+}
+
+/* What an answer says of the days' years. */
+static void note_answer(struct years *years, int i, int year, const struct day_set *asked,
+                        const struct day_set *yes) {
+  struct isw_kernel_shifted *days = &years->tables->shifted;
+  struct days_of *of = &years->of[i];
+  lanes_i best[ISW_SEASONS_MAX];
+  for (int z = 0; z < of->n_zones; z++) best[z] = i_all(0);
+  for (struct day_set_walk at = first_vector(asked); at.bits != 0; at = next_vector(asked, at)) {
+    const uint32_t good = vector_of(yes, at.vector);
+    const lanes_i is_yes = lanes_of_bits(good), is_no = lanes_of_bits(at.bits & ~good);
+    int32_t *sure = days->sure[i] + at.vector * LANES;
+    int32_t *possible = days->possible[i] + at.vector * LANES;
+    const lanes_i now_sure = i_load(sure) + (is_yes & sure_if_good[year]);
+    i_store(sure, now_sure);
+    i_store(possible, i_load(possible) - (is_no & lost_if_not[year]));
+    for (int z = 0; z < of->n_zones; z++) {
+      const uint32_t in_season = good & vector_bits(of->zones[z].season, at.vector);
+      if (in_season != 0) best[z] = i_max(best[z], now_sure & lanes_of_bits(in_season));
+    }
   }
+  for (int z = 0; z < of->n_zones; z++) {
+    const int sure = largest_of(best[z]);
+    if (sure > of->zones[z].best) of->zones[z].best = sure;
+  }
+}
+
+/* Ask one year of a side, 1..5 outwards, about the open ones among these days of each programme.
+ * Answers: into yes and no. */
+static void ask_year(struct years *years, int side, int year,
+                     const struct day_set about[ISW_KERNEL_BATCH],
+                     struct day_set yes[ISW_KERNEL_BATCH], struct day_set no[ISW_KERNEL_BATCH]) {
+  const double z = sides[side] * isw_method_year_z[year - 1];
+  const int n = years->batch->n;
+  bool any = false;
+  for (int i = 0; i < n; i++) {
+    no[i] = open_days(years, i, &about[i]);
+    yes[i] = (struct day_set){{0}};
+    any = any || !is_empty(&no[i]);
+  }
+  if (!any) return;
+  shift_start(&years->shift, (float)(z * (double)years->tables->place.year_spread_K));
+  ask(&years->shift, n, years->programmes, no, yes);
+  for (int i = 0; i < n; i++) {
+    if (is_empty(&no[i])) continue;
+    note_answer(years, i, year, &no[i], &yes[i]);
+    for (int w = 0; w < DAY_WORDS; w++) no[i].words[w] &= ~yes[i].words[w];
+  }
+}
+
+static void ask_all(struct years *years) {
+  struct day_set about[ISW_KERNEL_BATCH], yes[ISW_KERNEL_BATCH], no[SIDES][ISW_KERNEL_BATCH];
+  struct day_set third[SIDES][ISW_KERNEL_BATCH];
+  for (int i = 0; i < years->batch->n; i++) about[i] = years->of[i].good;
+  for (int side = 0; side < SIDES; side++) ask_year(years, side, 5, about, yes, no[side]);
+  for (int side = 0; side < SIDES; side++) {
+    memcpy(about, no[side], sizeof about);
+    ask_year(years, side, 3, about, third[side], no[side]);
+  }
+  for (int side = 0; side < SIDES; side++) {
+    struct day_set ignored[ISW_KERNEL_BATCH];
+    ask_year(years, side, 4, third[side], yes, ignored);
+  }
+  for (int year = 2; year >= 1; year--)
+    for (int side = 0; side < SIDES; side++) {
+      memcpy(about, no[side], sizeof about);
+      ask_year(years, side, year, about, yes, no[side]);
+    }
+}
+
+/* The run of good days from `day` on, outside the season. */
+static void add_run(struct zone *zone, const struct day_set *good, int day, int step) {
   for (;;) {
-    int chosen = 0;
-    for (int i = 1; i < batch->n; i++)
-      if (next[i] < next[chosen]) chosen = i;
-    if (next[chosen] == VECTORS) return;
-    const struct isw_kernel_programme *programme =
-        &shift->recipe->programmes[batch->first + chosen];
-    const struct day_set *asked = &question->asked[chosen];
-    struct walk walk = {
-        .shift = shift,
-        .programme = programme,
-        .odds = odds_of(shift->recipe, programme),
-        /* A tenth less than needed, for what rounding may do. */
-        .least_fit = (float)(shift->recipe->good_tenths - 1) * (ISW_KERNEL_UNITS / 1000.0f),
-        .first = next[chosen],
-        .last = last_of_stretch(asked, next[chosen])};
-    next[chosen] = next_vector(asked, walk.last + 1);
-    walk_through(&walk, asked, &question->yes[chosen]);
+    day = day < 0 ? ISW_YEAR_DAYS - 1 : day == ISW_YEAR_DAYS ? 0 : day;
+    if (!bit_of(good->words, day) || bit_of(zone->days.words, day) || bit_of(zone->season, day))
+      return;
+    set_bit(zone->days.words, day);
+    day += step;
   }
 }
 
-/* Ask one year of a side, 1..5 outwards, and add what a yes is worth to the days' keys. */
-static void ask_year(struct shift *shift, const struct isw_kernel_batch *batch, double side,
-                     int year, int worth, struct isw_kernel_scores *scores,
-                     struct question *question) {
-  const double z = side * isw_method_year_z[year - 1];
-  shift_start(shift, (float)(z * (double)shift->tables->year_spread_K));
-  ask(shift, batch, question);
-  for (int i = 0; i < batch->n; i++)
-    for (int w = 0; w < DAY_WORDS; w++)
-      for (uint64_t left = question->yes[i].words[w]; left != 0; left &= left - 1)
-        scores[i].key[64 * w + __builtin_ctzll(left)] += ISW_KERNEL_RANK * worth;
+static void add_zone(struct days_of *of, struct isw_window season, const uint64_t *season_set) {
+  struct zone *zone = &of->zones[of->n_zones];
+  *zone = (struct zone){.season = season_set};
+  for (int w = 0; w < DAY_WORDS; w++) zone->days.words[w] = of->good.words[w] & season_set[w];
+  if (is_empty(&zone->days)) return;
+  if (bit_of(of->good.words, season.from_day)) add_run(zone, &of->good, season.from_day - 1, -1);
+  if (bit_of(of->good.words, season.to_day)) add_run(zone, &of->good, season.to_day + 1, 1);
+  of->n_zones++;
 }
 
-static void ask_side(struct shift *shift, const struct isw_kernel_batch *batch, double side,
-                     const struct day_set *good, struct isw_kernel_scores *scores) {
-  struct question question, fourth;
-  for (int i = 0; i < batch->n; i++) question.asked[i] = good[i];
-  ask_year(shift, batch, side, 5, 5, scores, &question);
-  leave_yes_out(batch, &question);
-  ask_year(shift, batch, side, 3, 3, scores, &question);
-  for (int i = 0; i < batch->n; i++) fourth.asked[i] = question.yes[i];
-  ask_year(shift, batch, side, 4, 1, scores, &fourth);
-  leave_yes_out(batch, &question);
-  ask_year(shift, batch, side, 2, 2, scores, &question);
-  leave_yes_out(batch, &question);
-  ask_year(shift, batch, side, 1, 1, scores, &question);
-}
-
-/* Years are enough, or not; and the second year's keys. */
-static void finish_scores(struct isw_kernel_scores *scores, int32_t good_key) {
-  memset(scores->good, 0, sizeof scores->good);
-  for (int day = 0; day < ISW_KERNEL_ROW; day += LANES) {
-    const lanes_m good = m_not(i_less(i_load(scores->key + day), i_all(good_key)));
-    scores->good[day / 64] |= m_bits(good) << (day % 64);
+static void add_zones(struct years *years, int i) {
+  const struct isw_kernel_recipe *recipe = years->shift.recipe;
+  const struct isw_kernel_programme *programme = &recipe->programmes[years->batch->first + i];
+  const struct isw_kernel_place *place = &years->tables->place;
+  struct days_of *of = &years->of[i];
+  of->n_zones = 0;
+  if (place->in_full) { /* one zone of all good days, whose best is never known */
+    static const uint64_t no_season[DAY_WORDS] = {0};
+    of->zones[of->n_zones++] = (struct zone){.season = no_season, .days = of->good};
+    return;
   }
+  for (int p = 0; p < programme->n_pairs; p++) {
+    const int season = recipe->pairs[programme->first_pair + p].season;
+    add_zone(of, recipe->season_days[place->south][season],
+             recipe->season_set[place->south][season]);
+  }
+}
+
+/* Whether there is anything to ask about this programme. */
+static bool begin_days(struct years *years, int i) {
+  struct isw_kernel_shifted *days = &years->tables->shifted;
+  const struct isw_kernel_recipe *recipe = years->shift.recipe;
+  struct day_set *good = &years->of[i].good;
+  memcpy(good->words, years->tables->scores[i].good, sizeof good->words);
+  good->words[DAY_WORDS - 1] &= (UINT64_C(1) << ISW_YEAR_DAYS % 64) - 1;
+  if (is_empty(good)) return false;
+  start_programme(&years->programmes[i], recipe, &recipe->programmes[years->batch->first + i],
+                  days);
+  for (struct day_set_walk at = first_vector(good); at.bits != 0; at = next_vector(good, at)) {
+    i_store(days->sure[i] + at.vector * LANES, i_all(0));
+    i_store(days->possible[i] + at.vector * LANES, i_all(ALL_YEARS));
+  }
+  add_zones(years, i);
+  return true;
+}
+
+/* Years into the keys, and whether they are enough; then the second year's keys. */
+static void finish_days(struct years *years, int i) {
+  struct isw_kernel_scores *scores = &years->tables->scores[i];
+  const struct day_set *good = &years->of[i].good;
+  const lanes_i least = i_all(years->shift.recipe->least_years);
+  struct day_set enough = {{0}};
+  for (struct day_set_walk at = first_vector(good); at.bits != 0; at = next_vector(good, at)) {
+    const lanes_i sure = i_load(years->tables->shifted.sure[i] + at.vector * LANES);
+    int32_t *key = scores->key + at.vector * LANES;
+    i_store(key, i_load(key) + (lanes_of_bits(at.bits) & (sure * ISW_KERNEL_RANK)));
+    add_vector(&enough, at.vector, at.bits & (uint32_t)m_bits(m_not(i_less(sure, least))));
+  }
+  memcpy(scores->good, enough.words, sizeof enough.words);
   days_carry_on(scores->key, 2 * ISW_YEAR_DAYS);
 }
 
 void ISW_KERNEL_NAME(isw_growth_kernel_years)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_batch *batch,
                                               struct isw_kernel_tables *tables) {
-  struct shift shift = {.recipe = recipe, .tables = tables, .shifted = &tables->shifted};
-  struct day_set good[ISW_KERNEL_BATCH];
+  struct years years;
+  years.shift = (struct shift){.recipe = recipe, .tables = tables, .shifted = &tables->shifted};
+  years.batch = batch;
+  years.tables = tables;
   bool any = false;
-  for (int i = 0; i < batch->n; i++) {
-    good[i] = good_days(&tables->scores[i]);
-    any = any || !is_empty(&good[i]);
-  }
+  for (int i = 0; i < batch->n; i++) any |= begin_days(&years, i);
   if (!any) return;
-  ask_side(&shift, batch, 1.0, good, tables->scores);
-  ask_side(&shift, batch, -1.0, good, tables->scores);
+  ask_all(&years);
   for (int i = 0; i < batch->n; i++)
-    if (!is_empty(&good[i])) finish_scores(&tables->scores[i], recipe->good_key);
+    if (!is_empty(&years.of[i].good)) finish_days(&years, i);
 }
