@@ -860,8 +860,9 @@ START_TEST(flanks_are_hatched) {
     g_free(png);
   }
   /* Lines 0.16 mm wide, 2.4 / sqrt 2 mm apart: they and their soft edges take a tenth or two. */
-  ck_assert_msg(smooth[1] < 0.95 * (double)smooth[0] && smooth[1] > 0.6 * (double)smooth[0],
-                "%ld pixels, %ld without flanks", smooth[1], smooth[0]);
+  ck_assert_msg(
+      (double)smooth[1] < 0.95 * (double)smooth[0] && (double)smooth[1] > 0.6 * (double)smooth[0],
+      "%ld pixels, %ld without flanks", smooth[1], smooth[0]);
   struct isw_map_theme theme = isw_chart_sowing_theme(&late, &autumn, NULL);
   ck_assert_int_eq(theme.bands[2], ISW_BAND_EDGE);
 }
