@@ -1,6 +1,7 @@
 #include "guide/place_details.h"
 
 #include "base/interrupt.h"
+#include "survey/cell_normals.h"
 #include "survey/place_crops.h"
 #include "survey/place_types.h"
 #include "words/place_words.h"
@@ -116,31 +117,30 @@ static void take_chunk(struct maker *maker) {
   maker->n = 0;
 }
 
-static void add_cell(struct maker *maker, int cell, const float *normals, uint8_t flags) {
+static void add_cell(struct maker *maker, int cell, const float *normals, float year_spread_K,
+                     uint8_t flags) {
   struct isw_site *site = &maker->sites[maker->n];
   *site = (struct isw_site){
       .name = "", .lat_text = "", .lon_text = "", .south = (flags & ISW_CELL_SOUTH) != 0};
-  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
-    site->normals.tmin_C[m] = normals[m];
-    site->normals.tmax_C[m] = normals[ISW_YEAR_MONTHS + m];
-  }
+  isw_survey_take_normals(normals, year_spread_K, &site->normals);
   maker->cells[maker->n++] = cell;
   if (maker->n == CHUNK) take_chunk(maker);
 }
 
 static enum isw_status take_row(struct maker *maker, struct isw_climate *climate, int row,
-                                int full_width, float *normals, uint8_t *flags,
-                                struct isw_error *error) {
+                                int full_width, float *normals, float *year_spread_K,
+                                uint8_t *flags, struct isw_error *error) {
   const struct isw_region_grid *region = maker->region;
   int col, full_row;
   isw_guide_full_cell(region, row * region->width, &col, &full_row);
-  enum isw_status status =
-      isw_climate_read_block(climate, 0, full_row, full_width, 1, normals, flags, error);
+  enum isw_status status = isw_climate_read_cells(climate, 0, full_row, full_width, 1, normals,
+                                                  year_spread_K, flags, error);
   for (int i = 0; i < region->width && status == ISW_OK; i++) {
     int cell = row * region->width + i;
     isw_guide_full_cell(region, cell, &col, &full_row);
     if (region->flags[cell] & ISW_CELL_VALID)
-      add_cell(maker, cell, normals + (size_t)col * ISW_CELL_NORMALS, flags[col]);
+      add_cell(maker, cell, normals + (size_t)col * ISW_CELL_NORMALS, year_spread_K[col],
+               flags[col]);
   }
   return status;
 }
@@ -164,15 +164,17 @@ enum isw_status isw_guide_new_details(struct isw_climate *climate,
   maker->numbers = g_hash_table_new(g_str_hash, g_str_equal);
   int full_width = isw_climate_grid(climate)->width;
   float *normals = g_new(float, (size_t)full_width *ISW_CELL_NORMALS);
+  float *year_spread_K = g_new(float, (size_t)full_width);
   uint8_t *flags = g_new(uint8_t, (size_t)full_width);
   enum isw_status status = ISW_OK;
   for (int row = 0; row < region->height && status == ISW_OK; row++) {
-    status = take_row(maker, climate, row, full_width, normals, flags, error);
+    status = take_row(maker, climate, row, full_width, normals, year_spread_K, flags, error);
     if (status == ISW_OK && isw_base_interrupted_by())
       status = isw_base_fail(error, ISW_INTERRUPTED, "interrupted; no results were changed");
   }
   if (status == ISW_OK && maker->n > 0) take_chunk(maker);
   g_free(flags);
+  g_free(year_spread_K);
   g_free(normals);
   g_hash_table_unref(maker->numbers);
   g_free(maker);
