@@ -477,7 +477,7 @@ static const struct {
   const char *message;
 } unloadable[] = {
     {"napa-cabage", ISW_USAGE, "did you mean 'napa-cabbage'?"},
-    {"wheat", ISW_USAGE, "(built in: napa-cabbage"},
+    {"wheat", ISW_USAGE, "(built in: broccoli, crisphead-lettuce, napa-cabbage)"},
     {"", ISW_USAGE, "no crop sheet named"},
     {"no-such-file.yaml", ISW_INPUT_FILE, "no-such-file.yaml: cannot be opened: No such file"},
     {"./napa-cabbage", ISW_INPUT_FILE, "cannot be opened"},
