@@ -17,6 +17,24 @@ static void add_drawn_files(const struct isw_options *options, GPtrArray *paths)
     if (sources[i] != NULL) isw_output_list_files_of(sources[i], paths);
 }
 
+/* A disk that stumbles over a file's metadata makes GDAL leave them out, with no failure: months
+ * would then be taken in the order given. */
+static enum isw_status compare_understanding(const struct isw_climate *first,
+                                             const struct isw_climate *second,
+                                             struct isw_error *error) {
+  for (int i = 0;; i++) {
+    const char *now = isw_climate_understood(second, i);
+    const char *then = first != NULL ? isw_climate_understood(first, i) : now;
+    if (g_strcmp0(now, then) != 0)
+      return isw_base_fail(
+          error, ISW_INPUT_FILE,
+          "the inputs, opened twice, say two things (\"%s\", \"%s\"); is the disk in "
+          "order, are they being replaced?",
+          then != NULL ? then : "nothing", now != NULL ? now : "nothing");
+    if (now == NULL) return ISW_OK;
+  }
+}
+
 enum isw_status isw_jobs_open_watched_climate(const struct isw_options *options,
                                               struct isw_log *log, struct isw_climate **climate,
                                               struct isw_input_watch **watch,
@@ -25,15 +43,15 @@ enum isw_status isw_jobs_open_watched_climate(const struct isw_options *options,
   GPtrArray *paths = g_ptr_array_new_with_free_func(g_free);
   /* Which files a source consists of shows only when it is open; what is read comes from the second
    * time, when they are watched. Whatever is to be said is said then. */
-  struct isw_climate *first;
-  if (isw_climate_open(&request, NULL, &first, NULL) == ISW_OK) {
-    add_climate_files(first, paths);
-    isw_climate_free(first);
-  }
+  struct isw_climate *first = NULL;
+  if (isw_climate_open(&request, NULL, &first, NULL) == ISW_OK) add_climate_files(first, paths);
   add_drawn_files(options, paths);
   *watch = isw_output_watch_inputs((int)paths->len, (const char *const *)paths->pdata);
   g_ptr_array_unref(paths);
-  return isw_climate_open(&request, log, climate, error);
+  enum isw_status status = isw_climate_open(&request, log, climate, error);
+  if (status == ISW_OK) status = compare_understanding(first, *climate, error);
+  isw_climate_free(first);
+  return status;
 }
 
 static void add_option_paths(const struct isw_options *options, GPtrArray *paths) {

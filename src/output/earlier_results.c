@@ -52,6 +52,8 @@ bool *isw_output_find_unchanged(const char *dir, const GPtrArray *listed, int th
   isw_output_checksum_files((int)n, files, threads, NULL);
   for (guint i = 0; i < n; i++) {
     const struct isw_listed_result *result = g_ptr_array_index(listed, i);
+    /* A disk that stumbles once is asked again, before anybody is told of a change. */
+    if (!files[i].there) isw_output_checksum_files(1, &files[i], 1, NULL);
     unchanged[i] = files[i].there && strcmp(files[i].sha256, result->sha256) == 0;
   }
   g_strfreev(paths);
@@ -73,6 +75,12 @@ static void note(GHashTable *table, const char *name, const struct isw_file_iden
   g_hash_table_insert(table, g_strdup(name), g_memdup2(entry, sizeof *entry));
 }
 
+/* To its end: a file that differs is not taken for one that the disk does not give. */
+static bool can_be_read(const char *path) {
+  struct isw_checked_file file = {.path = path};
+  return isw_output_checksum_files(1, &file, 1, NULL) == ISW_OK;
+}
+
 /* A result's name: listed says what the earlier record knows of it, NULL: nothing. */
 static enum isw_status judge_name(const struct isw_earlier_request *request, const char *name,
                                   const bool *unchanged, GHashTable *table,
@@ -85,6 +93,13 @@ static enum isw_status judge_name(const struct isw_earlier_request *request, con
                            "%s: is an input of this run, and a result would take its name; choose "
                            "another folder",
                            path);
+  else if (entry.there && !entry.link && unchanged != NULL && !*unchanged &&
+           request->replace == ISW_REPLACE_RESULTS && !can_be_read(path))
+    status =
+        isw_base_fail(error, ISW_OUTPUT,
+                      "%s: cannot be read, so nobody can say whether it may be replaced; is the "
+                      "disk in order?",
+                      path);
   else if (entry.there && !entry.link && unchanged != NULL && !*unchanged &&
            request->replace == ISW_REPLACE_RESULTS)
     status = isw_base_fail(error, ISW_USAGE,
