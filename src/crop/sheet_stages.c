@@ -130,7 +130,7 @@ bool isw_crop_read_stages(struct isw_sheet_draft *draft) {
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_yaml_list list;
   if (!isw_documents_require_key(reader, &draft->top, "stages",
-                                 "[{stage: rosette, days: 20, band: [4, 17, 22, 30]}]") ||
+                                 "[{stage: emergence, days: 4, band: [4, 17, 22, 30]}]") ||
       !isw_documents_read_list(reader, &draft->top, "stages", ISW_STAGES_MAX, &list))
     return false;
   if (list.count == 0)

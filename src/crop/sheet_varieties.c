@@ -13,7 +13,7 @@ static bool read_override(const struct isw_sheet_draft *draft, const yaml_node_t
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_yaml_map map;
   if (!isw_documents_enter_map(reader, node, map_of_variety, "stage", keys, &map) ||
-      !isw_documents_require_key(reader, &map, "stage", "rosette"))
+      !isw_documents_require_key(reader, &map, "stage", "emergence"))
     return false;
   struct isw_yaml_entry entry = isw_documents_find_entry(reader, &map, "stage");
   const char *name = isw_documents_read_word(reader, &map, "stage", entry.line, entry.value);

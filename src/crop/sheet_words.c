@@ -29,8 +29,8 @@ bool isw_crop_read_cut(struct isw_sheet_draft *draft) {
   struct isw_yaml_map map;
   if (!isw_documents_enter_map(reader, entry.value, NULL, "cut", keys, &map)) return false;
   snprintf(map.what, sizeof map.what, "cut"); /* the group has no id */
-  return isw_documents_require_key(reader, &map, "one", "head") &&
-         isw_documents_require_key(reader, &map, "many", "heads") &&
+  return isw_documents_require_key(reader, &map, "one", "piece") &&
+         isw_documents_require_key(reader, &map, "many", "pieces") &&
          isw_documents_read_text(reader, &map, "one", ISW_SHEET_CLAUSE_MAX, &cut->one) &&
          isw_documents_read_text(reader, &map, "many", ISW_SHEET_CLAUSE_MAX, &cut->many) &&
          isw_documents_read_text(reader, &map, "ready", ISW_SHEET_CLAUSE_MAX, &cut->ready);

@@ -61,7 +61,7 @@ static const struct bad_row bad_rows[] = {
     {"swing: 0.5", "cut: head", 4, "cut is 'head'; give a group of keys: one"},
     {"start: direct", "cut_at_once: perhaps", 16, "cut_at_once is 'perhaps'"},
     /* missing */
-    {"swing: 0.5", "cut: {one: head}", 4, "'many' is missing; add it, for instance 'many: heads'"},
+    {"swing: 0.5", "cut: {one: head}", 4, "'many' is missing; add it, for instance 'many: pieces'"},
     {"crop: test-crop\n", "", 1, "'crop' is missing"},
     {"unit: C\n", "", 1, "'unit' is missing; add it, for instance 'unit: C'"},
     {"days: 13, ", "", 13, "stage 'heading': 'days' is missing"},

@@ -67,6 +67,28 @@ def without_comments(text):
     return pattern.sub(lambda match: re.sub(r"[^\n]", " ", match.group()), text)
 
 
+# What a crop is called, and its parts, stands in its sheet.
+CROP_WORDS = re.compile(r"\b(cabbages?|napa|heads?|hearts?|curds?|rosettes?|broccoli|lettuces?|"
+                        r"cauliflowers?|buttoning)\b", re.I)
+STRINGS = re.compile(r'/\*.*?\*/|"((?:\\.|[^"\\\n])*)"', re.S)
+# The command that `inspect` proposes takes the first sheet there was.
+CROP_WORDS_OLD = {("src/jobs/inspect.c", "napa"), ("src/jobs/inspect.c", "cabbage")}
+
+
+def check_crop_words(path, text):
+    for found in STRINGS.finditer(text):
+        line = text[text.rfind("\n", 0, found.start()) + 1:found.start()]
+        if found.group(1) is None or line.startswith("#include"):
+            continue
+        # The second argument of a sentence but one is a note for translators: a table's head.
+        words = [w for w in CROP_WORDS.findall(found.group(1))
+                 if not (path.endswith(".def") and re.match(r"ISW_SENTENCE\(\w+, \d+, $", line))]
+        for word in words:
+            if (path, word.lower()) not in CROP_WORDS_OLD:
+                number = text.count("\n", 0, found.start()) + 1
+                yield f"{path}:{number}: '{word}' is of a crop; it belongs in the crop's sheet"
+
+
 def check_source(root, path, text):
     parts = path.split("/")
     room = parts[1]
@@ -244,8 +266,12 @@ def check_tree(root):
                         yield f"{path}:{number}: names a path of one machine"
                 if not path.startswith("tests/house/"):
                     yield from check_references(root, path, text, labels, decisions)
+                if top == "src" and path.endswith(CODE):
+                    yield from check_crop_words(path, text)
                 if top == "src":
                     yield from check_source(root, path, text)
+            elif path.endswith(".def"):
+                yield from check_crop_words(path, read(root, path))
 
 
     yield from check_circles(root)
@@ -288,6 +314,8 @@ BREACHES = [
     ("src/guide/j.c", "#include <png.h>\n", "libpng is not for guide"),
     ("src/output/k.c", "#include <cairo.h>\n", "cairo and Pango is not for output"),
     ("src/growth/l.c", "void *f(void) { return malloc(1); }\n", "malloc() does"),
+    ("src/crop/words.c", '/* "rosette" */ const char *ready = "the head is firm";\n', "belongs in the crop's sheet"),
+    ("src/words/words.def", 'ISW_SENTENCE(A, 0, "table head",\n             "Curds open")\n', "'Curds' is of a crop"),
     ("src/chart/m.c", "int main(void) { return 0; }\n", "main belongs to src/cli"),
     ("src/chart/n.h", "#ifndef OTHER\n#endif\n", "include guard"),
     ("tests/base/a.c", "", "file names are unique"),
