@@ -10,7 +10,7 @@
 
 struct isw_climate {
   struct isw_grid grid; /* of what is handed out */
-  struct isw_normals normals;
+  struct isw_normal_sources normals;
   struct isw_source *fine_elevation, *normals_elevation; /* or NULL */
   struct isw_elevation *elevation;                       /* NULL: the normals' own grid */
   struct isw_source *year_spread;                        /* NULL: not by place */

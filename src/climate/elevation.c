@@ -21,7 +21,7 @@ enum { WINDOW_CELLS = 262144, WINDOW_CELLS_MAX = 4194304 };
 static const double lowest_lapse_K_km = -10.0, highest_lapse_K_km = 20.0;
 
 struct isw_elevation {
-  const struct isw_normals *normals;
+  const struct isw_normal_sources *normals;
   struct isw_source *fine, *coarse;
   OGRCoordinateTransformationH to_normals; /* NULL: same CRS */
   double lapse_K_km[ISW_CELL_NORMALS];
@@ -88,7 +88,7 @@ static OGRCoordinateTransformationH new_transformation(const char *from_wkt, con
   return made;
 }
 
-enum isw_status isw_climate_open_elevation(const struct isw_normals *normals,
+enum isw_status isw_climate_open_elevation(const struct isw_normal_sources *normals,
                                            const struct isw_climate_request *request,
                                            struct isw_source *fine, struct isw_source *coarse,
                                            struct isw_elevation **out, struct isw_error *error) {

@@ -14,7 +14,7 @@ struct isw_elevation;
 
 /* From open sources, all of them borrowed. Refuses: an elevation of the normals on another grid
  * than theirs, a fine grid coarser than the normals, a lapse rate outside -10..20 K/km. */
-enum isw_status isw_climate_open_elevation(const struct isw_normals *normals,
+enum isw_status isw_climate_open_elevation(const struct isw_normal_sources *normals,
                                            const struct isw_climate_request *request,
                                            struct isw_source *fine, struct isw_source *coarse,
                                            struct isw_elevation **out, struct isw_error *error);

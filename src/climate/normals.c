@@ -1,8 +1,8 @@
 #include "climate/normals.h"
 
 /* Mean and range to minimum and maximum. */
-static enum isw_status spread_mean(const struct isw_normals *normals, int col, int row, int width,
-                                   int height, float *planes, size_t stride,
+static enum isw_status spread_mean(const struct isw_normal_sources *normals, int col, int row,
+                                   int width, int height, float *planes, size_t stride,
                                    struct isw_error *error) {
   size_t n = (size_t)width * (size_t)height;
   float *upper = planes + (size_t)ISW_YEAR_MONTHS * stride;
@@ -23,7 +23,7 @@ static enum isw_status spread_mean(const struct isw_normals *normals, int col, i
   return ISW_OK;
 }
 
-enum isw_status isw_climate_read_planes(const struct isw_normals *normals, int col, int row,
+enum isw_status isw_climate_read_planes(const struct isw_normal_sources *normals, int col, int row,
                                         int width, int height, float *planes, size_t stride,
                                         struct isw_error *error) {
   enum isw_status status = isw_climate_read_source(normals->first, col, row, width, height, width,

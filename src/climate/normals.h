@@ -5,7 +5,7 @@
 
 #include "climate/source.h"
 
-struct isw_normals {
+struct isw_normal_sources {
   struct isw_source *first;  /* tmin, or the mean */
   struct isw_source *second; /* tmax, or NULL */
   struct isw_source *range;  /* daily range, or NULL: range_K everywhere */
@@ -14,7 +14,7 @@ struct isw_normals {
 
 /* Planes [24][stride] of a window of the grid, minima before maxima, degC, NAN = none. The sources'
  * failures. */
-enum isw_status isw_climate_read_planes(const struct isw_normals *normals, int col, int row,
+enum isw_status isw_climate_read_planes(const struct isw_normal_sources *normals, int col, int row,
                                         int width, int height, float *planes, size_t stride,
                                         struct isw_error *error);
 

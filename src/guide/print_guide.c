@@ -43,7 +43,9 @@ static void print_region(struct isw_print *print, const void *self) {
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_WHAT_WHEN));
   isw_guide_print_season_head(print);
   isw_guide_print_seasons(print, self, 0);
-  isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_TABLE_NOTE));
+  char *note = isw_words_say(ISW_SAY_GUIDE_TABLE_NOTE, isw_words_text(ISW_SAY_GUIDE_READING));
+  isw_guide_print_text(print, ISW_PRINT_SMALL, note);
+  g_free(note);
 }
 
 /* ---- page 3: districts ---- */
