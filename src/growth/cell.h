@@ -22,21 +22,23 @@ struct isw_growth_workspace {
   _Alignas(max_align_t) unsigned char memory[ISW_GROWTH_WORKSPACE_BYTES];
 };
 
-/* Any plan of isw_growth_make_plan. The plan is not needed after. */
+/* Make the plan's tables in *workspace, which the caller owns and which needs no release. Any plan
+ * of isw_growth_make_plan; it is not needed after. */
 void isw_growth_start_workspace(const struct isw_plan *plan,
                                 struct isw_growth_workspace *workspace);
 
-/* results: plan->n_varieties * plan->n_seasons entries, laid out as isw_growth_result_index says.
- * normals must be finite. south: southern seasons. */
+/* The place's results (method, equations 1-15). results: plan->n_varieties * plan->n_seasons
+ * entries, laid out as isw_growth_result_index says. normals: degC, finite. south: southern
+ * seasons. */
 void isw_growth_cell(struct isw_growth_workspace *workspace, const struct isw_normals *normals,
                      bool south, struct isw_result *results);
 
-/* Every sowing day of one of the plan's programmes. */
+/* Every sowing day of one of the plan's programmes (0..n_programmes-1); normals as above. */
 void isw_growth_score_year(struct isw_growth_workspace *workspace,
                            const struct isw_normals *normals, int programme,
                            struct isw_scores *out);
 
-/* One sowing day (0..364) of one of the plan's programmes, stage by stage. */
+/* One sowing day (0..364) of one of the plan's programmes, stage by stage; the rest as above. */
 void isw_growth_follow_sowing(struct isw_growth_workspace *workspace,
                               const struct isw_normals *normals, int programme, int sow_day,
                               struct isw_sowing *out);

@@ -24,7 +24,7 @@ enum {
 struct isw_pick isw_growth_pick(const struct isw_plan *plan, int s,
                                 const struct isw_result *results);
 
-/* 0 none, 1.. variety in sheet order, 101.. the same but risky. */
+/* The pick as rasters hold it: 0 none, 1.. variety in sheet order, 101.. the same but risky. */
 int isw_growth_pick_code(struct isw_pick pick);
 
 #endif

@@ -47,15 +47,18 @@ struct isw_plan {
   int programme_of[ISW_VARIETIES_MAX][ISW_SEASONS_MAX];
 };
 
+/* Every field at the default that struct isw_conditions names. */
 struct isw_conditions isw_growth_default_conditions(void);
 
 /* varieties/seasons: sheet indexes in any order, or n = 0 for all; duplicates count once.
- * Cannot fail on indexes that are in range. */
+ * Cannot fail on indexes that are in range. sheet is borrowed by *out and must outlive it;
+ * conditions are copied. */
 void isw_growth_make_plan(const struct isw_sheet *sheet, const struct isw_conditions *conditions,
                           int n_varieties, const int *varieties, int n_seasons, const int *seasons,
                           struct isw_plan *out);
 
-/* Results of a cell are laid out [chosen variety][chosen season]. */
+/* Results of a cell are laid out [chosen variety][chosen season]. v: 0..n_varieties-1, s:
+ * 0..n_seasons-1. */
 static inline int isw_growth_result_index(const struct isw_plan *plan, int v, int s) {
   return v * plan->n_seasons + s;
 }

@@ -19,12 +19,12 @@ enum {
 };
 
 enum { ISW_LIMIT_NAME_SIZE = 96 };
-/* "nothing", "rosette too warm", "frost", "bolting", "never matures", "cut outside"; returns out.
- */
+/* The limit's name as files have it: "nothing", "rosette too warm", "frost", "bolting", "never
+ * matures", "cut outside". limit: a code of the sheet's, as above. Returns out. */
 const char *isw_growth_limit_name(const struct isw_sheet *sheet, int limit,
                                   char out[ISW_LIMIT_NAME_SIZE]);
 
-/* One decimal, half up: 0..100 to 0..1000. */
+/* Per cent to tenths of it, half up: 0..100 to 0..1000. */
 int isw_growth_round_tenths(double percent);
 
 /* A run of sowing days, both ends inclusive, across New Year where from > to. */

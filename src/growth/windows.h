@@ -4,7 +4,7 @@
 
 #include "growth/result.h"
 
-/* The season's sowing dates in this hemisphere, 0..364 inclusive. */
+/* The season's sowing dates in this hemisphere, 0..364 inclusive. south: southern dates. */
 struct isw_window isw_growth_season_days(const struct isw_season *season, bool south);
 
 /* The whole run of good days around `day` (which must be good); all good: 0..364, 365 days. */

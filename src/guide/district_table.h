@@ -10,12 +10,13 @@
 
 struct isw_district_table;
 
-/* Regions: 0 is the whole grid, 1 + d the set's district d. */
+/* Regions: 0 is the whole grid, 1 + d the set's district d. New, to be freed. */
 struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
                                                const struct isw_district_set *set);
 void isw_guide_free_table(struct isw_district_table *table); /* takes NULL */
 
-/* found, n_found: isw_regions_find_district_cells of this block; area_m2: of its cells. */
+/* Add a finished block. plan_index: which plan of the block is the table's; found, n_found:
+ * isw_regions_find_district_cells of this block; area_m2: ground of each of its cells. */
 void isw_guide_add_block(struct isw_district_table *table, const struct isw_block *block,
                          int plan_index, const double *area_m2, int n_found,
                          const struct isw_district_cells *found);
@@ -46,6 +47,7 @@ struct isw_table_row {
   int median_score; /* of the whole area, 0..100 */
   int main_limit;   /* code that holds on most of the area */
 };
+/* What is known of a region. v, s: chosen indexes. */
 void isw_guide_read_row(const struct isw_district_table *table, int region, int v, int s,
                         struct isw_table_row *out);
 

@@ -4,7 +4,7 @@
 
 #include "guide/guide_facts.h"
 
-/* ISW_OUTPUT. */
+/* ISW_OUTPUT; failures of isw_guide_make_page_data. */
 enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const char *path,
                                      struct isw_error *error);
 

@@ -7,6 +7,7 @@
 #include "chart/hatch.h"
 #include "guide/guide_facts.h"
 
+/* A text, with what HTML would read as markup escaped. */
 void isw_guide_append_escaped(GString *html, const char *text);
 
 /* A fill as the value of a CSS background, with hatches of a few pixels. */

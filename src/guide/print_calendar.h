@@ -5,7 +5,7 @@
 #include "guide/guide_facts.h"
 #include "guide/print_page.h"
 
-/* Kept whole on its page. */
+/* Kept whole on its page. district: index of the set's. */
 void isw_guide_print_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
                               int district);
 /* Where it stands; goes over the page's end. */

@@ -19,10 +19,12 @@ struct isw_region_grid {
   uint8_t **picks;   /* [season][cell] */
 };
 
+/* For a full grid of width x height cells; plan is borrowed. New, to be freed. */
 struct isw_region_grid *isw_guide_new_region_grid(const struct isw_plan *plan, int width,
                                                   int height);
 void isw_guide_free_region_grid(struct isw_region_grid *region); /* takes NULL */
 
+/* Take the cells of a finished block; parameters as isw_guide_add_block's. */
 void isw_guide_add_region_block(struct isw_region_grid *region, const struct isw_block *block,
                                 int plan_index, int n_found,
                                 const struct isw_district_cells *found);

@@ -27,6 +27,7 @@ void isw_guide_word_season(const struct isw_guide_facts *facts, int region, int 
                            struct isw_season_words *out);
 void isw_guide_clear_season_words(struct isw_season_words *words);
 
+/* The column's head; not to be freed. */
 const char *isw_guide_season_head(enum isw_season_column column);
 
 #endif

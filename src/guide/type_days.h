@@ -27,6 +27,7 @@ struct isw_type_days {
                                           ended the day before; NULL: it has none */
   double span_m2;                      /* area with any run */
 };
+/* Add one cell's n runs and its ground, m2. days starts as all zeros, to be cleared. */
 void isw_guide_add_cell_runs(struct isw_type_days *days, int n,
                              const struct isw_type_days_run *runs, double area_m2);
 void isw_guide_clear_type_days(struct isw_type_days *days);

@@ -36,7 +36,8 @@ enum isw_status isw_jobs_open_relief(const struct isw_options *options, const st
 /* Final names of the pages of a plan, appended (new strings). maps: enum isw_maps. */
 void isw_jobs_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names);
 
-/* Draw them from the rasters in the folder's temporary place. */
+/* Draw them from the rasters in the folder's temporary place, by `threads` (1..) threads. The first
+ * failure of reading or drawing; ISW_INTERRUPTED. */
 enum isw_status isw_jobs_draw_pages(const struct isw_plan *plan, int maps,
                                     const struct isw_map_page *page, const struct isw_tally *tally,
                                     int threads, struct isw_folder *folder, struct isw_log *log,

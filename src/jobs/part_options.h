@@ -8,6 +8,7 @@
 
 /* For run.json: an array of struct isw_run_option that owns its texts; g_array_unref frees all. */
 GArray *isw_jobs_new_record_list(void);
+/* Append one option; the texts are copied. */
 void isw_jobs_record_option(GArray *list, const char *name, const char *value);
 
 /* Append every option of the command that decides results, defaults included. */

@@ -14,6 +14,8 @@ struct isw_site_inputs {
   char *texts[4];                /* name, lat, lon, period of a point */
 };
 
+/* What the options ask about. *out is to be freed. ISW_USAGE: options, names, the point;
+ * ISW_INPUT_*: the grid or the table. */
 enum isw_status isw_jobs_read_sites(const struct isw_options *options, struct isw_log *log,
                                     struct isw_site_inputs *out, struct isw_error *error);
 void isw_jobs_free_sites(struct isw_site_inputs *inputs);

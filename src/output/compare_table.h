@@ -20,7 +20,7 @@ enum isw_status isw_output_write_compare_csv(const char *path, int n_rows,
                                              const struct isw_compare_row *rows,
                                              struct isw_error *error);
 
-/* The same for people. */
+/* The same for people, appended to text. */
 void isw_output_append_compare_table(GString *text, int n_rows, const struct isw_compare_row *rows);
 
 #endif

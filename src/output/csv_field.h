@@ -12,7 +12,8 @@ void isw_output_append_csv_text(GString *line, const char *text);
  * (OWASP, CSV injection). */
 void isw_output_append_csv_name(GString *line, const char *name);
 
-/* Append a comma and: "MM-DD" (nothing for day -1); tenths as "86.6"; years (nothing for -1). */
+/* Append a comma and: day 0..364 as "MM-DD" (nothing for -1); tenths as "86.6"; years 0..10
+ * (nothing for -1). */
 void isw_output_append_csv_date(GString *line, int day);
 void isw_output_append_csv_tenths(GString *line, int tenths);
 void isw_output_append_csv_years(GString *line, int years);

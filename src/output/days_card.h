@@ -5,9 +5,11 @@
 #include "output/place_card.h"
 #include "survey/planting_plan.h"
 
+/* What comes of sowing on a day, 0..364. */
 void isw_output_append_sowing_card(GString *out, const struct isw_place_days *days, int day,
                                    const struct isw_card_options *options);
 
+/* A plan of n cuts, one each `every` days, as isw_survey_plan_cuts gives them. */
 void isw_output_append_cuts_card(GString *out, const struct isw_place_days *days, int every, int n,
                                  const struct isw_planned_cut *cuts,
                                  const struct isw_card_options *options);

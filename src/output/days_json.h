@@ -13,7 +13,8 @@
 
 #include "survey/planting_plan.h"
 
-/* Both end with isw_output_append_json_end. */
+/* A start, then place by place, then isw_output_append_json_end. first: no comma before it. Days
+ * 0..364; every: days; cuts: n, as isw_survey_plan_cuts gives them. */
 void isw_output_append_sowing_start(GString *out, const struct isw_plan *plan, int day);
 void isw_output_append_sowing_place(GString *out, const struct isw_place_days *days, int day,
                                     bool first);

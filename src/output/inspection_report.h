@@ -13,8 +13,8 @@ struct isw_finding {
   struct isw_error error;
 };
 
-/* command: the command line that the sources make, NULL: none; pair_error: why minimum and maximum
- * do not go together, NULL: they do, or are not both there. */
+/* Append what `count` findings say. command: the command line that the sources make, NULL: none;
+ * pair_error: why minimum and maximum do not go together, NULL: they do, or are not both there. */
 void isw_output_append_inspection_text(GString *out, const struct isw_finding *findings, int count,
                                        const char *command, const struct isw_error *pair_error);
 void isw_output_append_inspection_json(GString *out, const struct isw_finding *findings, int count,

@@ -13,7 +13,7 @@ void isw_output_append_json_key(GString *out, const char *key);
 /* "key": "MM-DD", or null for day -1 */
 void isw_output_append_json_date(GString *out, const char *key, int day);
 
-/* Rounded half up; never -0. */
+/* A number with so many decimals, rounded half up; never -0. */
 void isw_output_append_json_number(GString *out, double value, int decimals);
 
 /* "key": 0..10, or null for -1 (not counted) */

@@ -26,6 +26,7 @@ struct isw_part_shape {
 
 /* "part-K-of-N.isosow"; new, g_free. */
 char *isw_output_part_name(int number, int of);
+/* Whether a plain name is such a one. */
 bool isw_output_is_part_name(const char *name);
 
 /* ---- writing ---- */
@@ -39,7 +40,7 @@ enum isw_status isw_output_create_part(const char *dir, const struct isw_part *p
                                        const struct isw_part_shape *shape, const char *run,
                                        struct isw_part_writer **out, struct isw_error *error);
 
-/* Blocks in order. A sink's take_block; self is the writer. */
+/* Write one block; blocks come in order. A sink's take_block; self is the writer. ISW_OUTPUT. */
 enum isw_status isw_output_write_part_block(void *self, const struct isw_block *block,
                                             struct isw_error *error);
 
@@ -62,6 +63,7 @@ enum isw_status isw_output_open_part(const char *path, struct isw_part_reader **
                                      struct isw_error *error);
 void isw_output_close_part(struct isw_part_reader *reader); /* takes NULL */
 
+/* What head and tail say; borrowed from the reader. */
 const struct isw_part *isw_output_part_share(const struct isw_part_reader *reader);
 const char *isw_output_part_run(const struct isw_part_reader *reader);
 const struct isw_climate_counts *isw_output_part_counts(const struct isw_part_reader *reader);

@@ -6,7 +6,8 @@
 
 #include "survey/place_dates.h"
 
-/* CSV: name,season,sow_from,sow_to,published_days,good_days,share,verdict,variety,best_sow,days_off
+/* Append the head, and a row: as CSV, or (csv false) as text for people. CSV:
+ * name,season,sow_from,sow_to,published_days,good_days,share,verdict,variety,best_sow,days_off
  */
 void isw_output_append_agreement_header(GString *out, bool csv);
 void isw_output_append_agreement_row(GString *out, bool csv, const struct isw_plan *plan,

@@ -15,6 +15,7 @@ struct isw_card_options {
   const char *note; /* a remark on the place, or NULL */
 };
 
+/* Append the whole card. */
 void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
                                   const struct isw_place *place,
                                   const struct isw_card_options *options);

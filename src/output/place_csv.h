@@ -9,7 +9,7 @@
 
 void isw_output_append_place_header(GString *out);
 
-/* results: as isw_growth_result_index says. Varieties, then seasons. */
+/* The rows of one site, varieties, then seasons. results: as isw_growth_result_index says. */
 void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
                                   const struct isw_site *site, const struct isw_result *results);
 

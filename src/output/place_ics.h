@@ -9,6 +9,7 @@
 
 #include "survey/place.h"
 
+/* A calendar: start, place by place, end. */
 void isw_output_append_ics_start(GString *out);
 
 /* now: seconds since 1970, the events' DTSTAMP; its year is that of each crop's first sowing day.

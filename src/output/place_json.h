@@ -7,6 +7,7 @@
 
 #include "survey/place.h"
 
+/* fahrenheit: the unit of temperatures; first: no comma before the place. */
 void isw_output_append_json_start(GString *out, const struct isw_plan *plan);
 void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
                                   const struct isw_place *place, bool fahrenheit, bool first);

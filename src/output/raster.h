@@ -34,12 +34,14 @@ extern const char isw_output_crs_item[];
 
 struct isw_raster;
 
-/* Tiled 256, pixel-interleaved, DEFLATE level 4; predictor 2. ISW_OUTPUT. */
+/* Start a file: tiled 256, pixel-interleaved, DEFLATE level 4; predictor 2. *out is new, to be
+ * closed or dropped. ISW_OUTPUT. */
 enum isw_status isw_output_create_raster(const char *path, const struct isw_raster_spec *spec,
                                          struct isw_raster **out, struct isw_error *error);
 
 /* A whole tile, cut off at the raster's right and lower edge only: col and row are multiples of
- * 256. data: [height][width][n_bands], int16_t or uint8_t. Each tile once. */
+ * 256. data: [height][width][n_bands], int16_t or uint8_t. Each tile once.
+ * ISW_OUTPUT, ISW_RESOURCES. */
 enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int row, int width,
                                        int height, const void *data, struct isw_error *error);
 
@@ -47,7 +49,9 @@ enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int r
  * deflating one of them and copying it, which is many times faster. */
 void isw_output_skip_block(struct isw_raster *raster);
 
-/* Flush, close, reopen and check that what was written is there (a full disk shows only now). */
+/* Flush, close, reopen and check that what was written is there (a full disk shows only now).
+ * ISW_OUTPUT: it is not; ISW_RESOURCES: memory or files ran short; ISW_INTERNAL: tiles were
+ * never given. The raster is gone afterwards. */
 enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_error *error);
 
 /* Close without checking, for failed runs; takes NULL. */

@@ -14,12 +14,14 @@ struct isw_metadata_list {
   GPtrArray *texts;
 };
 
-/* period: NULL, not stated. Season and period must outlive the list. */
+/* A list with what every raster says; to be freed. period: NULL, not stated. Season and period must
+ * outlive the list. */
 struct isw_metadata_list isw_output_start_metadata(const struct isw_plan *plan, const char *season,
                                                    const char *period);
 
-/* band: 0-based, or -1 for the dataset. Takes key and value over. */
+/* Add an item. band: 0-based, or -1 for the dataset. Takes key and value over. */
 void isw_output_add_metadata(struct isw_metadata_list *list, int band, char *key, char *value);
+/* Release items and texts. */
 void isw_output_free_metadata(struct isw_metadata_list *list);
 
 #endif

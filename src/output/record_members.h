@@ -8,7 +8,7 @@
  * what is no UTF-8 is replaced; NULL gives null. */
 void isw_output_add_text(JsonBuilder *builder, const char *name, const char *value);
 
-/* Into the open object. */
+/* A whole number, into the open object. */
 void isw_output_add_count(JsonBuilder *builder, const char *name, long long value);
 
 /* An object of file, size (bytes) and sha256 (lower-case hex, or NULL), into the open array. */

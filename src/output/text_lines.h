@@ -27,8 +27,9 @@ struct isw_text_table {
   unsigned right;      /* bit c: column c ends at its right, as numbers do */
   GPtrArray *cells;    /* char * each; NULL: the next one is a text across */
 };
+/* n_columns: 1..ISW_TABLE_COLUMNS_MAX; the bits as above. To be finished, which frees it. */
 struct isw_text_table isw_output_start_table(int n_columns, unsigned may_shrink, unsigned right);
-/* cells are copied */
+/* A row of n_columns cells, or a text across; they are copied. */
 void isw_output_add_row(struct isw_text_table *table, const char *const *cells);
 void isw_output_add_across(struct isw_text_table *table, const char *text);
 /* Append it, no line wider than `width` where the shrinking columns allow that; frees it. */

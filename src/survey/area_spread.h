@@ -10,10 +10,12 @@ struct isw_area_spread {
   GArray *parts; /* NULL: nothing added yet */
 };
 
-/* area_m2 <= 0 adds nothing. */
+/* Add ground of one value. A spread starts as all zeros; area_m2 <= 0 adds nothing. */
 void isw_survey_add_to_spread(struct isw_area_spread *spread, int value, double area_m2);
+/* Release the parts; the spread is as at its start. */
 void isw_survey_clear_spread(struct isw_area_spread *spread);
 
+/* All the area added, m2; 0: nothing was. */
 double isw_survey_spread_m2(const struct isw_area_spread *spread);
 
 /* The smallest value at or below which lie `share` (0..1) of the area: 0.5 is the median, 0.25 and

@@ -43,8 +43,9 @@ extern const char *const isw_survey_band_units[ISW_CELL_BANDS];
 extern const char *const isw_survey_span_names[ISW_SPAN_BANDS];
 extern const char *const isw_survey_span_units[ISW_SPAN_BANDS];
 
+/* A variety's result in one season as the values of its bands. */
 void isw_survey_encode_result(const struct isw_result *result, int16_t bands[ISW_CELL_BANDS]);
-/* 0 throughout without a span. */
+/* The same of a season's span; 0 throughout without one. */
 void isw_survey_encode_span(const struct isw_span *span, int16_t bands[ISW_SPAN_BANDS]);
 
 #endif

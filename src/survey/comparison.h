@@ -33,7 +33,7 @@ enum isw_compare_band {
 extern const char *const isw_survey_compare_band_names[ISW_COMPARE_BANDS];
 extern const char *const isw_survey_compare_band_units[ISW_COMPARE_BANDS];
 
-/* a, b: bands of a valid cell. */
+/* The comparison's bands of one season in one valid cell. a, b: the two sides' bands there. */
 void isw_survey_compare_cell(const int16_t a[ISW_CELL_BANDS], const int16_t b[ISW_CELL_BANDS],
                              int16_t out[ISW_COMPARE_BANDS]);
 
@@ -50,6 +50,7 @@ enum isw_gain_class {
   ISW_GAIN_CLASSES
 };
 enum { ISW_GAIN_MUCH = 25, ISW_GAIN_SOME = 5 };
+/* verdict: enum isw_verdict; score_gain: B's score less A's, -100..100. */
 enum isw_gain_class isw_survey_gain_class(int verdict, int score_gain);
 
 /* A region's comparison, to be started as all zeros; by ground area. */
@@ -60,9 +61,12 @@ struct isw_compare_tally {
   struct isw_area_spread years_gain;                   /* the same; empty where not counted */
   struct isw_area_spread best_sow_shift;               /* cells where both have a window */
 };
+/* Add a valid cell. compared: as isw_survey_compare_cell gives it; area_m2: the cell's ground. */
 void isw_survey_add_comparison(struct isw_compare_tally *tally,
                                const int16_t compared[ISW_COMPARE_BANDS], double area_m2);
+/* Release the tally's spreads; the tally itself is the caller's. */
 void isw_survey_clear_comparison(struct isw_compare_tally *tally);
+/* Area of all cells added, m2. */
 double isw_survey_compared_m2(const struct isw_compare_tally *tally);
 
 #endif

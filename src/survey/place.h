@@ -53,7 +53,7 @@ struct isw_place {
 struct isw_place *isw_survey_new_place(const struct isw_plan *plan, const struct isw_site *site);
 void isw_survey_free_place(struct isw_place *place); /* takes NULL */
 
-/* Only the rasters' numbers of many sites, by `threads` threads, in order:
+/* Only the rasters' numbers of many sites, by `threads` (1..) threads, in order:
  * results[site][isw_growth_result_index]. */
 void isw_survey_run_sites(const struct isw_plan *plan, int n_sites, const struct isw_site *sites,
                           int threads, struct isw_result *results);

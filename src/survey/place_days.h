@@ -28,18 +28,18 @@ struct isw_day_answer {
   double frost_risk, bolt_risk;
 };
 
-/* plan and place are kept. New. */
+/* plan and place are borrowed and must outlive it. New, to be freed. */
 struct isw_place_days *isw_survey_new_place_days(const struct isw_plan *plan,
                                                  const struct isw_place *place);
 void isw_survey_free_place_days(struct isw_place_days *days); /* takes NULL */
 
-/* v: chosen variety; day 0..364. */
+/* What comes of sowing a chosen variety v on a day (0..364). */
 struct isw_day_answer isw_survey_ask_day(const struct isw_place_days *days, int v, int day);
 
-/* How that sowing starts. */
+/* How that sowing starts; v and day as above. */
 enum isw_start isw_survey_start_on(const struct isw_place_days *days, int v, int day);
 
-/* Chosen variety that is the type of the date (method, type of a date), or -1. */
+/* Chosen variety that is the type of the date, 0..364 (method, equation 17), or -1. */
 int isw_survey_type_on(const struct isw_place_days *days, int day);
 
 /* The window that opens next after a date. */
@@ -47,7 +47,8 @@ struct isw_next_window {
   int v, s; /* chosen variety and season; v -1: there is none in the whole year */
   struct isw_window window;
 };
-/* v: of this chosen variety; -1: of any, of equals the first in the season's order of preference.
+/* After day (0..364). v: of this chosen variety; -1: of any, of equals the first in the season's
+ * order of preference.
  */
 struct isw_next_window isw_survey_next_window(const struct isw_place_days *days, int v, int day);
 

@@ -20,7 +20,7 @@ struct isw_year_types {
       runs[ISW_YEAR_DAYS]; /* in the order of that year; what crosses its end, last */
 };
 
-/* A date's season is the first that holds it. */
+/* The place's year. A date's season is the first that holds it. */
 void isw_survey_list_types(const struct isw_plan *plan, const struct isw_place *place,
                            struct isw_year_types *out);
 
@@ -30,11 +30,12 @@ void isw_survey_list_types(const struct isw_plan *plan, const struct isw_place *
 int isw_survey_day_beyond(const struct isw_plan *plan, const struct isw_place *place, int v, int s,
                           bool after);
 
-/* The chosen season whose sowing dates hold a day, the first of them, or -1. */
+/* The chosen season whose sowing dates hold a day (0..364), the first of them, or -1. */
 int isw_survey_season_of_day(const struct isw_plan *plan, const struct isw_place *place, int day);
 
 /* Another chosen variety whose window in the season promises so much more than the pick's: the one
- * with the highest score of those that are ISW_BETTER_TENTHS or more above it, or -1. */
+ * with the highest score of those that are ISW_BETTER_TENTHS or more above it, or -1. v: the pick,
+ * s: the season, and the result: chosen indexes. */
 enum { ISW_BETTER_TENTHS = 100 };
 int isw_survey_better_type(const struct isw_plan *plan, const struct isw_place *place, int v,
                            int s);
@@ -44,6 +45,7 @@ int isw_survey_better_type(const struct isw_plan *plan, const struct isw_place *
 struct isw_risk_range {
   double frost_least, frost_most, bolt_least, bolt_most;
 };
+/* v, s: chosen indexes. */
 struct isw_risk_range isw_survey_risk_range(const struct isw_plan *plan,
                                             const struct isw_place *place, int v, int s);
 

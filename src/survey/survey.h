@@ -43,18 +43,19 @@ struct isw_survey_options {
   struct isw_log *log; /* progress; may be NULL */
 };
 
-/* Blocks of a grid. */
 /* Blocks along a side of that many cells, up to 2^31 - 1. */
 long long isw_survey_blocks_along(int cells);
 
+/* All blocks of a grid. */
 long long isw_survey_count_blocks(const struct isw_grid *grid);
 
-/* Memory that a run's blocks and workers take. */
+/* Memory that a run's blocks and workers take, bytes. */
 size_t isw_survey_expected_bytes(int n_plans, const struct isw_plan *const *plans,
                                  const struct isw_survey_options *options);
 
 /* Run plans (1 or more, computed in one pass over the normals) over the grid. Returns the first
- * failure of reading or of the sink; ISW_INTERRUPTED on a signal; ISW_RESOURCES. */
+ * failure of reading or of the sink; ISW_INTERRUPTED on a signal; ISW_RESOURCES. Everything is
+ * borrowed. */
 enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
                                const struct isw_plan *const *plans,
                                const struct isw_survey_options *options,

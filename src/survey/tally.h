@@ -35,16 +35,20 @@ struct isw_span_tally {
 
 struct isw_tally; /* of one plan */
 
+/* plan is borrowed and must outlive it. *out is new, to be freed. Fails as
+ * isw_survey_new_cell_areas does. */
 enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct isw_plan *plan,
                                      struct isw_tally **out, struct isw_error *error);
 void isw_survey_free_tally(struct isw_tally *tally); /* takes NULL */
 
-/* plan_index: which plan of the block. */
+/* Add a finished block's valid cells. plan_index: which plan of the block is the tally's. */
 void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block, int plan_index);
 
+/* Borrowed from the tally. result: as isw_growth_result_index says; season: chosen season. */
 const struct isw_result_tally *isw_survey_result_tally(const struct isw_tally *tally, int result);
 const struct isw_pick_tally *isw_survey_pick_tally(const struct isw_tally *tally, int season);
 const struct isw_span_tally *isw_survey_span_tally(const struct isw_tally *tally, int season);
+/* Of all blocks added: area of the valid cells, m2, their number, and how many lie in the south. */
 double isw_survey_valid_m2(const struct isw_tally *tally);
 long long isw_survey_valid_cells(const struct isw_tally *tally);
 long long isw_survey_south_cells(const struct isw_tally *tally);

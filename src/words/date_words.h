@@ -9,7 +9,7 @@ const char *isw_words_short_date(int day, char *out); /* "5 Aug" */
 const char *isw_words_long_date(int day, char *out);  /* "5 August" */
 const char *isw_words_period(int period, char *out);  /* "early Aug" */
 
-/* "August" and "Aug" of month 0..11. */
+/* "August" and "Aug" of month 0..11. Not to be freed. */
 const char *isw_words_month(int month);
 const char *isw_words_short_month(int month);
 

@@ -13,7 +13,7 @@ char *isw_words_difference(double difference_K, bool fahrenheit);
 /* "2.3": per cent of 0..1, with one decimal as tables print it. */
 char *isw_words_percent(double share);
 
-/* "17" */
+/* "17": a whole number, any sign. */
 char *isw_words_number(int number);
 
 #endif
