@@ -41,9 +41,10 @@ enum isw_status isw_climate_open(const struct isw_climate_request *request, stru
                                  struct isw_climate **out, struct isw_error *error);
 void isw_climate_free(struct isw_climate *climate); /* takes NULL */
 
+/* The grid of what is read; borrowed from climate. */
 const struct isw_grid *isw_climate_grid(const struct isw_climate *climate);
 
-/* As given or as found in metadata; NULL: not stated. */
+/* As given or as found in metadata; NULL: not stated. Borrowed, as the next two. */
 const char *isw_climate_period(const struct isw_climate *climate);
 
 /* Files that were read, for the run record; index past the last: NULL. */

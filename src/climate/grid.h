@@ -31,7 +31,7 @@ enum isw_status isw_climate_compare_grids(const struct isw_grid *a, const char *
                                           struct isw_error *error);
 
 /* Transforms between the grid's CRS and lat/lon (WGS 84, degrees, traditional axis order). One per
- * thread. */
+ * thread. New ones are to be freed. */
 struct isw_locator;
 enum isw_status isw_climate_new_locator(const struct isw_grid *grid, struct isw_locator **out,
                                         struct isw_error *error);

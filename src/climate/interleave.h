@@ -13,7 +13,8 @@ struct isw_interleave_counts {
   size_t first_refused;
 };
 
-/* planes[24][stride] degC with NAN for none -> normals[n][24], flags[n] (ISW_CELL_VALID or 0). */
+/* n cells. planes[24][stride] degC with NAN for none -> normals[n][24], flags[n] (ISW_CELL_VALID or
+ * 0). */
 void isw_climate_interleave(size_t n, const float *planes, size_t stride, float *normals,
                             uint8_t *flags, struct isw_interleave_counts *counts);
 

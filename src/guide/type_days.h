@@ -30,6 +30,7 @@ struct isw_type_days {
 /* Add one cell's n runs and its ground, m2. days starts as all zeros, to be cleared. */
 void isw_guide_add_cell_runs(struct isw_type_days *days, int n,
                              const struct isw_type_days_run *runs, double area_m2);
+/* Release the areas; days itself is the caller's. */
 void isw_guide_clear_type_days(struct isw_type_days *days);
 
 /* The region's season: a date has a type where types can be sown on at least half of area_m2, and

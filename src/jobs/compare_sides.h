@@ -24,6 +24,7 @@ struct isw_compare_sides {
 enum isw_status isw_jobs_make_compare_sides(const struct isw_options *options, const char *a,
                                             const char *b, struct isw_log *log,
                                             struct isw_compare_sides *out, struct isw_error *error);
+/* Release what sides holds; the struct is the caller's. */
 void isw_jobs_free_compare_sides(struct isw_compare_sides *sides);
 
 #endif

@@ -46,6 +46,7 @@ struct isw_map_job {
 /* request and options are borrowed and must outlive the job; to be freed, also after failure. */
 void isw_jobs_start_map_job(struct isw_map_job *job, const struct isw_request *request,
                             const struct isw_options *options, enum isw_command command);
+/* Release what the job holds; the struct is the caller's. */
 void isw_jobs_free_map_job(struct isw_map_job *job);
 
 /* Sheet, plan, page and climate from the options. */

@@ -18,6 +18,7 @@ struct isw_site_inputs {
  * ISW_INPUT_*: the grid or the table. */
 enum isw_status isw_jobs_read_sites(const struct isw_options *options, struct isw_log *log,
                                     struct isw_site_inputs *out, struct isw_error *error);
+/* Release what inputs holds; the struct is the caller's. */
 void isw_jobs_free_sites(struct isw_site_inputs *inputs);
 
 #endif
