@@ -15,7 +15,9 @@
 #include "output/run_record.h"
 #include "regions/district_cells.h"
 #include "survey/cell_areas.h"
+#include "words/cautions.h"
 #include "words/condition_words.h"
+#include "words/say.h"
 
 /* Tiles of all inputs' bands stay decoded while their block is read. */
 static const GIntBig raster_cache_bytes = 64 << 20;
@@ -239,16 +241,20 @@ static enum isw_status answer_summary(const struct compare_job *job, struct isw_
   const char *period = isw_climate_period(job->climate);
   GString *conditions = g_string_new(NULL);
   isw_words_append_conditions(conditions, job->sides.a.plan, false);
-  g_string_append_printf(text, "A: %s\nB: %s\n", job->sides.a.title, job->sides.b.title);
-  if (conditions->len > 0) g_string_append_printf(text, "Asked for both:%s\n", conditions->str);
+  char *sides = isw_words_say(ISW_SAY_COMPARE_SIDES, job->sides.a.title, job->sides.b.title);
+  g_string_append_printf(text, "%s\n", sides);
+  g_free(sides);
+  if (conditions->len > 0) {
+    char *asked = isw_words_say(ISW_SAY_COMPARE_ASKED, g_strchug(conditions->str));
+    g_string_append_printf(text, "%s\n", asked);
+    g_free(asked);
+  }
   g_string_append_c(text, '\n');
   g_string_free(conditions, TRUE);
   isw_output_append_compare_table(text, n, rows);
-  g_string_append_printf(
-      text,
-      "\nGains are B less A; a positive shift: B is sown later (where both have a window).\n"
-      "Normals, %s%s: an average year, not a forecast.\n",
-      period != NULL ? "period " : "", period != NULL ? period : "period not stated");
+  char *normals = isw_words_normals(period);
+  g_string_append_printf(text, "\n%s %s\n", normals, isw_words_text(ISW_SAY_NO_FORECAST));
+  g_free(normals);
   g_free(rows);
   enum isw_status status = isw_jobs_answer_string(job->request, text, error);
   g_string_free(text, TRUE);

@@ -4,7 +4,9 @@
 #include <math.h>
 
 #include "output/csv_field.h"
+#include "output/text_lines.h"
 #include "survey/area_share.h"
+#include "words/say.h"
 
 static const enum isw_verdict columns[] = {ISW_VERDICT_NONE, ISW_VERDICT_BOTH, ISW_VERDICT_ONLY_A,
                                            ISW_VERDICT_ONLY_B};
@@ -58,47 +60,50 @@ enum isw_status isw_output_write_compare_csv(const char *path, int n_rows,
   return status;
 }
 
-static void append_signed(GString *text, int width, bool there, int value) {
-  if (!there)
-    g_string_append_printf(text, " %*s", width, "-");
-  else if (value > 0)
-    g_string_append_printf(text, " %+*d", width, value);
-  else
-    g_string_append_printf(text, " %*d", width, value);
-}
+enum { WORDS = 2, NUMBERS = 8, WIDEST = 200 };
 
-static const char *region_of(const struct isw_compare_row *row) {
-  return row->district[0] != '\0' ? row->district : "whole grid";
+static void add_numbers(struct isw_text_table *table, const struct isw_compare_row *row) {
+  const struct isw_compare_tally *tally = row->tally;
+  char numbers[NUMBERS][16];
+  const char *cells[WORDS + NUMBERS] = {
+      row->season,
+      row->district[0] != '\0' ? row->district : isw_words_text(ISW_SAY_COMPARE_WHOLE_GRID)};
+  for (int c = 0; c < NUMBERS; c++) {
+    g_strlcpy(numbers[c], "-", sizeof numbers[c]);
+    cells[WORDS + c] = numbers[c];
+  }
+  int column = 0;
+  for (size_t k = 0; k < G_N_ELEMENTS(columns); k++, column++)
+    if (tally->cells > 0)
+      g_snprintf(numbers[column], sizeof numbers[column], "%.1f", percent_of(tally, columns[k]));
+  int gains[NUMBERS];
+  bool there[NUMBERS] = {false};
+  there[column] = isw_survey_spread_quantile(&tally->score_gain, 0.5, &gains[column]);
+  column++;
+  there[column] = isw_survey_spread_quantile(&tally->window_days_gain, 0.5, &gains[column]);
+  column++;
+  there[column] = isw_survey_spread_circular_median(&tally->best_sow_shift, &gains[column]);
+  column++;
+  there[column] = isw_survey_spread_quantile(&tally->years_gain, 0.5, &gains[column]);
+  for (int c = 0; c < NUMBERS; c++)
+    if (there[c]) g_snprintf(numbers[c], sizeof numbers[c], gains[c] > 0 ? "%+d" : "%d", gains[c]);
+  isw_output_add_row(table, cells);
 }
 
 void isw_output_append_compare_table(GString *text, int n_rows,
                                      const struct isw_compare_row *rows) {
-  long widest = 10;
-  for (int i = 0; i < n_rows; i++) widest = MAX(widest, g_utf8_strlen(region_of(&rows[i]), -1));
-  g_string_append_printf(
-      text,
-      "%-10s %-*s     none    both  only A  only B   score    days  shift  years\n"
-      "%-10s %-*s      %% of the area with data     median gain  of best day\n",
-      "season", (int)widest, "region", "", (int)widest, "");
-  for (int i = 0; i < n_rows; i++) {
-    const struct isw_compare_tally *tally = rows[i].tally;
-    const char *region = region_of(&rows[i]);
-    int pad = (int)(widest - g_utf8_strlen(region, -1));
-    g_string_append_printf(text, "%-10s %s%*s ", rows[i].season, region, pad, "");
-    for (size_t k = 0; k < G_N_ELEMENTS(columns); k++)
-      if (tally->cells > 0)
-        g_string_append_printf(text, " %7.1f", percent_of(tally, columns[k]));
-      else
-        g_string_append_printf(text, " %7s", "-");
-    int value = 0;
-    bool there = isw_survey_spread_quantile(&tally->score_gain, 0.5, &value);
-    append_signed(text, 7, there, value);
-    there = isw_survey_spread_quantile(&tally->window_days_gain, 0.5, &value);
-    append_signed(text, 7, there, value);
-    there = isw_survey_spread_circular_median(&tally->best_sow_shift, &value);
-    append_signed(text, 6, there, value);
-    there = isw_survey_spread_quantile(&tally->years_gain, 0.5, &value);
-    append_signed(text, 6, there, value);
-    g_string_append_c(text, '\n');
-  }
+  const char *heads[WORDS + NUMBERS] = {
+      isw_words_text(ISW_SAY_COMPARE_SEASON), isw_words_text(ISW_SAY_COMPARE_REGION),
+      isw_words_text(ISW_SAY_COMPARE_NONE),   isw_words_text(ISW_SAY_COMPARE_BOTH),
+      isw_words_text(ISW_SAY_COMPARE_ONLY_A), isw_words_text(ISW_SAY_COMPARE_ONLY_B),
+      isw_words_text(ISW_SAY_COMPARE_SCORE),  isw_words_text(ISW_SAY_COMPARE_DAYS),
+      isw_words_text(ISW_SAY_COMPARE_SHIFT),  isw_words_text(ISW_SAY_COMPARE_YEARS)};
+  unsigned numbers = ((1u << NUMBERS) - 1u) << WORDS;
+  struct isw_text_table table = isw_output_start_table(WORDS + NUMBERS, 0, numbers);
+  table.gap = 2;
+  isw_output_add_row(&table, heads);
+  for (int i = 0; i < n_rows; i++) add_numbers(&table, &rows[i]);
+  isw_output_finish_table(&table, text, WIDEST);
+  g_string_append_c(text, '\n');
+  isw_output_append_wrapped(text, isw_words_text(ISW_SAY_COMPARE_NOTE), 0, 0, 80);
 }
