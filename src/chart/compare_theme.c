@@ -1,5 +1,6 @@
 #include <glib.h>
 
+#include "chart/map_body.h"
 #include "chart/map_theme.h"
 #include "chart/palette.h"
 

@@ -1,6 +1,7 @@
 /* What themes that colour dates share. */
 #include <glib.h>
 
+#include "chart/map_body.h"
 #include "chart/map_theme.h"
 #include "chart/palette.h"
 

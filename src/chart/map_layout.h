@@ -5,7 +5,7 @@
 
 #include "chart/legend.h"
 #include "chart/map_frame.h"
-#include "chart/map_sheet.h"
+#include "chart/map_page.h"
 
 struct isw_sheet_words {
   const char *title, *subtitle;

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "chart/graticule.h"
+#include "chart/map_body.h"
 #include "chart/map_theme.h"
 
 /* The legend takes what the map leaves of the room, within these. */

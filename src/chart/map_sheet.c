@@ -4,7 +4,7 @@
 
 #include <glib.h>
 
-#include "chart/compare_map.h"
+#include "chart/map_body.h"
 #include "chart/map_layout.h"
 #include "chart/map_theme.h"
 #include "chart/png_file.h"

@@ -4,7 +4,13 @@
 #ifndef ISW_CHART_MAP_THEME_H
 #define ISW_CHART_MAP_THEME_H
 
-#include "chart/map_body.h"
+#include "chart/map_image.h"
+#include "growth/plan.h"
+#include "survey/comparison.h"
+#include "survey/tally.h"
+
+struct isw_map_body;
+struct isw_compare_titles;
 
 struct isw_map_theme {
   int n_bands, bands[ISW_KEPT_BANDS_MAX]; /* 0-based; the first tells where data are */

@@ -4,8 +4,10 @@
 
 #include <glib.h>
 
-#include "chart/compare_map.h"
-#include "chart/map_sheet.h"
+#include "chart/compare_titles.h"
+#include "chart/map_page.h"
+#include "survey/comparison.h"
+#include "survey/tally.h"
 #include "words/say.h"
 
 struct isw_map_words {

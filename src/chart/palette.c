@@ -11,7 +11,6 @@
  * not their order: there the labelled lines of equal date tell it. */
 #include "chart/palette.h"
 
-#include "chart/map_sheet.h"
 #include "growth/pick.h"
 
 /* Early, mid, late January to December. */

@@ -33,4 +33,7 @@ struct isw_fill isw_chart_empty_fill(void);
 /* A colour without a hatch. */
 struct isw_fill isw_chart_plain_fill(struct isw_colour colour);
 
+/* RGBA of pick codes 0..255 for the raster's own colour table. */
+void isw_chart_pick_colours(const struct isw_plan *plan, uint8_t colours[256][4]);
+
 #endif

@@ -2,6 +2,7 @@
  * so that a flank's hatch costs no pass of its own. */
 #include <glib.h>
 
+#include "chart/map_body.h"
 #include "chart/map_theme.h"
 #include "chart/palette.h"
 

@@ -3,8 +3,8 @@
 #include <glib.h>
 #include <stdio.h>
 
-#include "chart/compare_map.h"
 #include "chart/drawn_with.h"
+#include "chart/map_sheet.h"
 #include "jobs/compare_sides.h"
 #include "jobs/input_files.h"
 #include "jobs/jobs.h"

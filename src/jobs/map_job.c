@@ -4,6 +4,7 @@
 #include <stdio.h>
 
 #include "chart/drawn_with.h"
+#include "chart/palette.h"
 #include "jobs/input_files.h"
 #include "jobs/part_options.h"
 #include "output/cog.h"

@@ -19,6 +19,7 @@
 #include "chart/legend.h"
 #include "chart/map_frame.h"
 #include "chart/map_layout.h"
+#include "chart/map_sheet.h"
 #include "chart/map_theme.h"
 #include "chart/map_words.h"
 #include "chart/named_places.h"
