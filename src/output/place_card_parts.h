@@ -2,7 +2,10 @@
 #ifndef ISW_OUTPUT_PLACE_CARD_PARTS_H
 #define ISW_OUTPUT_PLACE_CARD_PARTS_H
 
-#include "output/place_card.h"
+#include <glib.h>
+
+#include "output/card_options.h"
+#include "survey/place.h"
 #include "words/place_words.h"
 
 struct isw_card {
