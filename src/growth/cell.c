@@ -3,7 +3,7 @@
 #include <assert.h>
 #include <string.h>
 
-#include "growth/workspace.h"
+#include "growth/kernel_room.h"
 
 void isw_growth_start_workspace(const struct isw_plan *plan,
                                 struct isw_growth_workspace *workspace) {

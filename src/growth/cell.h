@@ -14,13 +14,7 @@
 #include "growth/daily_curve.h"
 #include "growth/plan.h"
 #include "growth/result.h"
-
-/* Memory of one worker for one plan, of which a common sheet touches a fifth. To be started once
- * before its first place, and not moved or copied after. */
-enum { ISW_GROWTH_WORKSPACE_BYTES = 2560 * 1024 };
-struct isw_growth_workspace {
-  _Alignas(max_align_t) unsigned char memory[ISW_GROWTH_WORKSPACE_BYTES];
-};
+#include "growth/workspace.h"
 
 /* Make the plan's tables in *workspace, which the caller owns and which needs no release. Any plan
  * of isw_growth_make_plan; it is not needed after. */

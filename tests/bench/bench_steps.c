@@ -21,8 +21,9 @@
 #include <string.h>
 #include <time.h>
 
+#include "growth/cell.h"
+#include "growth/kernel_room.h"
 #include "growth/pick.h"
-#include "growth/workspace.h"
 #include "output/window_rasters.h"
 #include "survey/tally.h"
 

@@ -16,7 +16,8 @@
 
 #include "climate/limits.h"
 #include "fuzz_input.h"
-#include "growth/workspace.h"
+#include "growth/cell.h"
+#include "growth/kernel_room.h"
 #include "kernel_cases.h"
 
 enum { CHOOSE_SOUTH = 1, CHOOSE_SMOOTH = 2, CHOOSE_BUILT_IN = 4 };

@@ -6,7 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "growth/workspace.h"
+#include "growth/cell.h"
+#include "growth/kernel_room.h"
 
 static uint64_t roll(struct dice *dice) {
   uint64_t z = dice->state += UINT64_C(0x9e3779b97f4a7c15);

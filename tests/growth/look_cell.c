@@ -6,8 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "growth/cell.h"
+#include "growth/kernel_room.h"
 #include "growth/windows.h"
-#include "growth/workspace.h"
 #include "reference_cell.h"
 
 struct look {

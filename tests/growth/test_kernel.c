@@ -4,7 +4,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-#include "growth/workspace.h"
+#include "growth/cell.h"
+#include "growth/kernel_room.h"
 #include "kernel_cases.h"
 #include "suite_main.h"
 

@@ -5,7 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "growth/workspace.h"
+#include "growth/cell.h"
+#include "growth/kernel_room.h"
 #include "kernel_cases.h"
 #include "suite_main.h"
 

@@ -4,8 +4,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "growth/cell.h"
+#include "growth/kernel_room.h"
 #include "growth/windows.h"
-#include "growth/workspace.h"
 #include "hand_sheet.h"
 #include "reference_season.h"
 #include "science_table.h"
