@@ -14,7 +14,7 @@
 #include "climate/climate_parts.h"
 #include "climate/doubts.h"
 #include "climate/elevation.h"
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "climate/interleave.h"
 #include "climate/sample.h"
 #include "climate/source.h"

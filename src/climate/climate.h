@@ -7,30 +7,9 @@
 
 #include "base/dates.h"
 #include "base/log.h"
-#include "base/units.h"
+#include "climate/cells.h"
+#include "climate/climate_request.h"
 #include "climate/grid.h"
-
-enum isw_hemisphere { ISW_HEMISPHERE_AUTO = 0, ISW_HEMISPHERE_NORTH, ISW_HEMISPHERE_SOUTH };
-
-/* What the command line says about the climate; NULL or 0 where it says nothing. */
-struct isw_climate_request {
-  const char *tmin, *tmax;  /* SRC: a 12-band raster, a netCDF variable, or a name with {month} */
-  const char *mean, *range; /* instead: a mean SRC and a daily range, SRC or a number in K */
-  const char *variable;     /* netCDF variable where a file has several */
-  const char *crs;          /* overrides the CRS */
-  enum isw_unit unit;       /* overrides metadata; ISW_UNIT_UNKNOWN: metadata decides */
-  const char *period;       /* "1991-2020" */
-  const char *elevation;    /* fine elevation SRC, with: */
-  const char *normals_elevation; /* the elevation the normals stand for */
-  const char *lapse;             /* "6.5" K/km, or NULL */
-  const char *lapse_monthly;     /* "v,..." 12 or 24 values, or NULL */
-  const char *year_spread;       /* SRC of one band on the grid: year spread, K; or NULL */
-  enum isw_hemisphere hemisphere;
-};
-
-/* Per cell */
-enum { ISW_CELL_VALID = 1, ISW_CELL_SOUTH = 2 };
-enum { ISW_CELL_NORMALS = 24 }; /* tmin of 12 months, then tmax of 12 months */
 
 struct isw_climate; /* one reader; one thread at a time */
 
@@ -71,10 +50,6 @@ enum isw_status isw_climate_read_cells(struct isw_climate *climate, int col, int
                                        uint8_t *flags, struct isw_error *error);
 
 /* Of all blocks read so far. */
-struct isw_climate_counts {
-  long long cells, valid, empty, partial, inverted; /* partial: only some months; inverted: above */
-  char first_inverted[96];                          /* names the first one */
-};
 struct isw_climate_counts isw_climate_get_counts(const struct isw_climate *climate);
 
 /* To be called when the whole grid has been read: warns of what was counted; ISW_INPUT_CONTENT when

@@ -3,9 +3,12 @@
 #define ISW_CLIMATE_CLIMATE_PARTS_H
 
 #include <glib.h>
+#include <stdint.h>
 
-#include "climate/climate.h"
+#include "climate/cells.h"
+#include "climate/climate_request.h"
 #include "climate/elevation.h"
+#include "climate/grid.h"
 #include "climate/normals.h"
 
 struct isw_climate {

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "climate/annual_cycle.h"
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "climate/sample.h"
 
 /* Means of each month over the sample's cells on one side (+1 north, -1 south) outside the tropics.

@@ -4,7 +4,7 @@
 #ifndef ISW_CLIMATE_DOUBTS_H
 #define ISW_CLIMATE_DOUBTS_H
 
-#include "climate/climate.h"
+#include "base/log.h"
 #include "climate/source.h"
 
 /* Adds to source->doubts, from its sample. */

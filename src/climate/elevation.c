@@ -15,7 +15,8 @@
 #include <ogr_srs_api.h>
 #include <string.h>
 
-#include "climate/grid_geometry.h"
+#include "climate/cells.h"
+#include "climate/grid.h"
 
 enum { WINDOW_CELLS = 262144, WINDOW_CELLS_MAX = 4194304 };
 static const double lowest_lapse_K_km = -10.0, highest_lapse_K_km = 20.0;

@@ -3,7 +3,7 @@
 #ifndef ISW_CLIMATE_ELEVATION_H
 #define ISW_CLIMATE_ELEVATION_H
 
-#include "climate/climate.h"
+#include "climate/climate_request.h"
 #include "climate/normals.h"
 
 /* Yearly mean of minimum and maximum over 185 Colorado stations, 1961-1990; between the Cascades'

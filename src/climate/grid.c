@@ -6,8 +6,6 @@
 #include <stddef.h>
 #include <string.h>
 
-#include "climate/grid_geometry.h"
-
 static const double same_place_cells = 1e-3;
 
 bool isw_climate_is_geographic(const char *wkt) {

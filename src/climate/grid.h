@@ -24,6 +24,22 @@ bool isw_climate_is_rotated(const char *wkt);
 void isw_climate_copy_grid(const struct isw_grid *from, struct isw_grid *to);
 void isw_climate_free_grid(struct isw_grid *grid);
 
+/* Cell coordinates (0, 0 is the outer corner of the first cell) to coordinates in the CRS. */
+void isw_climate_grid_point(const struct isw_grid *grid, double col, double row, double *x,
+                            double *y);
+
+/* The way back; false where cells have no size. */
+bool isw_climate_grid_position(const struct isw_grid *grid, double x, double y, double *col,
+                               double *row);
+
+/* The same for points on the grid, longitudes tried a turn to either side, the far edges belonging
+ * to the last cells; false: outside. */
+bool isw_climate_find_point(const struct isw_grid *grid, double x, double y, double *col,
+                            double *row);
+
+/* Equivalent CRS, whatever their axis order. */
+bool isw_climate_same_crs(const char *wkt_a, const char *wkt_b);
+
 /* Same size, CRS, and origin and cell size within 1e-3 cell; else ISW_INPUT_CONTENT with a message
  * that names both sources and sizes and the shift in cells. */
 enum isw_status isw_climate_compare_grids(const struct isw_grid *a, const char *a_name,
@@ -41,6 +57,11 @@ void isw_climate_free_locator(struct isw_locator *locator);
  * false where the projection has no answer. */
 bool isw_climate_locate_cell(struct isw_locator *locator, double col, double row, double *lat_deg,
                              double *lon_deg);
+
+/* Latitude and longitude of n points (col, row) of the grid; NAN where the projection has no
+ * answer. */
+void isw_climate_locate_cells(struct isw_locator *locator, int n, const double *cols,
+                              const double *rows, double *lat_deg, double *lon_deg);
 
 /* Cell coordinates of a place, fractional; longitudes are tried at +-360 so that 0..360 and 20..380
  * grids find theirs. false: outside the grid. */

@@ -5,7 +5,7 @@
 #include <ogr_srs_api.h>
 #include <stddef.h>
 
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 
 static const double farthest_lat_deg = 90.0, full_turn_deg = 360.0, farthest_lon_deg = 720.0;
 /* Grids with a row of centres at the pole reach half a cell beyond it. */

@@ -3,8 +3,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "climate/climate.h"
 #include "climate/climate_parts.h"
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 
 static void mark_rows(const struct isw_grid *grid, int row, int width, int height, uint8_t *flags) {
   for (int j = 0; j < height; j++) {

@@ -6,7 +6,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "climate/climate.h"
+#include "base/dates.h"
+#include "climate/cells.h"
 #include "climate/limits.h"
 
 enum { CHUNK = 64 };

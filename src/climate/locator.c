@@ -10,7 +10,6 @@
 #include <string.h>
 
 #include "climate/grid.h"
-#include "climate/grid_geometry.h"
 
 enum { EDGE_PARTS = 16, CHUNK_POINTS = 4096 };
 

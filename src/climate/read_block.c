@@ -1,9 +1,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "climate/climate.h"
 #include "climate/climate_parts.h"
 #include "climate/elevation.h"
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "climate/interleave.h"
 #include "climate/limits.h"
 

@@ -4,8 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "climate/sample.h"
-
 enum isw_status isw_climate_open_source(const char *src, const struct isw_source_options *options,
                                         struct isw_source **out, struct isw_error *error) {
   struct isw_source *source = g_new0(struct isw_source, 1);

@@ -1,6 +1,8 @@
 /* DESIGN: cells are found block by block with GDAL's rasteriser in a block-sized dataset in memory,
  * by cell centres, one district at a time, so that a cell in two districts counts in both and
  * memory does not grow with the grid. */
+#include "regions/district_cells.h"
+
 #include <cpl_error.h>
 #include <gdal.h>
 #include <gdal_alg.h>
@@ -9,7 +11,7 @@
 #include <string.h>
 
 #include "climate/climate.h"
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "regions/district_inner.h"
 
 enum { FEW_CELLS = 10 };

@@ -7,13 +7,6 @@
 
 #include "regions/district_set.h"
 
-/* A district's cells with climate data in one block; overlapping districts share cells. */
-struct isw_district_cells {
-  int district;
-  size_t n;
-  const uint32_t *cells; /* indexes into the block, ascending */
-};
-
 /* Find the cells of every district whose centres lie in it, among those of a block that have
  * climate data (flags: the block's ISW_CELL_*). *out: *n_out entries of districts with cells here,
  * in district order; the set's memory, until the next call. ISW_RESOURCES. */

@@ -5,9 +5,9 @@
 #include <glib.h>
 #include <ogr_api.h>
 
-#include "regions/district_cells.h"
-#include "regions/district_set.h"
-#include "regions/district_shapes.h"
+#include "base/log.h"
+#include "climate/grid.h"
+#include "regions/ring_visitor.h"
 
 struct isw_district {
   char *name;        /* "" where names were not asked for */

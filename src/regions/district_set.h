@@ -3,6 +3,8 @@
 #define ISW_REGIONS_DISTRICT_SET_H
 
 #include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
 
 #include "base/log.h"
 #include "climate/grid.h"
@@ -25,5 +27,12 @@ int isw_regions_district_count(const struct isw_district_set *set);
 /* UTF-8; "" where the set was opened without a name column. */
 const char *isw_regions_district_name(const struct isw_district_set *set, int district);
 bool isw_regions_districts_are_named(const struct isw_district_set *set);
+
+/* A district's cells with climate data in one block; overlapping districts share cells. */
+struct isw_district_cells {
+  int district;
+  size_t n;
+  const uint32_t *cells; /* indexes into the block, ascending */
+};
 
 #endif

@@ -4,10 +4,7 @@
 #define ISW_REGIONS_DISTRICT_SHAPES_H
 
 #include "regions/district_set.h"
-
-/* A closed ring of n points; middle_x: of the shape that it belongs to, by which a drawer finds the
- * turn of longitude on which the grid has it. */
-typedef void isw_ring_visitor(void *into, int n, const double *x, const double *y, double middle_x);
+#include "regions/ring_visitor.h"
 
 void isw_regions_visit_rings(const struct isw_district_set *set, int district,
                              isw_ring_visitor *visit, void *into);

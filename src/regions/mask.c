@@ -17,8 +17,9 @@
 #include <string.h>
 
 #include "climate/climate.h"
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "documents/text_file.h"
+#include "regions/district_cells.h"
 #include "regions/district_inner.h"
 
 struct isw_mask {

@@ -3,7 +3,7 @@
 #include <glib.h>
 #include <string.h>
 
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "documents/csv_fields.h"
 #include "documents/csv_table.h"
 #include "regions/vector_layer.h"

@@ -7,7 +7,7 @@
 #include <stdbool.h>
 #include <string.h>
 
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "documents/text_file.h"
 #include "regions/json_tail.h"
 

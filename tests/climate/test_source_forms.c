@@ -4,7 +4,7 @@
 #include <stdio.h>
 
 #include "climate/climate.h"
-#include "climate/grid_geometry.h"
+#include "climate/grid.h"
 #include "raster_maker.h"
 #include "suite_main.h"
 
