@@ -301,16 +301,16 @@ const struct isw_kernel_routines *isw_growth_kernel_best_routines(void);
 
 void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_recipe *recipe);
 
-/* A place's days; then every step of its recipe in order. After a years step all tables of its
- * batch stand until the next step: its results are made then. */
+/* A place's days; then every step of its recipe in order (growth/kernel_step.h). After a years step
+ * all tables of its batch stand until the next step: its results are made then. */
 void isw_growth_kernel_start_place(const struct isw_kernel_recipe *recipe,
                                    const struct isw_kernel_routines *routines,
                                    const struct isw_normals *normals, bool south, bool in_full,
                                    struct isw_kernel_tables *tables);
-void isw_growth_kernel_do_step(const struct isw_kernel_recipe *recipe,
-                               const struct isw_kernel_routines *routines,
-                               const struct isw_kernel_step *step,
-                               struct isw_kernel_tables *tables);
+void isw_growth_kernel_do_years(const struct isw_kernel_recipe *recipe,
+                                const struct isw_kernel_routines *routines,
+                                const struct isw_kernel_batch *batch,
+                                struct isw_kernel_tables *tables);
 
 /* Days that are cut outside the dates asked for are no candidates and not good. */
 void isw_growth_kernel_drop_cut_outside(const struct isw_kernel_recipe *recipe,

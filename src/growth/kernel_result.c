@@ -106,9 +106,9 @@ static int least_of(int a, int b) {
 }
 
 static int harvest_of(const struct season_view *view, int sow_day) {
-  return isw_base_wrap_day(sow_day + isw_kernel_harvest_after(view->programme,
-                                                              view->recipe->n_stages, view->tables,
-                                                              sow_day));
+  return isw_kernel_in_year(sow_day + isw_kernel_harvest_after(view->programme,
+                                                               view->recipe->n_stages, view->tables,
+                                                               sow_day));
 }
 
 /* best: of the season, counted from its first day; top: the highest key in it. */
@@ -135,6 +135,7 @@ static void find_window(const struct season_view *view, int best, int32_t top,
 }
 
 static bool any_cut_outside(const struct season_view *view) {
+  if (view->recipe->cut_days == ISW_YEAR_DAYS) return false;
   bool any = false;
   for (int i = 0; i < view->season.days; i++) any = any || view->keys[i] < 0;
   return any;
@@ -160,9 +161,9 @@ static struct isw_result season_result(const struct season_view *view) {
         describe_day(view->programme, recipe->n_stages, view->tables, day, &result);
     result.best_sow_day = day;
     if (view->programme->transplant_stage >= 0)
-      result.transplant_day = isw_base_wrap_day(day + course.transplant_after);
+      result.transplant_day = isw_kernel_in_year(day + course.transplant_after);
     result.growing_days = course.growing_days;
-    result.harvest_day = isw_base_wrap_day(day + course.growing_days);
+    result.harvest_day = isw_kernel_in_year(day + course.growing_days);
     result.score_tenths = view->keys[best] % ISW_KERNEL_RANK;
     if (counted) result.years = view->keys[best] / ISW_KERNEL_RANK;
     if (top >= recipe->good_key) find_window(view, best, top, &result);

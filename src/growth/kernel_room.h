@@ -3,7 +3,7 @@
 #ifndef ISW_GROWTH_KERNEL_ROOM_H
 #define ISW_GROWTH_KERNEL_ROOM_H
 
-#include "growth/kernel.h"
+#include "growth/kernel_step.h"
 #include "growth/workspace.h"
 
 struct isw_kernel_room {

@@ -1,4 +1,4 @@
-/* One switch over the kinds of step. */
+/* How a place begins, and what is done once for a batch of programmes. */
 #include "growth/kernel.h"
 
 void isw_growth_kernel_start_place(const struct isw_kernel_recipe *recipe,
@@ -22,28 +22,11 @@ static void drop_cut_outside(const struct isw_kernel_recipe *recipe,
 
 /* Days that are cut outside have their years too where every day is asked for; else they must not
  * stand for the best of a season. */
-static void do_years(const struct isw_kernel_recipe *recipe,
-                     const struct isw_kernel_routines *routines,
-                     const struct isw_kernel_batch *batch, struct isw_kernel_tables *tables) {
+void isw_growth_kernel_do_years(const struct isw_kernel_recipe *recipe,
+                                const struct isw_kernel_routines *routines,
+                                const struct isw_kernel_batch *batch,
+                                struct isw_kernel_tables *tables) {
   if (!tables->place.in_full) drop_cut_outside(recipe, batch, tables);
   if (recipe->least_years > 0) routines->years(recipe, batch, tables);
   if (tables->place.in_full) drop_cut_outside(recipe, batch, tables);
-}
-
-void isw_growth_kernel_do_step(const struct isw_kernel_recipe *recipe,
-                               const struct isw_kernel_routines *routines,
-                               const struct isw_kernel_step *step,
-                               struct isw_kernel_tables *tables) {
-  switch ((enum isw_kernel_work)step->work) {
-    case ISW_KERNEL_DO_RAMP: routines->ramp(recipe, step, tables); break;
-    case ISW_KERNEL_DO_FIT: routines->fit(recipe, step, tables); break;
-    case ISW_KERNEL_DO_KILL: routines->kill(recipe, step, tables); break;
-    case ISW_KERNEL_DO_CHILLING: routines->chilling(recipe, step, tables); break;
-    case ISW_KERNEL_DO_CLOCK: routines->clock(recipe, step, tables); break;
-    case ISW_KERNEL_DO_SEGMENT: routines->segment(recipe, step, tables); break;
-    case ISW_KERNEL_DO_SCORE: routines->score(recipe, step, tables); break;
-    case ISW_KERNEL_DO_YEARS:
-      do_years(recipe, routines, &recipe->batches[step->what], tables);
-      break;
-  }
 }

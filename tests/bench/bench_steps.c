@@ -23,7 +23,7 @@
 
 #include "growth/cell.h"
 #include "growth/kernel_room.h"
-#include "growth/pick.h"
+#include "growth/span.h"
 #include "output/window_rasters.h"
 #include "survey/tally.h"
 
@@ -131,7 +131,7 @@ static struct isw_normals normals_of(const float *values) {
 struct block_room {
   float *normals;
   uint8_t *flags, *picks;
-  int16_t *bands;
+  int16_t *bands, *spans;
   struct isw_result *results; /* [cell][result] */
 };
 
@@ -159,10 +159,18 @@ static void compute_block(struct bench *bench, const struct isw_block *block,
       else
         for (int b = 0; b < ISW_CELL_BANDS; b++) bands[b] = ISW_BANDS_NODATA;
     }
-    for (int s = 0; s < bench->plan->n_seasons; s++)
-      room->picks[(size_t)s * cells + c] =
+    for (int s = 0; s < bench->plan->n_seasons; s++) {
+      const size_t at = (size_t)s * cells + c;
+      int16_t *span = room->spans + at * ISW_SPAN_BANDS;
+      room->picks[at] =
           valid ? (uint8_t)isw_growth_pick_code(isw_growth_pick(bench->plan, s, results))
                 : ISW_PICK_NODATA;
+      for (int b = 0; b < ISW_SPAN_BANDS; b++) span[b] = ISW_BANDS_NODATA;
+      if (!valid) continue;
+      struct isw_span days;
+      isw_growth_span(bench->plan, s, (block->flags[c] & ISW_CELL_SOUTH) != 0, results, &days);
+      isw_survey_encode_span(&days, span);
+    }
   }
   bench->seconds[STEP_ENCODE] += cpu_seconds() - computed;
   for (size_t c = 0; c < cells; c += SAMPLE_EVERY) {
@@ -175,11 +183,13 @@ static void compute_block(struct bench *bench, const struct isw_block *block,
 static struct block_room new_room(const struct bench *bench) {
   size_t cells = (size_t)TILE * TILE;
   size_t n_results = (size_t)(bench->plan->n_varieties * bench->plan->n_seasons);
-  return (struct block_room){.normals = g_new(float, cells *ISW_CELL_NORMALS),
-                             .flags = g_new(uint8_t, cells),
-                             .picks = g_new(uint8_t, cells * (size_t)bench->plan->n_seasons),
-                             .bands = g_new(int16_t, cells * n_results * ISW_CELL_BANDS),
-                             .results = g_new0(struct isw_result, cells * n_results)};
+  return (struct block_room){
+      .normals = g_new(float, cells *ISW_CELL_NORMALS),
+      .flags = g_new(uint8_t, cells),
+      .picks = g_new(uint8_t, cells * (size_t)bench->plan->n_seasons),
+      .bands = g_new(int16_t, cells * n_results * ISW_CELL_BANDS),
+      .spans = g_new(int16_t, cells * (size_t)bench->plan->n_seasons * ISW_SPAN_BANDS),
+      .results = g_new0(struct isw_result, cells * n_results)};
 }
 
 static void free_room(struct block_room *room) {
@@ -187,6 +197,7 @@ static void free_room(struct block_room *room) {
   g_free(room->flags);
   g_free(room->picks);
   g_free(room->bands);
+  g_free(room->spans);
   g_free(room->results);
 }
 
@@ -203,9 +214,9 @@ static void run(struct bench *bench, const char *scratch) {
        &error);
   stop(isw_survey_new_tally(bench->grid, bench->plan, &tally, &error), &error);
   struct block_room room = new_room(bench);
-  const int16_t *bands = room.bands;
+  const int16_t *bands = room.bands, *spans = room.spans;
   const uint8_t *picks = room.picks;
-  struct isw_block block = {.flags = room.flags, .bands = &bands, .picks = &picks};
+  struct isw_block block = {.flags = room.flags, .bands = &bands, .picks = &picks, .spans = &spans};
   for (block.row = 0; block.row < bench->grid->height; block.row += TILE) {
     for (block.col = 0; block.col < bench->grid->width; block.col += TILE) {
       block.width = MIN(TILE, bench->grid->width - block.col);
