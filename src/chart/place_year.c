@@ -12,9 +12,9 @@
 #include <string.h>
 
 #include "chart/map_layout.h"
-#include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
 #include "chart/png_file.h"
+#include "chart/year_drawings.h"
 #include "output/whole_file.h"
 #include "words/say.h"
 

@@ -1,6 +1,6 @@
 #include <math.h>
 
-#include "chart/place_year_parts.h"
+#include "chart/year_drawings.h"
 #include "words/date_words.h"
 
 const struct isw_colour isw_year_ink = {0.08, 0.08, 0.1}, isw_year_pale_ink = {0.36, 0.36, 0.4},

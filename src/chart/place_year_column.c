@@ -1,8 +1,8 @@
 #include <glib.h>
 #include <math.h>
 
-#include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
+#include "chart/year_drawings.h"
 #include "words/say.h"
 
 static const struct isw_text heading_style = {

@@ -10,8 +10,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
+#include "chart/year_drawings.h"
 #include "growth/day_response.h"
 #include "words/date_words.h"
 #include "words/say.h"

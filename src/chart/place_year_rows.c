@@ -2,8 +2,8 @@
 #include <math.h>
 
 #include "chart/palette.h"
-#include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
+#include "chart/year_drawings.h"
 #include "growth/day_response.h"
 #include "words/place_words.h"
 #include "words/quantities.h"

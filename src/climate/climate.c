@@ -11,11 +11,11 @@
 #include <math.h>
 #include <string.h>
 
-#include "climate/climate_parts.h"
 #include "climate/doubts.h"
 #include "climate/elevation.h"
 #include "climate/grid.h"
 #include "climate/interleave.h"
+#include "climate/reader_inside.h"
 #include "climate/sample.h"
 #include "climate/source.h"
 

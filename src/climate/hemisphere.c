@@ -4,8 +4,8 @@
 #include <string.h>
 
 #include "climate/climate.h"
-#include "climate/climate_parts.h"
 #include "climate/grid.h"
+#include "climate/reader_inside.h"
 
 static void mark_rows(const struct isw_grid *grid, int row, int width, int height, uint8_t *flags) {
   for (int j = 0; j < height; j++) {

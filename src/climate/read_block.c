@@ -2,11 +2,11 @@
 #include <string.h>
 
 #include "climate/climate.h"
-#include "climate/climate_parts.h"
 #include "climate/elevation.h"
 #include "climate/grid.h"
 #include "climate/interleave.h"
 #include "climate/limits.h"
+#include "climate/reader_inside.h"
 
 enum { CHUNK_CELLS = 65536 };
 

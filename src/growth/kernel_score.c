@@ -18,7 +18,7 @@ int ISW_KERNEL_NAME(isw_growth_kernel_largest)(const int32_t *keys, int n);
 /* What a segment is made of: the first stage's tables, and the segment that follows. Kill and
  * chilling: what is looked up at the stage's end, its own running sum, and that of the stage
  * before; zeros where there is none. */
-struct segment_parts {
+struct segment_tables {
   const int32_t *end, *fit;
   int at_most_days;
   const struct isw_kernel_segment *next; /* where there is one */
@@ -32,7 +32,7 @@ struct segment_flags {
 
 /* One vector of start days, `here`. The flags are constants where this is called, so that each call
  * is code of its own. */
-static inline __attribute__((always_inline)) void chain_days(struct segment_parts parts, int day,
+static inline __attribute__((always_inline)) void chain_days(struct segment_tables parts, int day,
                                                              lanes_i here, enum lanes_spread spread,
                                                              struct segment_flags flags,
                                                              struct isw_kernel_segment *segment) {
@@ -78,7 +78,7 @@ static inline void check_ends(const int32_t *end, int day) {
   (void)day;
 }
 
-static inline __attribute__((always_inline)) void chain_stage(struct segment_parts parts,
+static inline __attribute__((always_inline)) void chain_stage(struct segment_tables parts,
                                                               struct segment_flags flags,
                                                               struct isw_kernel_segment *segment) {
   lanes_i here = i_lane_numbers();
@@ -92,7 +92,7 @@ static inline __attribute__((always_inline)) void chain_stage(struct segment_par
   }
 }
 
-static inline __attribute__((always_inline)) void chain_next(struct segment_parts parts,
+static inline __attribute__((always_inline)) void chain_next(struct segment_tables parts,
                                                              bool has_next, bool counts,
                                                              int kills_chills,
                                                              struct isw_kernel_segment *segment) {
@@ -112,7 +112,7 @@ static inline __attribute__((always_inline)) void chain_next(struct segment_part
   }
 }
 
-static void chain_any(struct segment_parts parts, struct segment_flags flags,
+static void chain_any(struct segment_tables parts, struct segment_flags flags,
                       struct isw_kernel_segment *segment) {
   const int kills_chills = (flags.kills ? 2 : 0) + (flags.chills ? 1 : 0);
   if (flags.has_next && flags.counts)
@@ -142,7 +142,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_recipe *
   const int32_t *zero = tables->zero;
   const bool has_next = node->next != ISW_KERNEL_NONE;
   const struct isw_kernel_segment *next = has_next ? &tables->segment[step->next_slot] : NULL;
-  struct segment_parts parts = {
+  struct segment_tables parts = {
       .end = tables->end[step->end_slot],
       .fit = tables->fit[step->fit_slot],
       .at_most_days = recipe->clocks[stage->clock].at_most_days,
@@ -168,7 +168,7 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_recipe *
 
 /* What a programme's score is made of: its first stages' segment where it shares them, and the
  * segment of the rest. Kill and chill are zeros where there is none. */
-struct score_parts {
+struct score_tables {
   bool has_head, head_suffers; /* kills or chills */
   bool counts;
   const int32_t *head_end, *head_kill, *head_chill;
@@ -179,18 +179,18 @@ struct score_parts {
   int32_t good_key; /* what a good day adds to its key */
 };
 
-static struct score_parts parts_of(const struct isw_kernel_recipe *recipe,
-                                   const struct isw_kernel_programme *programme,
-                                   const struct isw_kernel_tables *tables) {
+static struct score_tables parts_of(const struct isw_kernel_recipe *recipe,
+                                    const struct isw_kernel_programme *programme,
+                                    const struct isw_kernel_tables *tables) {
   const int32_t *zero = tables->zero;
   const struct isw_kernel_segment *rest = &tables->segment[programme->rest_slot];
-  struct score_parts parts = {.counts = programme->counts,
-                              .rest_length = rest->length,
-                              .rest_fit = rest->fit,
-                              .rest_kill = programme->rest_kills ? rest->kill : zero,
-                              .rest_chill = programme->rest_chills ? rest->chill : zero,
-                              .odds = odds_of(recipe, programme),
-                              .good_key = recipe->least_years > 0 ? 0 : ISW_KERNEL_RANK};
+  struct score_tables parts = {.counts = programme->counts,
+                               .rest_length = rest->length,
+                               .rest_fit = rest->fit,
+                               .rest_kill = programme->rest_kills ? rest->kill : zero,
+                               .rest_chill = programme->rest_chills ? rest->chill : zero,
+                               .odds = odds_of(recipe, programme),
+                               .good_key = recipe->least_years > 0 ? 0 : ISW_KERNEL_RANK};
   if (programme->head_slot != ISW_KERNEL_NONE) {
     const struct isw_kernel_segment *head = &tables->segment[programme->head_slot];
     parts.has_head = true;
@@ -211,7 +211,7 @@ static inline void store_scores(struct isw_kernel_scores *scores, int day, lanes
 }
 
 /* Of the rest's table: what follows the head. */
-static inline __attribute__((always_inline)) lanes_i rest_of(struct score_parts parts,
+static inline __attribute__((always_inline)) lanes_i rest_of(struct score_tables parts,
                                                              const int32_t *table, int day,
                                                              struct lanes_place place,
                                                              enum lanes_spread spread) {
@@ -219,7 +219,7 @@ static inline __attribute__((always_inline)) lanes_i rest_of(struct score_parts 
 }
 
 /* One vector of sowing days, `here`. */
-static inline __attribute__((always_inline)) void score_vector(struct score_parts parts, int day,
+static inline __attribute__((always_inline)) void score_vector(struct score_tables parts, int day,
                                                                lanes_i here,
                                                                enum lanes_spread spread,
                                                                struct isw_kernel_scores *scores) {
@@ -254,7 +254,7 @@ static inline __attribute__((always_inline)) void score_vector(struct score_part
   scores->good[day / 64] |= m_bits(good) << (day % 64);
 }
 
-static inline __attribute__((always_inline)) void score_days(struct score_parts parts,
+static inline __attribute__((always_inline)) void score_days(struct score_tables parts,
                                                              struct isw_kernel_scores *scores) {
   lanes_i here = i_lane_numbers();
   for (int day = 0; day < ISW_KERNEL_ROW; day += LANES, here += LANES) {
@@ -272,7 +272,7 @@ static inline __attribute__((always_inline)) void score_days(struct score_parts 
 void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables) {
-  struct score_parts parts = parts_of(recipe, &recipe->programmes[step->what], tables);
+  struct score_tables parts = parts_of(recipe, &recipe->programmes[step->what], tables);
   struct isw_kernel_scores *scores = &tables->scores[step->slot];
   memset(scores->good, 0, sizeof scores->good);
   if (parts.has_head && !parts.head_suffers && !parts.counts) {

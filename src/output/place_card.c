@@ -1,6 +1,6 @@
 #include "output/place_card.h"
 
-#include "output/place_card_parts.h"
+#include "output/card_in_hand.h"
 #include "output/text_lines.h"
 #include "words/cautions.h"
 #include "words/condition_words.h"

@@ -1,4 +1,4 @@
-#include "output/place_card_parts.h"
+#include "output/card_in_hand.h"
 #include "output/text_lines.h"
 #include "words/date_words.h"
 #include "words/quantities.h"

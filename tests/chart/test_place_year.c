@@ -11,8 +11,8 @@
 #include <sys/resource.h>
 
 #include "chart/place_year.h"
-#include "chart/place_year_parts.h"
 #include "chart/place_year_words.h"
+#include "chart/year_drawings.h"
 #include "plain_path.h"
 #include "science_table.h"
 #include "suite_main.h"

@@ -1,6 +1,6 @@
 /* The card while it is made; for its own files. */
-#ifndef ISW_OUTPUT_PLACE_CARD_PARTS_H
-#define ISW_OUTPUT_PLACE_CARD_PARTS_H
+#ifndef ISW_OUTPUT_CARD_IN_HAND_H
+#define ISW_OUTPUT_CARD_IN_HAND_H
 
 #include <glib.h>
 

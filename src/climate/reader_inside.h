@@ -1,6 +1,6 @@
 /* The reader's inside, shared by this room's files. */
-#ifndef ISW_CLIMATE_CLIMATE_PARTS_H
-#define ISW_CLIMATE_CLIMATE_PARTS_H
+#ifndef ISW_CLIMATE_READER_INSIDE_H
+#define ISW_CLIMATE_READER_INSIDE_H
 
 #include <glib.h>
 #include <stdint.h>

@@ -1,6 +1,6 @@
-/* The parts of the chart of a year, drawn over one axis of days. For this room's own files. */
-#ifndef ISW_CHART_PLACE_YEAR_PARTS_H
-#define ISW_CHART_PLACE_YEAR_PARTS_H
+/* The drawings that make the chart of a year, over one axis of days. For this room's own files. */
+#ifndef ISW_CHART_YEAR_DRAWINGS_H
+#define ISW_CHART_YEAR_DRAWINGS_H
 
 #include "chart/map_frame.h"
 #include "chart/pen.h"
