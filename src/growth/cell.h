@@ -5,9 +5,10 @@
  *
  * Accuracy, against the plain way in double precision (tests/growth/plain_path.h): scores within
  * 0.05; fits, survive and stay within 1e-4; days and codes the same except where a day lies within
- * that of a threshold or of another best day, or a stage within 1e-4 days of its end. Tested on
- * normals from -60 to 60 degC with swings of 0 to 90 K within a day and 80 K within a year, on any
- * sheet with ramps of 1 K and more. The same bytes on any processor. */
+ * that of a threshold or of another best day, or a stage within 1e-4 days of its end; years the
+ * same except where that is so in one of the ten years. Tested on normals from -60 to 60 degC with
+ * swings of 0 to 90 K within a day and 80 K within a year, on any sheet with ramps of 1 K and more.
+ * The same bytes on any processor. */
 #ifndef ISW_GROWTH_CELL_H
 #define ISW_GROWTH_CELL_H
 
