@@ -3,6 +3,7 @@
 #include <cpl_string.h>
 #include <gdal.h>
 
+#include "documents/text_file.h"
 #include "output/file_identity.h"
 
 struct isw_input_watch {
@@ -44,6 +45,8 @@ void isw_output_free_watch(struct isw_input_watch *watch) {
 }
 
 void isw_output_list_files_of(const char *source, GPtrArray *paths) {
+  /* Opening a pipe would wait for whoever writes into it; it is refused where it is read. */
+  if (isw_documents_check_kind(source, NULL) != ISW_OK) return;
   GDALDatasetH set =
       GDALOpenEx(source, GDAL_OF_VECTOR | GDAL_OF_RASTER | GDAL_OF_READONLY, NULL, NULL, NULL);
   if (set == NULL) return;
