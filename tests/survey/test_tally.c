@@ -43,6 +43,7 @@ static void fill_block(int16_t bands[CELLS][ISW_CELL_BANDS], uint8_t flags[CELLS
   bands[0][ISW_BAND_BEST_SOW] = 217;
   bands[0][ISW_BAND_WINDOW_DAYS] = 12;
   bands[0][ISW_BAND_YEARS] = 9;
+  bands[0][ISW_BAND_EDGE] = 1 + 4;
   picks[0] = 1;
   spans[0][ISW_SPAN_SOW_FROM] = 217;
   spans[0][ISW_SPAN_SOW_TO] = 365;
@@ -56,6 +57,7 @@ static void fill_block(int16_t bands[CELLS][ISW_CELL_BANDS], uint8_t flags[CELLS
   bands[3][ISW_BAND_BEST_SOW] = 365;
   bands[3][ISW_BAND_WINDOW_DAYS] = 1;
   bands[3][ISW_BAND_YEARS] = -1; /* not counted */
+  bands[3][ISW_BAND_EDGE] = 0;
   picks[3] = 0;
   flags[3] |= ISW_CELL_SOUTH;
 }
@@ -118,6 +120,8 @@ START_TEST(areas_by_class) {
   ck_assert_double_eq(pick->risky_m2[0], result->no_window_m2);
   ck_assert_double_eq(pick->none_m2, result->score_m2[2]);
   ck_assert_double_eq(result->years_m2[9], cell_m2);
+  ck_assert_double_eq(result->edge_m2[1 + 4], cell_m2);
+  ck_assert_double_eq(result->edge_m2[0], result->period_m2[LATE_DECEMBER]);
   ck_assert_double_eq(result->years_m2[4], result->no_window_m2);
   ck_assert_double_eq(result->years_m2[0], 0.0);
   const struct isw_span_tally *span = isw_survey_span_tally(tally, 0);
