@@ -248,7 +248,7 @@ enum isw_status isw_chart_read_window(const struct isw_map_source *source, int n
     return read_raster(source, n_bands, bands, window, width, height, values, error);
   struct picked from;
   enum isw_status status = pick_from(source, n_bands, bands, width, height, &from, error);
-  int *cols = g_new(int, width), *rows = g_new(int, width);
+  int *cols = g_new(int, (size_t)width), *rows = g_new(int, (size_t)width);
   for (int y = 0; y < height && status == ISW_OK; y++)
     warp_row(source, &from, n_bands, window, width, height, y, values, cols, rows);
   g_free(cols);

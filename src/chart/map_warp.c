@@ -175,8 +175,9 @@ void isw_chart_free_warp(struct isw_map_warp *warp) {
 
 void isw_chart_find_raster_cells(struct isw_map_warp *warp, double row, double first_col,
                                  double step, int n, int *cols, int *rows) {
-  double *x = g_new(double, n), *y = g_new(double, n), *z = g_new0(double, n);
-  int *found = g_new0(int, n);
+  double *x = g_new(double, (size_t)n), *y = g_new(double, (size_t)n),
+         *z = g_new0(double, (size_t)n);
+  int *found = g_new0(int, (size_t)n);
   for (int i = 0; i < n; i++) {
     x[i] = first_col + i * step;
     y[i] = row;
@@ -194,7 +195,7 @@ void isw_chart_find_raster_cells(struct isw_map_warp *warp, double row, double f
 }
 
 void isw_chart_find_lattice_cells(struct isw_map_warp *warp, int n, double *x, double *y) {
-  int *found = g_new0(int, MAX(n, 1));
+  int *found = g_new0(int, (size_t)MAX(n, 1));
   CPLPushErrorHandler(CPLQuietErrorHandler);
   OCTTransformEx(warp->forth, n, x, y, NULL, found);
   CPLPopErrorHandler();

@@ -144,7 +144,7 @@ static bool check_keys(const struct isw_yaml_reader *reader, const struct isw_ya
                        const char *const *keys) {
   int n_keys = 0;
   while (keys[n_keys] != NULL) n_keys++;
-  size_t *seen_line = g_new0(size_t, n_keys + 1);
+  size_t *seen_line = g_new0(size_t, (size_t)n_keys + 1);
   bool fine = true;
   const yaml_node_t *node = map->node;
   for (const yaml_node_pair_t *pair = node->data.mapping.pairs.start;

@@ -152,7 +152,7 @@ enum isw_status isw_guide_new_details(struct isw_climate *climate,
   struct isw_place_details *details = g_new0(struct isw_place_details, 1);
   size_t cells = (size_t)region->width * (size_t)region->height;
   details->n_bands = ISW_DETAIL_STAGES + plan->sheet->n_stages;
-  details->bands = g_new(int16_t *, plan->n_seasons);
+  details->bands = g_new(int16_t *, (size_t)plan->n_seasons);
   for (int s = 0; s < plan->n_seasons; s++)
     details->bands[s] = g_new0(int16_t, cells * (size_t)details->n_bands);
   details->texts = g_ptr_array_new_with_free_func(g_free);

@@ -31,7 +31,7 @@ static GPtrArray *list_parts(const char *folder) {
 static enum isw_status add_first(struct isw_part_set *set, const struct isw_part *part,
                                  const char *run) {
   set->n_parts = part->of;
-  set->paths = g_new0(char *, part->of);
+  set->paths = g_new0(char *, (size_t)part->of);
   set->run = g_strdup(run);
   return ISW_OK;
 }

@@ -29,7 +29,7 @@ static void add_counts(JsonBuilder *builder, const struct isw_run_record *record
 static enum isw_status add_results(JsonBuilder *builder, const struct isw_run_record *record,
                                    struct isw_folder *folder, struct isw_error *error) {
   int n = record->n_results;
-  struct isw_checked_file *files = g_new0(struct isw_checked_file, n);
+  struct isw_checked_file *files = g_new0(struct isw_checked_file, (size_t)n);
   for (int i = 0; i < n; i++) files[i].path = isw_output_temporary_path(folder, record->results[i]);
   enum isw_status status = isw_output_checksum_files(n, files, record->threads, error);
   json_builder_set_member_name(builder, "results");

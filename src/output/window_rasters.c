@@ -137,7 +137,7 @@ enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
   struct isw_window_rasters *rasters = g_new0(struct isw_window_rasters, 1);
   rasters->plan = plan;
   rasters->n_results = plan->n_varieties * plan->n_seasons;
-  rasters->results = g_new0(struct isw_raster *, rasters->n_results);
+  rasters->results = g_new0(struct isw_raster *, (size_t)rasters->n_results);
   enum isw_status status = ISW_OK;
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++)
@@ -222,7 +222,8 @@ static enum isw_status close_one(void *self, int job, struct isw_error *error) {
 enum isw_status isw_output_close_window_rasters(struct isw_window_rasters *rasters, int threads,
                                                 struct isw_error *error) {
   int n = isw_output_count_window_jobs(rasters), failed = 0;
-  struct closing closing = {rasters, g_new0(enum isw_status, n), g_new0(struct isw_error, n)};
+  struct closing closing = {rasters, g_new0(enum isw_status, (size_t)n),
+                            g_new0(struct isw_error, (size_t)n)};
   isw_survey_do_tasks(n, threads, close_one, &closing, NULL, NULL);
   while (failed < n && closing.status[failed] == ISW_OK) failed++;
   enum isw_status status = failed < n ? closing.status[failed] : ISW_OK;

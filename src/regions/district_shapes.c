@@ -15,7 +15,7 @@ void isw_regions_visit_parts(OGRGeometryH shape, double middle_x, isw_ring_visit
     isw_regions_visit_parts(OGR_G_GetGeometryRef(shape, i), middle_x, visit, into);
   int n = parts == 0 ? OGR_G_GetPointCount(shape) : 0;
   if (n == 0) return;
-  double *x = g_new(double, n), *y = g_new(double, n);
+  double *x = g_new(double, (size_t)n), *y = g_new(double, (size_t)n);
   OGR_G_GetPoints(shape, x, sizeof *x, y, sizeof *y, NULL, 0);
   visit(into, n, x, y, middle_x);
   g_free(x);

@@ -38,7 +38,7 @@ enum isw_status isw_survey_do_tasks(int n, int threads, isw_task *task, void *se
   struct tasks tasks = {.n = n, .task = task, .self = self, .log = log};
   g_mutex_init(&tasks.mutex);
   int others = MIN(threads, n) - 1, started = 0;
-  GThread **helpers = g_new0(GThread *, MAX(others, 0) + 1);
+  GThread **helpers = g_new0(GThread *, (size_t)MAX(others, 0) + 1);
   /* A thread that the system does not give is one fewer: the calling one is always there. */
   while (started < others &&
          (helpers[started] = g_thread_try_new("tasks", work_on_tasks, &tasks, NULL)) != NULL)

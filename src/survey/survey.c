@@ -191,7 +191,7 @@ static struct slot *next_open_slot(struct survey *survey) {
 static struct bench new_bench(const struct survey *survey) {
   struct bench bench;
   size_t most_results = 0;
-  bench.workspaces = g_new(struct isw_growth_workspace *, survey->n_plans);
+  bench.workspaces = g_new(struct isw_growth_workspace *, (size_t)survey->n_plans);
   for (int p = 0; p < survey->n_plans; p++) {
     bench.workspaces[p] = g_new(struct isw_growth_workspace, 1);
     isw_growth_start_workspace(survey->plans[p], bench.workspaces[p]);
@@ -331,9 +331,9 @@ static bool make_slots(struct survey *survey) {
     slot->normals = g_try_new(float, cells *ISW_CELL_NORMALS);
     slot->year_spread_K = g_try_new(float, cells);
     slot->flags = g_try_new(uint8_t, cells);
-    slot->bands = g_new0(int16_t *, survey->n_plans);
-    slot->picks = g_new0(uint8_t *, survey->n_plans);
-    slot->spans = g_new0(int16_t *, survey->n_plans);
+    slot->bands = g_new0(int16_t *, (size_t)survey->n_plans);
+    slot->picks = g_new0(uint8_t *, (size_t)survey->n_plans);
+    slot->spans = g_new0(int16_t *, (size_t)survey->n_plans);
     if (slot->normals == NULL || slot->year_spread_K == NULL || slot->flags == NULL) return false;
     for (int p = 0; p < survey->n_plans; p++) {
       const struct isw_plan *plan = survey->plans[p];
@@ -348,7 +348,7 @@ static bool make_slots(struct survey *survey) {
 
 /* A thread that the system does not give is one fewer: the calling one is always there. */
 static enum isw_status run_threads(struct survey *survey, int threads, struct isw_error *error) {
-  GThread **others = g_new0(GThread *, threads);
+  GThread **others = g_new0(GThread *, (size_t)threads);
   int started = 0;
   while (started < threads - 1 &&
          (others[started] = g_thread_try_new("survey", work_on_blocks, survey, NULL)) != NULL)

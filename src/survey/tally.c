@@ -22,7 +22,7 @@ enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct i
   struct isw_tally *tally = g_new0(struct isw_tally, 1);
   tally->plan = plan;
   tally->areas = areas;
-  tally->results = g_new0(struct isw_result_tally, plan->n_varieties * plan->n_seasons);
+  tally->results = g_new0(struct isw_result_tally, (size_t)(plan->n_varieties * plan->n_seasons));
   *out = tally;
   return ISW_OK;
 }

@@ -352,7 +352,8 @@ int main(int argc, char **argv) {
   bench.grid = isw_climate_grid(bench.climate);
   bench.workspace = g_new(struct isw_growth_workspace, 1);
   isw_growth_start_workspace(bench.plan, bench.workspace);
-  bench.results = g_new0(struct isw_result, bench.plan->n_varieties * bench.plan->n_seasons);
+  bench.results =
+      g_new0(struct isw_result, (size_t)(bench.plan->n_varieties * bench.plan->n_seasons));
   run(&bench, argv[5]);
   measure_floor(&bench, argv[1], argv[2], argv[4], argv[5]);
   bench.seconds[STEP_YEARS] -= bench.seconds[STEP_SCORES]; /* they were made fresh */

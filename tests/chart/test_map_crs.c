@@ -130,7 +130,8 @@ START_TEST(the_map_shows_the_cell_that_lies_there) {
   struct isw_error error = {0};
   ck_assert_int_eq(isw_chart_open_source(raster, NULL, 0, NODATA, &source, &error), ISW_OK);
   int height = (int)lround((double)WIDTH * source.data.rows / source.data.cols);
-  int16_t *shown = g_new(int16_t, WIDTH * height), *warped = g_new(int16_t, WIDTH * height);
+  int16_t *shown = g_new(int16_t, (size_t)(WIDTH * height)),
+          *warped = g_new(int16_t, (size_t)(WIDTH * height));
   const int band = 0;
   ck_assert_int_eq(
       isw_chart_read_window(&source, 1, &band, source.data, WIDTH, height, &shown, &error), ISW_OK);

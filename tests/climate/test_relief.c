@@ -35,7 +35,7 @@ static char *make_model(double west, double north, double step, int width, int h
   CPLFree(wkt);
   GDALRasterBandH band = GDALGetRasterBand(dataset, 1);
   GDALSetRasterNoDataValue(band, -32768);
-  float *line = g_new(float, width);
+  float *line = g_new(float, (size_t)width);
   for (int row = 0; row < height; row++) {
     for (int col = 0; col < width; col++)
       line[col] = (float)(10 * (west + (col + 0.5) * step) + north - (row + 0.5) * step);

@@ -46,7 +46,7 @@ static char *repeat_raster(const char *source, const char *name) {
   GDALGetGeoTransform(in, transform);
   GDALSetGeoTransform(out, transform);
   GDALSetProjection(out, GDALGetProjectionRef(in));
-  float *row = g_new(float, in_width);
+  float *row = g_new(float, (size_t)in_width);
   for (int b = 1; b <= 12; b++) {
     GDALRasterBandH from = GDALGetRasterBand(in, b), to = GDALGetRasterBand(out, b);
     GDALSetDescription(to, GDALGetDescription(from));
