@@ -1,21 +1,22 @@
 #!/usr/bin/env python3
-"""Send SIGINT, SIGTERM and SIGKILL to a map run at twenty moments each, into an empty folder and
-over an earlier result: kill_at_random.py ISOSOW NORMALS-FOLDER SCRATCH-FOLDER
+"""Send SIGINT, SIGTERM and SIGKILL to a map run at MOMENTS moments each, into an empty folder and
+over an earlier result: kill_at_random.py ISOSOW NORMALS-FOLDER SCRATCH-FOLDER MOMENTS
 
-The moments are spread over the time an undisturbed run takes, at random within each twentieth; the
-numbers are the same each time, the machine is not."""
+The moments are spread over the time an undisturbed run takes, at random within each of as many
+equal shares of it; the numbers are the same each time, the machine is not."""
 
 import os
 import random
 import shutil
 import signal
 import subprocess
+import sys
 import time
 
 import fault_runs as faults
 from fault_runs import expect
 
-MOMENTS = 20
+MOMENTS = int(sys.argv[4])
 
 
 def disturb(command, number, delay_s):
