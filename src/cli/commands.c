@@ -36,6 +36,12 @@ static const struct isw_cli_command commands[] = {
      "The parts that isosow map --part put into DIR/parts to rasters, maps and run.json in DIR: "
      "the same as those of a run in one piece.",
      1, 1, false},
+    {ISW_COMMAND_NORMALS, isw_jobs_normals, "single years to normals and the spread between years",
+     "--record FILE.csv",
+     "From single years to normals and year spread: the table of stations that isosow site "
+     "--stations reads.\nDaily values are not read; general climate tools (CDO, NCO, xarray, a "
+     "spreadsheet) make months of them.",
+     0, 0, false},
     {ISW_COMMAND_CROP, isw_jobs_crop, "list, show and check crop sheets",
      "list | show NAME | check FILE",
      "Crop sheets: what the stages of a crop want, which varieties there are, when they may be "

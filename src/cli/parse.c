@@ -194,13 +194,13 @@ enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, 
 
 void isw_cli_print_options(void) {
   static const char *const kinds[] = {
-      [ISW_OPTION_FLAG] = "flag",     [ISW_OPTION_COUNT] = "count",
-      [ISW_OPTION_NUMBER] = "number", [ISW_OPTION_CHOICE] = "choice",
-      [ISW_OPTION_SIZE] = "size",     [ISW_OPTION_TEXT] = "text",
-      [ISW_OPTION_DATE] = "date",     [ISW_OPTION_DATES] = "dates",
-      [ISW_OPTION_PATH] = "path",     [ISW_OPTION_SHEET] = "sheet",
-      [ISW_OPTION_NUMBERS] = "list",  [ISW_OPTION_NUMBER_OR_PATH] = "path",
-      [ISW_OPTION_TEXTS] = "text"};
+      [ISW_OPTION_FLAG] = "flag",           [ISW_OPTION_COUNT] = "count",
+      [ISW_OPTION_NUMBER] = "number",       [ISW_OPTION_CHOICE] = "choice",
+      [ISW_OPTION_SIZE] = "size",           [ISW_OPTION_TEXT] = "text",
+      [ISW_OPTION_DATE] = "date",           [ISW_OPTION_DATES] = "dates",
+      [ISW_OPTION_MONTHS] = "months",       [ISW_OPTION_PATH] = "path",
+      [ISW_OPTION_SHEET] = "sheet",         [ISW_OPTION_NUMBERS] = "list",
+      [ISW_OPTION_NUMBER_OR_PATH] = "path", [ISW_OPTION_TEXTS] = "text"};
   size_t count, n_commands;
   const struct isw_option *table = isw_jobs_option_table(&count);
   const struct isw_cli_command *commands = isw_cli_commands(&n_commands);

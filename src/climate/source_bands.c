@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "climate/months.h"
+#include "climate/period.h"
 #include "climate/source.h"
 #include "climate/time_axis.h"
 
@@ -219,10 +220,7 @@ static void note_period(struct isw_source *source, GDALDatasetH dataset) {
       "reference_period", "base_period"};
   for (size_t i = 0; i < G_N_ELEMENTS(keys) && source->period == NULL; i++) {
     const char *value = isw_climate_find_metadata(dataset, keys[i]);
-    if (value != NULL &&
-        g_regex_match_simple("^\\s*[12]\\d{3}\\s*(-|/|\xe2\x80\x93)\\s*[12]\\d{3}\\s*$", value, 0,
-                             0))
-      source->period = g_strstrip(g_strdup(value));
+    if (value != NULL && isw_climate_is_period(value)) source->period = g_strstrip(g_strdup(value));
   }
 }
 

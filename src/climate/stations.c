@@ -6,203 +6,97 @@
 
 #include "climate/annual_cycle.h"
 #include "climate/limits.h"
+#include "climate/period.h"
+#include "climate/station_fields.h"
 #include "documents/csv_fields.h"
 #include "documents/csv_table.h"
-
-static const double coldest_C = ISW_COLDEST_C, warmest_C = ISW_WARMEST_C, warmest_mean_C = 35.0;
-static const double most_inverted_K = ISW_MOST_INVERTED_K;
-
-/* Fields by what they hold: index of the column, or -1. */
-struct columns {
-  int name, lat, lon, elevation, year_spread;
-  int tmin[ISW_YEAR_MONTHS], tmax[ISW_YEAR_MONTHS];
-};
 
 struct table {
   const char *file;
   enum isw_unit unit;
-  struct columns columns;
+  struct isw_station_columns columns;
   GArray *stations;    /* struct isw_station */
   GHashTable *line_of; /* name -> line */
   struct isw_log *log;
 };
 
-static int *column_slot(void *into, const char *header) {
-  struct columns *columns = into;
-  static const struct {
-    const char *prefix;
-    size_t offset;
-  } monthly[] = {{"tmin_", offsetof(struct columns, tmin)},
-                 {"tmax_", offsetof(struct columns, tmax)}};
-  if (strcmp(header, "name") == 0) return &columns->name;
-  if (strcmp(header, "lat") == 0) return &columns->lat;
-  if (strcmp(header, "lon") == 0) return &columns->lon;
-  if (strcmp(header, "elev") == 0) return &columns->elevation;
-  if (strcmp(header, "year_spread") == 0) return &columns->year_spread;
-  for (size_t i = 0; i < G_N_ELEMENTS(monthly); i++) {
-    if (!g_str_has_prefix(header, monthly[i].prefix)) continue;
-    const char *digits = header + strlen(monthly[i].prefix);
-    char *end;
-    guint64 month = g_ascii_strtoull(digits, &end, 10);
-    if (!g_ascii_isdigit(digits[0]) || *end != '\0' || month < 1 || month > ISW_YEAR_MONTHS)
-      continue;
-    return (int *)(void *)((char *)columns + monthly[i].offset) + (month - 1);
-  }
-  return NULL;
-}
-
 static enum isw_status read_header(void *into, const GPtrArray *fields, int line,
                                    struct isw_error *error) {
   struct table *table = into;
-  struct columns *columns = &table->columns;
-  int *slots = (int *)(void *)columns;
-  for (size_t i = 0; i < sizeof *columns / sizeof(int); i++) slots[i] = -1;
-  enum isw_status status =
-      isw_documents_find_columns(table->file, fields, line, column_slot, columns, error);
-  if (status != ISW_OK) return status;
-  const char *missing = columns->name < 0  ? "name"
-                        : columns->lat < 0 ? "lat"
-                        : columns->lon < 0 ? "lon"
-                                           : NULL;
-  char monthly[16];
-  for (int k = 0; k < ISW_CELL_NORMALS && missing == NULL; k++) {
-    int month = k % ISW_YEAR_MONTHS;
-    bool upper = k >= ISW_YEAR_MONTHS;
-    if ((upper ? columns->tmax : columns->tmin)[month] >= 0) continue;
-    g_snprintf(monthly, sizeof monthly, "%s_%d", upper ? "tmax" : "tmin", month + 1);
-    missing = monthly;
-  }
-  if (missing == NULL) return ISW_OK;
-  const char *first = fields->len > 0 ? g_ptr_array_index(fields, 0) : "";
-  const char *hint = fields->len == 1 && strchr(first, ';') != NULL
-                         ? "; its fields are parted by semicolons, save it with commas"
-                         : "";
-  return isw_base_fail(error, ISW_INPUT_CONTENT,
-                       "%s:%d: no column %s%s\nThe first line names the columns: "
-                       "name,lat,lon[,elev][,year_spread],tmin_1..tmin_12,tmax_1..tmax_12",
-                       table->file, line, missing, hint);
-}
-
-static enum isw_status read_number(const struct table *table, const GPtrArray *fields, int column,
-                                   const char *what, int line, double *out,
-                                   struct isw_error *error) {
-  return isw_documents_read_csv_number(table->file, line, what,
-                                       g_ptr_array_index(fields, (guint)column), out, error);
-}
-
-static bool is_blank(const char *text) {
-  return text[strspn(text, " \t")] == '\0';
-}
-
-static enum isw_status read_place(const struct table *table, const GPtrArray *fields, int line,
-                                  struct isw_station *station, struct isw_error *error) {
-  const struct columns *columns = &table->columns;
-  enum isw_status status =
-      isw_documents_read_csv_position(table->file, line, station->lat_text, station->lon_text,
-                                      &station->lat_deg, &station->lon_deg, error);
-  if (status != ISW_OK) return status;
-  station->elevation_m = NAN;
-  if (columns->elevation < 0) return ISW_OK;
-  if (is_blank(g_ptr_array_index(fields, (guint)columns->elevation))) return ISW_OK;
-  return read_number(table, fields, columns->elevation, "elev", line, &station->elevation_m, error);
+  return isw_climate_find_station_columns(table->file, fields, line, false, &table->columns, error);
 }
 
 /* Empty, or no such column: not given. */
-static enum isw_status read_year_spread(const struct table *table, const GPtrArray *fields,
-                                        int line, struct isw_station *station,
-                                        struct isw_error *error) {
-  const int column = table->columns.year_spread;
+static enum isw_status read_year_spread(const struct isw_station_row *row,
+                                        struct isw_station *station, struct isw_error *error) {
+  char *text = isw_climate_station_field(row, row->columns->year_spread);
   station->year_spread_K = NAN;
-  if (column < 0 || is_blank(g_ptr_array_index(fields, (guint)column))) return ISW_OK;
+  if (text == NULL) return ISW_OK;
   double value;
-  enum isw_status status = read_number(table, fields, column, "year_spread", line, &value, error);
+  enum isw_status status =
+      isw_documents_read_csv_number(row->file, row->line, "year_spread", text, &value, error);
+  g_free(text);
   if (status != ISW_OK) return status;
-  station->year_spread_K = value * isw_base_unit_scale(table->unit).factor;
+  station->year_spread_K = isw_base_difference_to_kelvin(value, row->unit);
   if (station->year_spread_K >= 0.0 && station->year_spread_K <= ISW_WIDEST_YEAR_SPREAD_K)
     return ISW_OK;
   return isw_base_fail(error, ISW_INPUT_CONTENT,
-                       "%s:%d: year_spread is %g, that is %.1f K, outside 0..%g K", table->file,
-                       line, value, station->year_spread_K, ISW_WIDEST_YEAR_SPREAD_K);
+                       "%s:%d: year_spread is %g, that is %.1f K, outside 0..%g K", row->file,
+                       row->line, value, station->year_spread_K, ISW_WIDEST_YEAR_SPREAD_K);
 }
 
-static enum isw_status read_normals(const struct table *table, const GPtrArray *fields, int line,
-                                    struct isw_station *station, struct isw_error *error) {
-  double sum_C = 0.0;
-  char what[16];
-  for (int k = 0; k < ISW_CELL_NORMALS; k++) {
-    int month = k % ISW_YEAR_MONTHS;
-    bool upper = k >= ISW_YEAR_MONTHS;
-    double value;
-    int column = (upper ? table->columns.tmax : table->columns.tmin)[month];
-    g_snprintf(what, sizeof what, "%s_%d", upper ? "tmax" : "tmin", month + 1);
-    enum isw_status status = read_number(table, fields, column, what, line, &value, error);
-    if (status != ISW_OK) return status;
-    double value_C = isw_base_to_celsius(value, table->unit);
-    if (!(value_C >= coldest_C && value_C <= warmest_C))
-      return isw_base_fail(error, ISW_INPUT_CONTENT,
-                           "%s:%d: %s is %g, that is %.1f degC, outside %g..%g degC\nIs the table "
-                           "in another unit? Say it with --unit F or K",
-                           table->file, line, what, value, value_C, coldest_C, warmest_C);
-    (upper ? station->tmax_C : station->tmin_C)[month] = value_C;
-    sum_C += value_C;
-  }
-  double mean_C = sum_C / ISW_CELL_NORMALS;
-  if (mean_C > warmest_mean_C)
-    return isw_base_fail(error, ISW_INPUT_CONTENT,
-                         "%s:%d: the mean of the 24 values is %.1f degC, which no place on Earth "
-                         "has\nIs the table in degF? Say it with --unit F",
-                         table->file, line, mean_C);
+static enum isw_status read_normals(const struct isw_station_row *row, struct isw_station *station,
+                                    struct isw_error *error) {
+  double months_C[ISW_CELL_NORMALS], above_K = 0.0;
+  enum isw_status status = isw_climate_read_station_months(row, false, months_C, error);
+  if (status == ISW_OK)
+    status = isw_climate_check_station_months(row, station->name, months_C, &above_K, error);
+  if (status != ISW_OK) return status;
+  station->valid = above_K <= 0.0;
+  memcpy(station->tmin_C, months_C, sizeof station->tmin_C);
+  memcpy(station->tmax_C, months_C + ISW_YEAR_MONTHS, sizeof station->tmax_C);
   return ISW_OK;
 }
 
-static enum isw_status check_inversion(const struct table *table, struct isw_station *station,
-                                       struct isw_error *error) {
-  station->valid = true;
-  for (int month = 0; month < ISW_YEAR_MONTHS; month++) {
-    double above_K = station->tmin_C[month] - station->tmax_C[month];
-    if (above_K > most_inverted_K)
-      return isw_base_fail(error, ISW_INPUT_CONTENT,
-                           "%s:%d: %s: tmin_%d is above tmax_%d by %.1f K\nCorrect the row, or the "
-                           "names of the columns if they are exchanged",
-                           table->file, station->line, station->name, month + 1, month + 1,
-                           above_K);
-    if (above_K > 0.0) station->valid = false;
-  }
-  return ISW_OK;
+/* The years of its normals, where a column has them. */
+static void read_period(const struct isw_station_row *row, struct isw_station *station) {
+  station->period = isw_climate_station_field(row, row->columns->period);
+  if (station->period != NULL && !isw_climate_is_period(station->period))
+    g_clear_pointer(&station->period, g_free);
 }
 
 static void clear_station(struct isw_station *station) {
   g_free(station->name);
   g_free(station->lat_text);
   g_free(station->lon_text);
+  g_free(station->period);
 }
 
 static enum isw_status read_station(void *into, const GPtrArray *fields, int line,
                                     struct isw_error *error) {
   struct table *table = into;
-  const struct columns *columns = &table->columns;
-  const char *name = g_ptr_array_index(fields, (guint)columns->name);
-  struct isw_station station = {
-      .line = line,
-      .name = g_strstrip(g_strdup(name)),
-      .lat_text = g_strstrip(g_strdup(g_ptr_array_index(fields, (guint)columns->lat))),
-      .lon_text = g_strstrip(g_strdup(g_ptr_array_index(fields, (guint)columns->lon)))};
-  enum isw_status status = ISW_OK;
+  const struct isw_station_row row = {table->file, table->unit, &table->columns, fields, line};
+  struct isw_station_place place;
   gpointer before;
-  if (station.name[0] == '\0')
-    status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: no value for name", table->file, line);
-  else if (g_hash_table_lookup_extended(table->line_of, station.name, NULL, &before))
+  enum isw_status status = isw_climate_read_station_place(&row, &place, error);
+  struct isw_station station = {.line = line,
+                                .name = place.name,
+                                .lat_text = place.lat_text,
+                                .lon_text = place.lon_text,
+                                .lat_deg = place.lat_deg,
+                                .lon_deg = place.lon_deg,
+                                .elevation_m = place.elevation_m};
+  if (status == ISW_OK && g_hash_table_lookup_extended(table->line_of, station.name, NULL, &before))
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s:%d: station %s is already in line %d\nGive each its own name",
                            table->file, line, station.name, GPOINTER_TO_INT(before));
-  if (status == ISW_OK) status = read_place(table, fields, line, &station, error);
-  if (status == ISW_OK) status = read_year_spread(table, fields, line, &station, error);
-  if (status == ISW_OK) status = read_normals(table, fields, line, &station, error);
-  if (status == ISW_OK) status = check_inversion(table, &station, error);
+  if (status == ISW_OK) status = read_year_spread(&row, &station, error);
+  if (status == ISW_OK) status = read_normals(&row, &station, error);
   if (status != ISW_OK) {
     clear_station(&station);
     return status;
   }
+  read_period(&row, &station);
   if (!station.valid)
     isw_base_warn(table->log,
                   "%s:%d: %s: minimum above maximum by up to 0.5 K in a month; it is left out",

@@ -1,5 +1,5 @@
-/* Station tables: name,lat,lon[,elev][,year_spread],tmin_1..12,tmax_1..12 (CSV, header by name, any
- * column order, further columns ignored). */
+/* Station tables: name,lat,lon[,elev][,year_spread][,period],tmin_1..12,tmax_1..12 (CSV, header by
+ * name, any column order, further columns ignored). */
 #ifndef ISW_CLIMATE_STATIONS_H
 #define ISW_CLIMATE_STATIONS_H
 
@@ -15,6 +15,7 @@ struct isw_station {
   char *lat_text, *lon_text; /* as the file has them */
   double lat_deg, lon_deg;
   double elevation_m;   /* NAN where not given */
+  char *period;         /* years of its normals, "1961-1990"; NULL: not stated */
   double year_spread_K; /* NAN where not given; a difference of the table's unit in the file */
   double tmin_C[ISW_YEAR_MONTHS], tmax_C[ISW_YEAR_MONTHS];
   bool valid; /* false: tmin > tmax by up to 0.5 K; counted and named */

@@ -33,6 +33,9 @@ enum isw_status isw_jobs_parts(const struct isw_request *request, struct isw_err
 /* words: a folder that holds the parts of a map run. Its results into that folder. */
 enum isw_status isw_jobs_join(const struct isw_request *request, struct isw_error *error);
 
+/* Single years to normals: answers with a table of stations, and says what is missing. */
+enum isw_status isw_jobs_normals(const struct isw_request *request, struct isw_error *error);
+
 /* words: list | show NAME | check FILE. Answers with sheets' names, a text, or that it is right. */
 enum isw_status isw_jobs_crop(const struct isw_request *request, struct isw_error *error);
 

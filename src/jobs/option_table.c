@@ -2,6 +2,7 @@
  * isw_jobs_start_options), a row here, its line in docs/isosow.1. */
 #include "base/dates.h"
 #include "climate/limits.h"
+#include "climate/station_record.h"
 #include "jobs/options.h"
 #include "output/part_file.h"
 
@@ -16,6 +17,7 @@ enum {
   PARTS = ISW_COMMAND_PARTS,
   JOIN = ISW_COMMAND_JOIN,
   CROP = ISW_COMMAND_CROP,
+  NORMALS = ISW_COMMAND_NORMALS,
   RUNS = MAP | SITE | COMPARE | GUIDE | PARTS, /* what computes, or says how it would */
   PAGES = MAP | COMPARE | GUIDE                /* what draws maps into a folder */
 };
@@ -50,6 +52,22 @@ static const struct isw_option table[] = {
     {"compare-dates", ISW_OPTION_PATH, FIELD(compare_dates), SITE,
      .help = "Published calendars of stations (name,season,sow_from,sow_to) against the model",
      .argument = "FILE.csv"},
+
+    /* records */
+    {"record", ISW_OPTION_PATH, FIELD(record), NORMALS,
+     .help = "Single years of stations: a table name,lat,lon,year,tmin_1..tmin_12,tmax_1..tmax_12",
+     .argument = "FILE.csv"},
+    {"from", ISW_OPTION_COUNT, FIELD(from_year), NORMALS, ISW_RECORD_FIRST_YEAR,
+     ISW_RECORD_LAST_YEAR, .help = "First year that counts (default: the record's)",
+     .argument = "YEAR"},
+    {"to", ISW_OPTION_COUNT, FIELD(to_year), NORMALS, ISW_RECORD_FIRST_YEAR, ISW_RECORD_LAST_YEAR,
+     .help = "Last year that counts (default: the record's)", .argument = "YEAR"},
+    {"least", ISW_OPTION_COUNT, FIELD(least_percent), NORMALS, 1, 100,
+     .help = "Per cent of the years that a month's normal needs (%s)", .argument = "1-100"},
+    {"months", ISW_OPTION_MONTHS, FIELD(months), NORMALS,
+     .help = "Growing season over which the year spread is averaged (%s); half a year on in the "
+             "south",
+     .argument = "M..M"},
 
     /* crop */
     {"crop", ISW_OPTION_SHEET, FIELD(crop), RUNS,
@@ -94,7 +112,8 @@ static const struct isw_option table[] = {
      .help = "Working threads (default: all processors)", .argument = "N"},
     {"memory", ISW_OPTION_COUNT, FIELD(memory_MB), RUNS, 1, 0, .help = "For blocks in flight (%s)",
      .argument = "MB"},
-    {"quiet", ISW_OPTION_FLAG, FIELD(quiet), RUNS | JOIN | CROP, .help = "No notices, no progress"},
+    {"quiet", ISW_OPTION_FLAG, FIELD(quiet), RUNS | JOIN | CROP | NORMALS,
+     .help = "No notices, no progress"},
 
     /* climate */
     {"tmin", ISW_OPTION_PATH, FIELD(tmin), RUNS, .group = ISW_OPTIONS_CLIMATE, .argument = "SRC",
@@ -108,7 +127,7 @@ static const struct isw_option table[] = {
      .argument = "SRC|K", .help = "with --mean: the daily range, maximum less minimum, in K"},
     {"var", ISW_OPTION_TEXT, FIELD(variable), RUNS | INSPECT, .group = ISW_OPTIONS_CLIMATE,
      .help = "netCDF variable, where there are several", .argument = "NAME"},
-    {"unit", ISW_OPTION_CHOICE, FIELD(unit), RUNS | INSPECT, .group = ISW_OPTIONS_CLIMATE,
+    {"unit", ISW_OPTION_CHOICE, FIELD(unit), RUNS | INSPECT | NORMALS, .group = ISW_OPTIONS_CLIMATE,
      .words = "C|F|K|C/10|F/10", .help = "Unit of the normals where metadata do not say it"},
     {"period", ISW_OPTION_PERIOD, FIELD(period), RUNS, .group = ISW_OPTIONS_CLIMATE,
      .help = "Years of the normals, such as 1991-2020", .argument = "TEXT"},
@@ -124,8 +143,8 @@ static const struct isw_option table[] = {
     {"lapse-monthly", ISW_OPTION_NUMBERS, FIELD(lapse_monthly), RUNS, .group = ISW_OPTIONS_CLIMATE,
      .help = "with --elevation: 12 falls by month, or 24 (tmin, then tmax)",
      .argument = "K/km,..."},
-    {"hemisphere", ISW_OPTION_CHOICE, FIELD(hemisphere), RUNS, .group = ISW_OPTIONS_CLIMATE,
-     .words = "auto|north|south", .unset = "",
+    {"hemisphere", ISW_OPTION_CHOICE, FIELD(hemisphere), RUNS | NORMALS,
+     .group = ISW_OPTIONS_CLIMATE, .words = "auto|north|south", .unset = "",
      .help = "Whose seasons: by latitude (auto), or forced"},
 
     /* conditions */

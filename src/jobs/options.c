@@ -7,6 +7,8 @@
 #include "growth/plan.h"
 
 enum { MEMORY_DEFAULT_MB = 160 };
+enum { LEAST_DEFAULT_PERCENT = 80 }; /* WMO-No. 1203 (2017) */
+enum { APRIL = 3, OCTOBER = 9 };     /* the months that facts about year spread are averaged over */
 static const double dpi_default = 300.0;
 static const double a4_long_mm = 297.0, a4_short_mm = 210.0;
 static const double letter_long_mm = 279.4, letter_short_mm = 215.9;
@@ -22,6 +24,7 @@ const char *isw_jobs_command_name(enum isw_command command) {
     case ISW_COMMAND_PARTS: return "parts";
     case ISW_COMMAND_JOIN: return "join";
     case ISW_COMMAND_CROP: return "crop";
+    case ISW_COMMAND_NORMALS: return "normals";
   }
   return "";
 }
@@ -72,6 +75,8 @@ void isw_jobs_start_options(struct isw_options *options) {
                                   .least_years = conditions.least_years,
                                   .year_spread = number_text(conditions.year_spread_K),
                                   .cut = {-1, -1},
+                                  .least_percent = LEAST_DEFAULT_PERCENT,
+                                  .months = {APRIL, OCTOBER},
                                   .start = ISW_NOT_GIVEN,
                                   .b_warmer_K = NAN,
                                   .b_start = ISW_NOT_GIVEN,
@@ -218,6 +223,19 @@ static enum isw_status set_dates(const char *text, struct isw_date_range *field,
   return ISW_OK;
 }
 
+static enum isw_status set_months(const char *text, struct isw_month_range *field,
+                                  struct isw_error *error) {
+  char **ends = g_strsplit(text, "..", 2);
+  gint64 from = 0, to = 0;
+  const bool read = g_strv_length(ends) == 2 &&
+                    g_ascii_string_to_signed(ends[0], 10, 1, ISW_YEAR_MONTHS, &from, NULL) &&
+                    g_ascii_string_to_signed(ends[1], 10, 1, ISW_YEAR_MONTHS, &to, NULL);
+  g_strfreev(ends);
+  if (!read) return isw_base_fail(error, ISW_USAGE, "is not two months from 1 to 12 like 4..10");
+  *field = (struct isw_month_range){(int)from - 1, (int)to - 1};
+  return ISW_OK;
+}
+
 static enum isw_status check_number_or_path(const struct isw_option *option, const char *text,
                                             struct isw_error *error) {
   double number;
@@ -274,6 +292,7 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
     case ISW_OPTION_TEXTS: add_text(field, text); return ISW_OK;
     case ISW_OPTION_DATE: return set_date(text, field, error);
     case ISW_OPTION_DATES: return set_dates(text, field, error);
+    case ISW_OPTION_MONTHS: return set_months(text, field, error);
     case ISW_OPTION_NUMBERS: status = check_numbers(text, error); break;
     case ISW_OPTION_NUMBER_OR_PATH: status = check_number_or_path(option, text, error); break;
     case ISW_OPTION_PERIOD: status = check_period(text, error); break;
@@ -335,6 +354,10 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
       return day == ISW_NOT_GIVEN ? NULL : g_strdup(isw_base_format_month_day(day, date));
     }
     case ISW_OPTION_DATES: return dates_text(value);
+    case ISW_OPTION_MONTHS: {
+      const struct isw_month_range *range = value;
+      return g_strdup_printf("%d..%d", range->from_month + 1, range->to_month + 1);
+    }
     case ISW_OPTION_TEXTS: {
       char **texts = isw_jobs_option_texts(options, option);
       return texts != NULL ? g_strjoinv(", ", texts) : NULL;

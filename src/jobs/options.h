@@ -21,7 +21,8 @@ enum isw_command {
   ISW_COMMAND_INSPECT = 1 << 4,
   ISW_COMMAND_PARTS = 1 << 5,
   ISW_COMMAND_JOIN = 1 << 6,
-  ISW_COMMAND_CROP = 1 << 7
+  ISW_COMMAND_CROP = 1 << 7,
+  ISW_COMMAND_NORMALS = 1 << 8
 };
 
 /* Its word on the command line and in run.json. */
@@ -44,6 +45,11 @@ struct isw_date_range {
   int from_day, to_day;
 };
 
+/* Months 0..11, both included, across New Year where from > to. */
+struct isw_month_range {
+  int from_month, to_month;
+};
+
 /* A text that is not given is NULL, a number NAN where it has no default. */
 struct isw_options {
   /* climate */
@@ -51,6 +57,11 @@ struct isw_options {
   char *elevation, *normals_elevation, *lapse, *lapse_monthly;
   int unit;       /* enum isw_unit less 1, or ISW_NOT_GIVEN */
   int hemisphere; /* enum isw_hemisphere */
+  /* records */
+  char *record;
+  int from_year, to_year; /* 0: not given */
+  int least_percent;
+  struct isw_month_range months;
   /* crop */
   char *crop;
   char **varieties, **seasons; /* NULL: all */
@@ -97,6 +108,7 @@ enum isw_option_kind {
   ISW_OPTION_SIZE,           /* struct isw_page_size */
   ISW_OPTION_DATE,           /* int: a day of the year, as MM-DD */
   ISW_OPTION_DATES,          /* struct isw_date_range: MM-DD..MM-DD */
+  ISW_OPTION_MONTHS,         /* struct isw_month_range: 4..10 */
   ISW_OPTION_TEXT,           /* all below: char * */
   ISW_OPTION_PERIOD,         /* text; two years in it must not run backwards */
   ISW_OPTION_PATH,           /* a file, folder or source; from a region file's folder there */

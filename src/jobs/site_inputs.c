@@ -16,7 +16,7 @@ static struct isw_site station_site(const struct isw_options *options,
                           .south = hemisphere == ISW_HEMISPHERE_AUTO
                                        ? station->lat_deg < 0.0
                                        : hemisphere == ISW_HEMISPHERE_SOUTH,
-                          .period = options->period};
+                          .period = options->period != NULL ? options->period : station->period};
   if (options->place != NULL && count == 1) site.name = options->place;
   site.normals.has_year_spread = !isnan(station->year_spread_K);
   if (site.normals.has_year_spread) site.normals.year_spread_K = station->year_spread_K;

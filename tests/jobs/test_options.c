@@ -10,14 +10,15 @@
 #include "suite_main.h"
 
 static const enum isw_command commands[] = {
-    ISW_COMMAND_MAP,     ISW_COMMAND_SITE,  ISW_COMMAND_COMPARE, ISW_COMMAND_GUIDE,
-    ISW_COMMAND_INSPECT, ISW_COMMAND_PARTS, ISW_COMMAND_JOIN,    ISW_COMMAND_CROP};
+    ISW_COMMAND_MAP,   ISW_COMMAND_SITE,    ISW_COMMAND_COMPARE,
+    ISW_COMMAND_GUIDE, ISW_COMMAND_INSPECT, ISW_COMMAND_PARTS,
+    ISW_COMMAND_JOIN,  ISW_COMMAND_CROP,    ISW_COMMAND_NORMALS};
 
 /* A value other than the default that an option takes. */
 static const char *value_for(const struct isw_option *option) {
   switch (option->kind) {
     case ISW_OPTION_FLAG: return "yes";
-    case ISW_OPTION_COUNT: return "3";
+    case ISW_OPTION_COUNT: return option->least > 3.0 ? "1961" : "3";
     case ISW_OPTION_NUMBER: return option->least > 11.5 ? "97.25" : "11.5";
     case ISW_OPTION_CHOICE: {
       static char word[32];
@@ -28,6 +29,7 @@ static const char *value_for(const struct isw_option *option) {
     case ISW_OPTION_SIZE: return "123.5x456";
     case ISW_OPTION_DATE: return "08-05";
     case ISW_OPTION_DATES: return "12-17..01-11";
+    case ISW_OPTION_MONTHS: return "5..9";
     case ISW_OPTION_NUMBERS: return "1,2.5";
     case ISW_OPTION_NUMBER_OR_PATH: return "8.5";
     default: return "a word";
