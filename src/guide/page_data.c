@@ -334,9 +334,9 @@ static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts)
 /* Names of the bands, the texts of those that are texts, and the bands of each season. */
 static void add_details(JsonBuilder *builder, const struct isw_guide_facts *facts) {
   static const char *const names[ISW_DETAIL_STAGES] = {
-      "start",      "limit",    "wait",         "edge",      "also",     "better",
-      "nothing",    "manure",   "transplant",   "harvest",   "cut_from", "cut_to",
-      "frost_from", "frost_to", "bolting_from", "bolting_to"};
+      "start",   "limit",      "wait",     "edge",         "also",      "better",
+      "nothing", "opens",      "manure",   "transplant",   "harvest",   "cut_from",
+      "cut_to",  "frost_from", "frost_to", "bolting_from", "bolting_to"};
   const struct isw_place_details *details = facts->details;
   const struct isw_region_grid *region = facts->region;
   size_t cells = (size_t)region->width * (size_t)region->height, n_bands = (size_t)details->n_bands;

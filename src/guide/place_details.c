@@ -92,6 +92,7 @@ static void take_season(struct maker *maker, const struct isw_place *place, int 
   const struct isw_plan *plan = maker->region->plan;
   struct isw_words_place about = {.plan = plan, .place = place};
   struct isw_pick pick = place->seasons[s].pick;
+  bands[ISW_DETAIL_OPENS] = number_text(maker, isw_words_opening(&about, s));
   int v = 0;
   while (v < plan->n_varieties && plan->varieties[v] != pick.variety) v++;
   if (v == plan->n_varieties) {

@@ -16,6 +16,7 @@ enum isw_detail_band {
   ISW_DETAIL_ALSO,    /* a text: further windows */
   ISW_DETAIL_BETTER,  /* a text: another type that promises more */
   ISW_DETAIL_NOTHING, /* a text: that there is nothing to sow, and what comes nearest */
+  ISW_DETAIL_OPENS,   /* a text: what it would take for a window */
   ISW_DETAIL_TEXTS,
   ISW_DETAIL_MANURE =
       ISW_DETAIL_TEXTS, /* days from the best day to the last one for raw manure; negative before */

@@ -59,6 +59,7 @@ static void append_pick(struct isw_card *card, const struct isw_place_crop *crop
   if (crop->risky) { /* odds, and no dates to work by */
     append_line(card, isw_words_join(isw_words_quality(about, programme, full),
                                      isw_words_risks(about, v, s)));
+    append_line(card, isw_words_opening(about, s));
     g_free(seasons);
     return;
   }
@@ -79,6 +80,7 @@ static void append_no_pick(struct isw_card *card, int s) {
   char *label = isw_words_capital(season_of(card, s)->name);
   char *text = isw_words_no_pick(&card->about, s);
   append_labelled(card, label, text);
+  append_line(card, isw_words_opening(&card->about, s));
   g_free(text);
   g_free(label);
 }

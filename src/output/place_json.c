@@ -123,7 +123,49 @@ static void append_span(GString *out, const struct isw_plan *plan, const struct 
   g_string_append(out, "]}");
 }
 
-static void append_picks(GString *out, const struct isw_plan *plan, const struct isw_place *place) {
+static void append_name(GString *out, const char *key, const char *name) {
+  isw_output_append_json_key(out, key);
+  isw_output_append_json_text(out, name);
+  g_string_append(out, ", ");
+}
+
+/* What it would take for a window; `shift` in the unit of the rest. */
+static void append_opening(GString *out, const struct isw_sheet *sheet,
+                           const struct isw_opening *opening, enum isw_unit unit) {
+  static const char *const by[] = {[ISW_OPENS_SHELTER] = "shelter",
+                                   [ISW_OPENS_START] = "start",
+                                   [ISW_OPENS_SHIFT] = "shift",
+                                   [ISW_OPENS_NOT] = "nothing"};
+  isw_output_append_json_key(out, "opening");
+  if (opening->by == ISW_OPENS_ITSELF) {
+    g_string_append(out, "null");
+    return;
+  }
+  const bool opens = opening->by != ISW_OPENS_NOT;
+  const char *start = opening->start == ISW_START_DIRECT ? "direct" : "nursery";
+  g_string_append_c(out, '{');
+  append_name(out, "by", by[opening->by]);
+  append_name(out, "shelter",
+              opening->by == ISW_OPENS_SHELTER ? sheet->shelters[opening->shelter].name : NULL);
+  append_name(out, "start", opening->by == ISW_OPENS_START ? start : NULL);
+  isw_output_append_json_key(out, "shift");
+  if (opening->by == ISW_OPENS_SHIFT)
+    isw_output_append_json_number(out, opening->shift_K / isw_base_difference_to_kelvin(1.0, unit),
+                                  1);
+  else
+    g_string_append(out, "null");
+  g_string_append(out, ",\n            ");
+  append_name(out, "variety", opens ? sheet->varieties[opening->variety].name : NULL);
+  isw_output_append_json_date(out, "sow_from", opens ? opening->result.window.from_day : -1);
+  g_string_append(out, ", ");
+  isw_output_append_json_date(out, "sow_to", opens ? opening->result.window.to_day : -1);
+  g_string_append(out, ", ");
+  isw_output_append_json_years(out, "years", opens ? opening->result.years : -1);
+  g_string_append_c(out, '}');
+}
+
+static void append_picks(GString *out, const struct isw_plan *plan, const struct isw_place *place,
+                         enum isw_unit unit) {
   g_string_append(out, "      \"picks\": [");
   for (int s = 0; s < plan->n_seasons; s++) {
     struct isw_pick pick = place->seasons[s].pick;
@@ -135,6 +177,8 @@ static void append_picks(GString *out, const struct isw_plan *plan, const struct
     g_string_append_printf(out, ", \"risky\": %s,\n          ",
                            pick.variety >= 0 && pick.risky ? "true" : "false");
     append_span(out, plan, &place->seasons[s].span);
+    g_string_append(out, ",\n          ");
+    append_opening(out, plan->sheet, &place->seasons[s].opening, unit);
     g_string_append_c(out, '}');
   }
   g_string_append(out, "]");
@@ -181,7 +225,7 @@ void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
     }
   }
   g_string_append(out, "],\n");
-  append_picks(out, plan, place);
+  append_picks(out, plan, place, unit);
   g_string_append_c(out, '}');
 }
 

@@ -12,6 +12,7 @@ struct detail {
   struct isw_growth_workspace growth;
   struct isw_growth_workspace uncounted; /* without counting years: what does not ask for them costs
                                             a tenth so */
+  struct isw_what_opens *opens;
 };
 
 /* The season's runs of good days, cut off at its ends, but not the window itself. */
@@ -42,10 +43,12 @@ static void fill_result(const struct isw_site *site, int programme, const struct
 }
 
 static void fill_season(const struct isw_plan *plan, int s, const struct isw_result *results,
-                        struct isw_place *place) {
+                        struct detail *detail, struct isw_place *place) {
   struct isw_place_season *season = &place->seasons[s];
   season->pick = isw_growth_pick(plan, s, results);
   isw_growth_span(plan, s, place->south, results, &season->span);
+  isw_survey_find_opening(detail->opens, &place->normals, place->south, s, results,
+                          &season->opening);
 }
 
 /* May the season hold a further window worth telling: good days of the normal year, enough of them
@@ -112,7 +115,7 @@ static struct isw_place *new_place(const struct isw_plan *plan, const struct isw
   struct isw_result *results = g_new0(struct isw_result, (gsize)place->n_results);
   isw_growth_cell(&detail->growth, &site->normals, site->south, results);
   for (int r = 0; r < place->n_results; r++) place->results[r].result = results[r];
-  for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, place);
+  for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, detail, place);
   for (int p = 0; p < plan->n_programmes; p++) {
     if (brief)
       score_briefly(plan, site, p, place, detail);
@@ -135,13 +138,19 @@ static struct detail *new_detail(const struct isw_plan *plan) {
   isw_growth_start_workspace(plan, &detail->growth);
   isw_growth_start_workspace(uncounted, &detail->uncounted);
   g_free(uncounted);
+  detail->opens = isw_survey_new_what_opens(plan);
   return detail;
+}
+
+static void free_detail(struct detail *detail) {
+  isw_survey_free_what_opens(detail->opens);
+  g_free(detail);
 }
 
 struct isw_place *isw_survey_new_place(const struct isw_plan *plan, const struct isw_site *site) {
   struct detail *detail = new_detail(plan);
   struct isw_place *place = new_place(plan, site, false, detail);
-  g_free(detail);
+  free_detail(detail);
   return place;
 }
 
@@ -185,7 +194,7 @@ static enum isw_status work_on_run(void *self, int number, struct isw_error *err
       isw_growth_cell(&detail->growth, &site->normals, site->south,
                       job->results + (size_t)i * n_results);
   }
-  g_free(detail);
+  free_detail(detail);
   return ISW_OK;
 }
 

@@ -9,6 +9,7 @@
 #include "growth/cell.h"
 #include "growth/span.h"
 #include "growth/windows.h"
+#include "survey/what_opens.h"
 
 /* A place to be asked about. Strings are borrowed. */
 struct isw_site {
@@ -35,6 +36,7 @@ struct isw_place_season {
   struct isw_window sowing_dates; /* the season's, in this hemisphere */
   struct isw_pick pick;
   struct isw_span span;
+  struct isw_opening opening; /* without a window: what it would take */
 };
 
 struct isw_place {

@@ -1,5 +1,7 @@
 #include "words/place_words.h"
 
+#include <math.h>
+
 #include "words/classes.h"
 #include "words/date_words.h"
 #include "words/quantities.h"
@@ -374,6 +376,53 @@ char *isw_words_no_pick(const struct isw_words_place *about, int s) {
                              isw_words_long_date(full->result.best_sow_day, date));
   text = isw_words_join(text, isw_words_years(&full->result));
   return isw_words_join(text, isw_words_quality(about, programme, full));
+}
+
+/* What limits the season as it is, of the type that comes nearest; "" for nothing. */
+static char *nearest_limit(const struct isw_words_place *about, int s) {
+  const struct isw_plan *plan = about->plan;
+  int v = nearest_variety(about, s);
+  return isw_words_limit(about, &plan->programmes[plan->programme_of[v][s]],
+                         &about->place->results[isw_growth_result_index(plan, v, s)]);
+}
+
+static char *shift_sentence(const struct isw_words_place *about, int s,
+                            const struct isw_opening *opening, const char *title) {
+  bool cooler = opening->shift_K < 0;
+  char *limit = nearest_limit(about, s),
+       *shift = isw_words_difference(fabs(opening->shift_K), about->fahrenheit);
+  char *text =
+      limit[0] == '\0'
+          ? isw_words_say(cooler ? ISW_SAY_OPENS_COOLER : ISW_SAY_OPENS_WARMER, shift, title)
+          : isw_words_say(cooler ? ISW_SAY_OPENS_COOLER_LIMIT : ISW_SAY_OPENS_WARMER_LIMIT, shift,
+                          title, limit);
+  g_free(shift);
+  g_free(limit);
+  return text;
+}
+
+char *isw_words_opening(const struct isw_words_place *about, int s) {
+  const struct isw_sheet *sheet = about->plan->sheet;
+  const struct isw_opening *opening = &about->place->seasons[s].opening;
+  const char *title = opening->variety < 0 ? NULL : sheet->varieties[opening->variety].title;
+  char *text = NULL, *bound;
+  switch (opening->by) {
+    case ISW_OPENS_ITSELF: return NULL;
+    case ISW_OPENS_SHELTER:
+      text = isw_words_say(ISW_SAY_OPENS_UNDER, sheet->shelters[opening->shelter].name, title);
+      break;
+    case ISW_OPENS_START:
+      text = isw_words_say(
+          opening->start == ISW_START_DIRECT ? ISW_SAY_OPENS_DIRECT : ISW_SAY_OPENS_NURSERY, title);
+      break;
+    case ISW_OPENS_SHIFT: return shift_sentence(about, s, opening, title);
+    case ISW_OPENS_NOT:
+      bound = isw_words_difference(isw_survey_greatest_shift_K(), about->fahrenheit);
+      text = isw_words_say(ISW_SAY_OPENS_NOT, bound);
+      g_free(bound);
+      return text;
+  }
+  return isw_words_join(text, isw_words_sowing(&opening->result));
 }
 
 static char *coordinate(const char *text, enum isw_sentence sentence) {

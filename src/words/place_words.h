@@ -66,6 +66,10 @@ char *isw_words_wait(const struct isw_words_place *about, const struct isw_place
 /* "Nothing to sow. The nearest is ...": a season (chosen index) without a pick. */
 char *isw_words_no_pick(const struct isw_words_place *about, int season);
 
+/* What it would take in a season (chosen index) without a window: "Under row-cover in the field
+ * there is a window: ..."; NULL where it has one. */
+char *isw_words_opening(const struct isw_words_place *about, int season);
+
 /* Two sentences beside each other, and both freed; b may be NULL. */
 char *isw_words_join(char *a, char *b);
 

@@ -88,7 +88,9 @@ START_TEST(stage_numbers) {
   ck_assert_double_eq(stage->band.stops_above_C, numbers[_i].band[3]);
   ck_assert_double_eq(stage->dies_below_C, numbers[_i].dies_below_C);
   ck_assert_int_eq(stage->chills, numbers[_i].stage <= ROSETTE);
-  ck_assert_int_eq(stage->shelter, numbers[_i].stage <= SEEDLING ? 0 : ISW_OPEN_GROUND);
+  ck_assert_int_eq(stage->shelter, numbers[_i].stage <= SEEDLING
+                                       ? isw_crop_find_shelter(sheet, "nursery")
+                                       : ISW_OPEN_GROUND);
   ck_assert_int_eq(stage->at_most_days, (int)(3 * numbers[_i].days));
 }
 END_TEST
@@ -106,7 +108,8 @@ START_TEST(other_numbers) {
   ck_assert_double_eq(sheet->chilling.best_from_C, 3);
   ck_assert_double_eq(sheet->chilling.best_to_C, 12);
   ck_assert_double_eq(sheet->chilling.stops_above_C, 15);
-  const struct isw_shelter *nursery = &sheet->shelters[0], *cover = &sheet->shelters[1];
+  const struct isw_shelter *nursery = &sheet->shelters[isw_crop_find_shelter(sheet, "nursery")],
+                           *cover = &sheet->shelters[isw_crop_find_shelter(sheet, "row-cover")];
   ck_assert_str_eq(nursery->name, "nursery");
   ck_assert_double_eq(nursery->warm_to_C, 16);
   ck_assert_double_eq(nursery->cool_to_C, 28);

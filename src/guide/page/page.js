@@ -513,6 +513,7 @@
     part.append(element("h3", capital(data.seasons[s].name)));
     if (code === 0) {
       put([text("nothing")]);
+      put([text("opens")]);
       return part;
     }
     const risky = code > RISKY, r = resultOfPick(s, cell), v = pickOf(s, cell), score = value(r, "score", cell);
@@ -521,6 +522,7 @@
     put(sowing(r, cell), risky ? undefined : "window");
     if (risky) {
       put([quality, risks(v, s, cell)]);
+      put([text("opens")]);
       return part;
     }
     put([text("edge")]);
