@@ -17,15 +17,26 @@ enum {
   ISW_TASKS_MAX = 64,
   ISW_SOURCES_MAX = 64
 };
+/* Ways to grow of a whole sheet: varieties, each as often as a list of a shelter or a direct start
+ * makes it stand otherwise. Without lists two of each variety at most. */
+enum { ISW_WAYS_MAX = 2 * ISW_VARIETIES_MAX };
 enum { ISW_OPEN_GROUND = -1 }; /* "no shelter", where a shelter's index is asked for */
 
 /* A shelter warms a cold day up to warm_to_C by at most warm_most_K and cools a hot one down to
  * cool_to_C by at most cool_most_K. No change on a side: warm_to_C = -INFINITY, cool_to_C =
- * +INFINITY. No bound: *_most_K = INFINITY. */
+ * +INFINITY. No bound: *_most_K = INFINITY */
 struct isw_shelter {
   char *name;
   double warm_to_C, warm_most_K;
   double cool_to_C, cool_most_K;
+};
+
+/* Where a shelter is not used, the stages that name it stand in open ground. All false: everywhere.
+ */
+struct isw_shelter_use {
+  bool not_in_season[ISW_SEASONS_MAX]; /* by index */
+  bool not_for_variety[ISW_VARIETIES_MAX];
+  bool only_in_seasons; /* seasons were listed: nor is it used outside every season */
 };
 
 /* stops_below < best_from <= best_to < stops_above */
@@ -94,6 +105,7 @@ struct isw_sheet {
   double swing; /* 0..1 */
   int n_shelters;
   struct isw_shelter shelters[ISW_SHELTERS_MAX];
+  struct isw_shelter_use shelter_uses[ISW_SHELTERS_MAX];
   bool has_chilling;
   struct isw_band chilling;
   char *chilling_makes; /* the word for what chilling does to the crop; NULL: bolting */
@@ -134,10 +146,23 @@ int isw_crop_find_shelter(const struct isw_sheet *sheet, const char *name);
 /* The stage that is marked transplant, or -1. */
 int isw_crop_transplant_stage(const struct isw_sheet *sheet);
 
-/* The stages of a variety as they stand with this start: direct puts all into open ground and
- * clears `transplant`; grown_under (shelter index or ISW_OPEN_GROUND) then shelters every stage
- * that has no shelter. Strings stay the sheet's. out: sheet->n_stages entries. */
-void isw_crop_place_stages(const struct isw_sheet *sheet, int variety, enum isw_start start,
-                           int grown_under, struct isw_stage out[ISW_STAGES_MAX]);
+/* How a sowing is placed. */
+struct isw_placing {
+  int season; /* index, or ISW_NO_SEASON: a date outside every season */
+  enum isw_start start;
+  int grown_under; /* shelter index or ISW_OPEN_GROUND */
+};
+enum { ISW_NO_SEASON = -1 };
+
+/* The stages of a variety as they stand so: a shelter that is not used in the season or for the
+ * variety leaves its stages in open ground; direct puts all there and clears `transplant`;
+ * grown_under then shelters every stage that has no shelter, whatever that shelter's own lists.
+ * Strings stay the sheet's. out: sheet->n_stages entries. */
+void isw_crop_place_stages(const struct isw_sheet *sheet, int variety, struct isw_placing placing,
+                           struct isw_stage out[ISW_STAGES_MAX]);
+
+/* Do two placings of one variety have every stage under the same shelter? */
+bool isw_crop_same_shelters(const struct isw_sheet *sheet, const struct isw_stage *a,
+                            const struct isw_stage *b);
 
 #endif

@@ -42,8 +42,8 @@ static bool read_sheet(struct isw_sheet_draft *draft) {
          read_head(draft) && isw_crop_read_shelters(draft) && isw_crop_read_chilling(draft) &&
          isw_crop_read_cut(draft) && isw_crop_read_stages(draft) &&
          isw_crop_read_varieties(draft) && isw_crop_read_seasons(draft) &&
-         isw_crop_read_tasks(draft) && isw_crop_read_sources(draft) &&
-         isw_crop_check_result_names(draft);
+         isw_crop_read_shelter_lists(draft) && isw_crop_read_tasks(draft) &&
+         isw_crop_read_sources(draft) && isw_crop_check_result_names(draft);
 }
 
 enum isw_status isw_crop_parse_sheet(const char *text, size_t size, const char *origin,

@@ -1,5 +1,5 @@
 /* Results are named from varieties and seasons (docs/outputs.md), so two different pairs can come
- * to the same name: "a" in "b-c" and "a-b" in "c", or a variety called "pick". */
+ * to the same name: "a" in "b-c" and "a-b" in "c", or a variety called "pick" or "span". */
 #include <glib.h>
 
 #include "crop/sheet_sections.h"
@@ -37,13 +37,18 @@ static bool add_name(const struct isw_sheet_draft *draft, GHashTable *names, cha
 
 static bool add_all(const struct isw_sheet_draft *draft, GHashTable *names) {
   const struct isw_sheet *sheet = draft->sheet;
-  static const char *const of_result[] = {".tif", "-sowing.png", "-score.png"};
+  static const char *const of_result[] = {".tif", "-sowing.png", "-score.png", "-years.png"};
   static const char *const of_pick[] = {".tif", ".png"};
+  static const char *const of_span[] = {".tif", "-first.png", "-last.png"};
   for (int s = 0; s < sheet->n_seasons; s++) {
     const char *season = sheet->seasons[s].name;
     for (size_t i = 0; i < G_N_ELEMENTS(of_pick); i++)
       if (!add_name(draft, names, g_strdup_printf("pick-%s%s", season, of_pick[i]),
                     g_strdup_printf("the pick of season '%s'", season)))
+        return false;
+    for (size_t i = 0; i < G_N_ELEMENTS(of_span); i++)
+      if (!add_name(draft, names, g_strdup_printf("span-%s%s", season, of_span[i]),
+                    g_strdup_printf("the span of season '%s'", season)))
         return false;
     for (int v = 0; v < sheet->n_varieties; v++) {
       const char *variety = sheet->varieties[v].name;

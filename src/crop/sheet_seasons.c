@@ -53,31 +53,17 @@ static bool read_start(const struct isw_yaml_reader *reader, const struct isw_ya
 static bool read_preferences(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                              struct isw_season *season) {
   const struct isw_yaml_reader *reader = &draft->reader;
-  const struct isw_sheet *sheet = draft->sheet;
-  struct isw_yaml_list list;
-  if (!isw_documents_read_list(reader, map, "prefer", ISW_VARIETIES_MAX, &list)) return false;
+  struct isw_known_names varieties;
+  struct isw_name_list first;
+  isw_crop_know_varieties(draft->sheet, &varieties);
+  if (!isw_crop_read_names(reader, map, "prefer", &varieties, &first)) return false;
   bool taken[ISW_VARIETIES_MAX] = {false};
   int n = 0;
-  for (int i = 0; i < list.count; i++) {
-    const yaml_node_t *item = isw_documents_list_item(reader, &list, i);
-    size_t line = isw_documents_node_line(item);
-    const char *name = isw_documents_read_word(reader, map, "prefer", line, item);
-    if (name == NULL) return false;
-    int v = isw_crop_find_variety(sheet, name);
-    if (v < 0) {
-      const char *names[ISW_VARIETIES_MAX];
-      for (int each = 0; each < sheet->n_varieties; each++)
-        names[each] = sheet->varieties[each].name;
-      return isw_documents_fail_reference(reader, map, line, "prefer", item, "varieties",
-                                          sheet->n_varieties, names);
-    }
-    if (taken[v])
-      return isw_documents_fail_at(reader, map, line, "prefer names '%s' twice; name it once",
-                                   name);
-    taken[v] = true;
-    season->preferred[n++] = v;
+  for (int i = 0; i < first.count; i++) {
+    taken[first.indexes[i]] = true;
+    season->preferred[n++] = first.indexes[i];
   }
-  for (int v = 0; v < sheet->n_varieties; v++)
+  for (int v = 0; v < draft->sheet->n_varieties; v++)
     if (!taken[v]) season->preferred[n++] = v;
   return true;
 }

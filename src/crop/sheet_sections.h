@@ -42,6 +42,30 @@ bool isw_crop_read_seasons(struct isw_sheet_draft *draft);   /* after the variet
 bool isw_crop_read_tasks(struct isw_sheet_draft *draft);     /* after the stages */
 bool isw_crop_read_sources(struct isw_sheet_draft *draft);
 
+/* `seasons` and `varieties` of the shelters: after the seasons, as they name both. */
+bool isw_crop_read_shelter_lists(struct isw_sheet_draft *draft);
+
+/* Ids that a list may name. */
+struct isw_known_names {
+  const struct isw_sheet *sheet;
+  const char *kinds; /* "varieties", for messages */
+  int (*find)(const struct isw_sheet *sheet, const char *name);
+  int count;
+  const char *names[ISW_VARIETIES_MAX];
+};
+void isw_crop_know_varieties(const struct isw_sheet *sheet, struct isw_known_names *out);
+void isw_crop_know_seasons(const struct isw_sheet *sheet, struct isw_known_names *out);
+
+/* A list of known ids, none twice; absent or empty: count 0. */
+struct isw_name_list {
+  size_t line;
+  int count;
+  int indexes[ISW_VARIETIES_MAX];
+};
+bool isw_crop_read_names(const struct isw_yaml_reader *reader, const struct isw_yaml_map *map,
+                         const char *key, const struct isw_known_names *known,
+                         struct isw_name_list *out);
+
 /* days, at_most, band, dies_below, chills, shelter: those that are there replace what draft holds.
  */
 bool isw_crop_read_stage_values(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,

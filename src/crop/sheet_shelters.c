@@ -5,9 +5,10 @@
 
 const char isw_crop_open_ground_name[] = "open-ground";
 
+static const char *const keys[] = {"shelter",   "warm_to", "warm_most", "cool_to",
+                                   "cool_most", "seasons", "varieties", NULL};
+
 static bool read_shelter(struct isw_sheet_draft *draft, const yaml_node_t *node, size_t *line) {
-  static const char *const keys[] = {"shelter", "warm_to",   "warm_most",
-                                     "cool_to", "cool_most", NULL};
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_shelter *shelter = &draft->sheet->shelters[draft->sheet->n_shelters];
   *shelter = (struct isw_shelter){NULL, -INFINITY, INFINITY, INFINITY, INFINITY};
@@ -61,5 +62,71 @@ bool isw_crop_read_shelters(struct isw_sheet_draft *draft) {
           "one",
           sheet->shelters[i].name, lines[first]);
   }
+  return true;
+}
+
+/* What a list does not name is left out; a list that is not there leaves nothing out. */
+static bool read_list(struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
+                      const char *key, const struct isw_known_names *known, bool *left_out,
+                      bool *there) {
+  const struct isw_yaml_reader *reader = &draft->reader;
+  struct isw_name_list list;
+  *there = isw_documents_find_entry(reader, map, key).value != NULL;
+  if (!*there) return true;
+  if (!isw_crop_read_names(reader, map, key, known, &list)) return false;
+  if (list.count == 0)
+    return isw_documents_fail_at(reader, map, list.line,
+                                 "%s is empty: the shelter would never be used; name some, or "
+                                 "leave the key out for all",
+                                 key);
+  for (int i = 0; i < known->count; i++) left_out[i] = true;
+  for (int i = 0; i < list.count; i++) left_out[list.indexes[i]] = false;
+  return true;
+}
+
+/* How often a variety stands otherwise: under other shelters in a season, or sown direct. */
+static int count_ways(const struct isw_sheet *sheet, int variety) {
+  struct isw_stage placed[ISW_SEASONS_MAX][ISW_STAGES_MAX];
+  int count = 0;
+  bool direct = false;
+  for (int s = 0; s < sheet->n_seasons; s++) {
+    isw_crop_place_stages(
+        sheet, variety, (struct isw_placing){s, ISW_START_NURSERY, ISW_OPEN_GROUND}, placed[count]);
+    bool known = false;
+    for (int i = 0; i < count; i++)
+      known = known || isw_crop_same_shelters(sheet, placed[i], placed[count]);
+    count += !known;
+    direct = direct || sheet->seasons[s].start == ISW_START_DIRECT;
+  }
+  return count + direct;
+}
+
+bool isw_crop_read_shelter_lists(struct isw_sheet_draft *draft) {
+  const struct isw_yaml_reader *reader = &draft->reader;
+  struct isw_sheet *sheet = draft->sheet;
+  struct isw_known_names seasons, varieties;
+  isw_crop_know_seasons(sheet, &seasons);
+  isw_crop_know_varieties(sheet, &varieties);
+  struct isw_yaml_list list;
+  if (!isw_documents_read_list(reader, &draft->top, "shelters", ISW_SHELTERS_MAX, &list))
+    return false;
+  for (int i = 0; i < list.count; i++) {
+    struct isw_shelter_use *use = &sheet->shelter_uses[i];
+    struct isw_yaml_map map;
+    bool some_varieties;
+    if (!isw_documents_enter_map(reader, isw_documents_list_item(reader, &list, i), NULL, "shelter",
+                                 keys, &map) ||
+        !read_list(draft, &map, "seasons", &seasons, use->not_in_season, &use->only_in_seasons) ||
+        !read_list(draft, &map, "varieties", &varieties, use->not_for_variety, &some_varieties))
+      return false;
+  }
+  int ways = 0;
+  for (int v = 0; v < sheet->n_varieties; v++) ways += count_ways(sheet, v);
+  if (ways > ISW_WAYS_MAX)
+    return isw_documents_fail_at(
+        reader, NULL, list.line,
+        "the lists of the shelters make %d ways to grow, a variety counted anew for each set of "
+        "shelters it stands under; up to %d are possible: list fewer, or keep fewer varieties",
+        ways, ISW_WAYS_MAX);
   return true;
 }

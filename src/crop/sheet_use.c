@@ -26,14 +26,29 @@ int isw_crop_transplant_stage(const struct isw_sheet *sheet) {
   return -1;
 }
 
-void isw_crop_place_stages(const struct isw_sheet *sheet, int variety, enum isw_start start,
-                           int grown_under, struct isw_stage out[ISW_STAGES_MAX]) {
+static bool is_used(const struct isw_shelter_use *use, int variety, int season) {
+  return !use->not_for_variety[variety] &&
+         (season == ISW_NO_SEASON ? !use->only_in_seasons : !use->not_in_season[season]);
+}
+
+void isw_crop_place_stages(const struct isw_sheet *sheet, int variety, struct isw_placing placing,
+                           struct isw_stage out[ISW_STAGES_MAX]) {
   for (int k = 0; k < sheet->n_stages; k++) {
     out[k] = sheet->varieties[variety].stages[k];
-    if (start == ISW_START_DIRECT) {
+    if (placing.start == ISW_START_DIRECT) {
       out[k].shelter = ISW_OPEN_GROUND;
       out[k].transplant = false;
     }
-    if (out[k].shelter == ISW_OPEN_GROUND) out[k].shelter = grown_under;
+    if (out[k].shelter != ISW_OPEN_GROUND &&
+        !is_used(&sheet->shelter_uses[out[k].shelter], variety, placing.season))
+      out[k].shelter = ISW_OPEN_GROUND;
+    if (out[k].shelter == ISW_OPEN_GROUND) out[k].shelter = placing.grown_under;
   }
+}
+
+bool isw_crop_same_shelters(const struct isw_sheet *sheet, const struct isw_stage *a,
+                            const struct isw_stage *b) {
+  for (int k = 0; k < sheet->n_stages; k++)
+    if (a[k].shelter != b[k].shelter) return false;
+  return true;
 }

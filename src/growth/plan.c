@@ -21,21 +21,27 @@ static int choose(int count, int n_wanted, const int *wanted, int *chosen) {
   return n;
 }
 
-static int add_programme(struct isw_plan *plan, int variety, enum isw_start start) {
+static int add_programme(struct isw_plan *plan, int variety, int season) {
+  const struct isw_sheet *sheet = plan->sheet;
+  const struct isw_conditions *asked = &plan->conditions;
+  struct isw_placing placing = {season, ISW_START_NURSERY, asked->grown_under};
+  if (season != ISW_NO_SEASON) placing.start = sheet->seasons[season].start;
+  if (asked->start >= 0) placing.start = (enum isw_start)asked->start;
+  const struct isw_variety *source = &sheet->varieties[variety];
+  struct isw_programme made = {.variety = variety,
+                               .start = placing.start,
+                               .bolts = source->bolts && sheet->has_chilling,
+                               .bolts_safe = source->bolts_safe,
+                               .bolts_all = source->bolts_all,
+                               .transplant_stage = -1};
+  isw_crop_place_stages(sheet, variety, placing, made.stages);
   for (int p = 0; p < plan->n_programmes; p++)
-    if (plan->programmes[p].variety == variety && plan->programmes[p].start == start) return p;
-  const struct isw_variety *source = &plan->sheet->varieties[variety];
-  struct isw_programme *programme = &plan->programmes[plan->n_programmes];
-  programme->variety = variety;
-  programme->start = start;
-  programme->bolts = source->bolts && plan->sheet->has_chilling;
-  programme->bolts_safe = source->bolts_safe;
-  programme->bolts_all = source->bolts_all;
-  isw_crop_place_stages(plan->sheet, variety, start, plan->conditions.grown_under,
-                        programme->stages);
-  programme->transplant_stage = -1;
-  for (int k = 0; k < plan->sheet->n_stages; k++)
-    if (programme->stages[k].transplant) programme->transplant_stage = k;
+    if (plan->programmes[p].variety == variety && plan->programmes[p].start == placing.start &&
+        isw_crop_same_shelters(sheet, plan->programmes[p].stages, made.stages))
+      return p;
+  for (int k = 0; k < sheet->n_stages; k++)
+    if (made.stages[k].transplant) made.transplant_stage = k;
+  plan->programmes[plan->n_programmes] = made;
   return plan->n_programmes++;
 }
 
@@ -47,11 +53,15 @@ void isw_growth_make_plan(const struct isw_sheet *sheet, const struct isw_condit
   out->n_varieties = choose(sheet->n_varieties, n_varieties, varieties, out->varieties);
   out->n_seasons = choose(sheet->n_seasons, n_seasons, seasons, out->seasons);
   out->n_programmes = 0;
-  for (int v = 0; v < out->n_varieties; v++) {
-    for (int s = 0; s < out->n_seasons; s++) {
-      enum isw_start start = sheet->seasons[out->seasons[s]].start;
-      if (conditions->start >= 0) start = (enum isw_start)conditions->start;
-      out->programme_of[v][s] = add_programme(out, out->varieties[v], start);
-    }
-  }
+  for (int v = 0; v < out->n_varieties; v++)
+    for (int s = 0; s < out->n_seasons; s++)
+      out->programme_of[v][s] = add_programme(out, out->varieties[v], out->seasons[s]);
+}
+
+void isw_growth_make_plan_elsewhere(const struct isw_plan *plan, struct isw_plan *out) {
+  *out = *plan;
+  out->n_programmes = 0;
+  for (int v = 0; v < out->n_varieties; v++)
+    for (int s = 0; s < out->n_seasons; s++)
+      out->programme_of[v][s] = add_programme(out, out->varieties[v], ISW_NO_SEASON);
 }

@@ -23,7 +23,7 @@ struct isw_conditions {
                                    calendar: not shifted in the south */
 };
 
-/* One variety with one start: the unit for which sowing days are scored. */
+/* One variety with one start under the same shelters: the unit for which sowing days are scored. */
 struct isw_programme {
   int variety; /* index into the sheet */
   enum isw_start start;
@@ -33,7 +33,7 @@ struct isw_programme {
   struct isw_stage stages[ISW_STAGES_MAX];
 };
 
-enum { ISW_PROGRAMMES_MAX = 2 * ISW_VARIETIES_MAX };
+enum { ISW_PROGRAMMES_MAX = ISW_WAYS_MAX };
 
 struct isw_plan {
   const struct isw_sheet *sheet;
@@ -56,6 +56,11 @@ struct isw_conditions isw_growth_default_conditions(void);
 void isw_growth_make_plan(const struct isw_sheet *sheet, const struct isw_conditions *conditions,
                           int n_varieties, const int *varieties, int n_seasons, const int *seasons,
                           struct isw_plan *out);
+
+/* The plan for dates outside every season: the same choice, each variety from a nursery (unless the
+ * conditions say how to start) and without shelters that the sheet keeps for some seasons. All
+ * seasons of *out have the one programme of each variety. */
+void isw_growth_make_plan_elsewhere(const struct isw_plan *plan, struct isw_plan *out);
 
 /* Results of a cell are laid out [chosen variety][chosen season]. v: 0..n_varieties-1, s:
  * 0..n_seasons-1. */

@@ -12,18 +12,9 @@ static void find_seasons(struct isw_place_days *days) {
   }
 }
 
-/* The chosen varieties as they are sown where no season says how. */
-static struct isw_plan *plan_elsewhere(const struct isw_plan *plan) {
-  struct isw_conditions conditions = plan->conditions;
-  if (conditions.start < 0) conditions.start = ISW_START_NURSERY;
-  struct isw_plan *elsewhere = g_new(struct isw_plan, 1);
-  isw_growth_make_plan(plan->sheet, &conditions, plan->n_varieties, plan->varieties,
-                       plan->n_seasons, plan->seasons, elsewhere);
-  return elsewhere;
-}
-
 static void score_elsewhere(struct isw_place_days *days) {
-  struct isw_plan *elsewhere = plan_elsewhere(days->plan);
+  struct isw_plan *elsewhere = g_new(struct isw_plan, 1);
+  isw_growth_make_plan_elsewhere(days->plan, elsewhere);
   struct isw_growth_workspace *workspace = g_new(struct isw_growth_workspace, 1);
   isw_growth_start_workspace(elsewhere, workspace);
   days->elsewhere = elsewhere;

@@ -172,6 +172,19 @@ static const struct bad_row bad_rows[] = {
     {"at: heading", "at: headin", 24,
      "at 'headin' is not among the crop sheet's moments and stages"},
     {"transplant: true, ", "", 0, NULL}, /* right: no task asks for it */
+    {"warm_to: 8,", "warm_to: 8, seasons: [spring, autum],", 7,
+     "shelter 'row-cover': seasons 'autum' is not among the crop sheet's seasons; did you mean "
+     "'autumn'?"},
+    {"warm_to: 8,", "warm_to: 8, varieties: [lat],", 7,
+     "shelter 'row-cover': varieties 'lat' is not among the crop sheet's varieties"},
+    {"warm_to: 8,", "warm_to: 8, seasons: [spring, spring],", 7, "seasons names 'spring' twice"},
+    {"warm_to: 8,", "warm_to: 8, varieties: [late, late],", 7, "varieties names 'late' twice"},
+    {"warm_to: 8,", "warm_to: 8, seasons: [],", 7, "seasons is empty: the shelter would never"},
+    {"warm_to: 8,", "warm_to: 8, varieties: [],", 7, "varieties is empty: the shelter would"},
+    {"warm_to: 8,", "warm_to: 8, seasons: spring,", 7, "seasons is 'spring'; give a list"},
+    {"warm_to: 8,", "warm_to: 8, seasons: [[spring]],", 7, "seasons"},
+    {"warm_to: 8,", "warm_to: 8, season: [spring],", 7, "did you mean 'seasons'?"},
+    {"warm_to: 8,", "warm_to: 8, seasons: [spring], varieties: [late],", 0, NULL}, /* right */
     /* dates */
     {"01-01", "02-29", 15, "the year here has 365 days: write 02-28 or 03-01"},
     {"01-01", "04-31", 15, "sow holds '04-31', which is no date"},
@@ -260,6 +273,35 @@ START_TEST(task_at_a_transplant_that_is_not_there) {
 }
 END_TEST
 
+/* A shelter per season makes a variety stand otherwise in each: a plan holds 128 such ways. */
+static char *ways(int varieties, int seasons) {
+  char *text = malloc(20000);
+  ck_assert_ptr_nonnull(text);
+  int used = sprintf(text, "crop: a\nunit: C\nshelters:\n");
+  for (int s = 0; s < seasons; s++)
+    used += sprintf(text + used, "  - {shelter: h%d, warm_to: 9, seasons: [s%d]}\n", s, s);
+  used += sprintf(text + used, "stages:\n");
+  for (int s = 0; s < seasons; s++)
+    used +=
+        sprintf(text + used, "  - {stage: t%d, shelter: h%d, days: 1, band: [0, 1, 2, 3]}\n", s, s);
+  used += sprintf(text + used, "varieties:\n");
+  for (int v = 0; v < varieties; v++) used += sprintf(text + used, "  - {variety: v%d}\n", v);
+  used += sprintf(text + used, "seasons:\n");
+  for (int s = 0; s < seasons; s++)
+    used += sprintf(text + used, "  - {season: s%d, sow: [01-01, 12-31]}\n", s);
+  return text;
+}
+
+START_TEST(ways_to_grow_have_an_end) {
+  char *text = ways(32, 4);
+  expect_right(text);
+  free(text);
+  text = ways(33, 4);
+  expect_refusal(text, strlen(text), 3, "the lists of the shelters make 132 ways to grow");
+  free(text);
+}
+END_TEST
+
 /* Names of results are <variety>-<season>.tif, <variety>-<season>-sowing.png, ...-score.png,
  * pick-<season>.tif and .png (docs/outputs.md). */
 static const struct {
@@ -270,6 +312,9 @@ static const struct {
     {"pick, b", "c, d", "'pick-c.tif'"},
     {"pick-a, b", "c, a-c", "'pick-a-c.tif'"},
     {"pick-a, b", "c, a-c-score", "'pick-a-c-score.png'"},
+    {"span, b", "c, d", "'span-c.tif'"},
+    {"span, b", "c, c-first", "'span-c.tif'"},
+    {"pick-a, b", "c, a-c-years", "'pick-a-c-years.png'"},
     {"a, a-sowing", "b, c", NULL},
     {"a, b", "c, c-sowing", NULL},
     {"pick-a, b", "c, d", NULL},
@@ -400,6 +445,7 @@ END_TEST
 Suite *isw_test_suite(void) {
   Suite *suite = suite_create("sheet errors");
   TCase *rows = tcase_create("rows");
+  tcase_add_test(rows, ways_to_grow_have_an_end);
   tcase_add_test(rows, right_sheet_is_right);
   tcase_add_loop_test(rows, bad_sheet_is_refused, 0, N_BAD_ROWS);
   tcase_add_test(rows, task_at_a_transplant_that_is_not_there);

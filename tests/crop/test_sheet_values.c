@@ -234,13 +234,60 @@ START_TEST(stages_as_they_stand_with_a_start) {
       {1, ISW_START_DIRECT, ISW_OPEN_GROUND, {-1, -1, -1}, false},
   };
   for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-    isw_crop_place_stages(sheet, rows[i].variety, rows[i].start, rows[i].grown_under, placed);
+    isw_crop_place_stages(
+        sheet, rows[i].variety,
+        (struct isw_placing){.start = rows[i].start, .grown_under = rows[i].grown_under}, placed);
     for (int k = 0; k < 3; k++) {
       ck_assert_int_eq(placed[k].shelter, rows[i].shelters[k]);
       ck_assert_int_eq(placed[k].transplant, k == 1 && rows[i].transplant);
       ck_assert_double_eq(placed[k].days, sheet->varieties[rows[i].variety].stages[k].days);
     }
   }
+  isw_crop_free_sheet(sheet);
+}
+END_TEST
+
+/* A shelter for some seasons or varieties only: elsewhere its stages stand in open ground, as they
+ * do on dates of no season. --grown-under asks for a shelter whatever its lists. */
+START_TEST(a_shelter_for_a_few) {
+  static const char text[] =
+      "crop: a\nunit: C\nshelters:\n"
+      "  - {shelter: house, warm_to: 16, seasons: [spring, winter]}\n"
+      "  - {shelter: cover, warm_to: 8, seasons: [spring], varieties: [late]}\n"
+      "stages:\n"
+      "  - {stage: young, shelter: house, days: 9, band: [0, 1, 2, 3]}\n"
+      "  - {stage: heads, shelter: cover, transplant: true, days: 9, band: [0, 1, 2, 3]}\n"
+      "varieties: [{variety: early}, {variety: late}]\n"
+      "seasons: [{season: spring, sow: [01-01, 05-31]}, {season: summer, sow: [06-01, 08-31]},\n"
+      "  {season: winter, sow: [09-01, 11-30], start: direct}]\n";
+  enum { HOUSE, COVER, OPEN = ISW_OPEN_GROUND, SPRING = 0, SUMMER, WINTER };
+  static const struct {
+    int variety, season, grown_under, young, heads;
+    enum isw_start start;
+  } rows[] = {
+      {0, SPRING, OPEN, HOUSE, OPEN, ISW_START_NURSERY},
+      {1, SPRING, OPEN, HOUSE, COVER, ISW_START_NURSERY},
+      {0, SUMMER, OPEN, OPEN, OPEN, ISW_START_NURSERY},
+      {1, SUMMER, OPEN, OPEN, OPEN, ISW_START_NURSERY},
+      {1, WINTER, OPEN, HOUSE, OPEN, ISW_START_NURSERY},
+      {1, WINTER, OPEN, OPEN, OPEN, ISW_START_DIRECT},
+      {1, ISW_NO_SEASON, OPEN, OPEN, OPEN, ISW_START_NURSERY},
+      {1, SUMMER, COVER, COVER, COVER, ISW_START_NURSERY},
+      {0, SPRING, COVER, HOUSE, COVER, ISW_START_NURSERY},
+  };
+  struct isw_sheet *sheet = read_sheet(text);
+  struct isw_stage placed[ISW_STAGES_MAX];
+  for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+    isw_crop_place_stages(sheet, rows[i].variety,
+                          (struct isw_placing){rows[i].season, rows[i].start, rows[i].grown_under},
+                          placed);
+    ck_assert_msg(placed[0].shelter == rows[i].young && placed[1].shelter == rows[i].heads,
+                  "row %zu: %d, %d", i, placed[0].shelter, placed[1].shelter);
+    ck_assert_int_eq(placed[1].transplant, rows[i].start == ISW_START_NURSERY);
+  }
+  isw_crop_free_sheet(sheet);
+  sheet = read_sheet(full_sheet);
+  for (int i = 0; i < sheet->n_shelters; i++) ck_assert(!sheet->shelter_uses[i].only_in_seasons);
   isw_crop_free_sheet(sheet);
 }
 END_TEST
@@ -504,6 +551,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(values, words_of_the_crop);
   tcase_add_test(values, shelters_seasons_tasks_and_sources);
   tcase_add_test(values, stages_as_they_stand_with_a_start);
+  tcase_add_test(values, a_shelter_for_a_few);
   tcase_add_test(values, bolts_mean_nothing_without_a_chilling_band);
   tcase_add_loop_test(values, written_out_in_either_unit_it_is_the_same_sheet, 0, 2);
   tcase_add_test(values, fahrenheit_by_known_pairs);

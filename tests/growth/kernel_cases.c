@@ -86,6 +86,19 @@ static void random_shelters(struct dice *dice, struct isw_sheet *sheet) {
   }
 }
 
+/* As many ways to grow as a sheet may have are those of four seasons and 16 varieties. */
+static void random_shelter_uses(struct dice *dice, struct isw_sheet *sheet) {
+  if (sheet->n_seasons * sheet->n_varieties > ISW_WAYS_MAX / 2) return;
+  for (int i = 0; i < sheet->n_shelters; i++) {
+    struct isw_shelter_use *use = &sheet->shelter_uses[i];
+    use->only_in_seasons = dice_chance(dice, 0.3);
+    for (int s = 0; use->only_in_seasons && s < sheet->n_seasons; s++)
+      use->not_in_season[s] = dice_chance(dice, 0.5);
+    if (dice_chance(dice, 0.7)) continue;
+    for (int v = 0; v < sheet->n_varieties; v++) use->not_for_variety[v] = dice_chance(dice, 0.4);
+  }
+}
+
 void random_sheet(struct dice *dice, int n_stages, int n_varieties, struct random_sheet *out) {
   static char season_name[] = "season", crop[] = "dice", text[] = "";
   *out = (struct random_sheet){0};
@@ -110,6 +123,7 @@ void random_sheet(struct dice *dice, int n_stages, int n_varieties, struct rando
     season->start = dice_chance(dice, 0.3) ? ISW_START_DIRECT : ISW_START_NURSERY;
     for (int v = 0; v < n_varieties; v++) season->preferred[v] = v;
   }
+  random_shelter_uses(dice, sheet);
   const int transplant = dice_whole(dice, -1, n_stages - 1);
   for (int v = 0; v < n_varieties; v++) {
     struct isw_variety *variety = &out->varieties[v];

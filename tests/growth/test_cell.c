@@ -125,6 +125,54 @@ START_TEST(each_season_has_its_own_start) {
 }
 END_TEST
 
+/* A shelter for some seasons and varieties: the answers are those of the sheet with that shelter
+ * for all where it is used, and those of the sheet without it elsewhere, to the last bit. */
+START_TEST(a_shelter_of_a_few_is_one_of_two_sheets) {
+  static char cover[] = "cover", spring[] = "spring", autumn[] = "autumn";
+  struct isw_conditions conditions = isw_growth_default_conditions();
+  struct isw_result results[3][4];
+  enum { LISTED, EVERYWHERE, NOWHERE };
+  for (int sheet = LISTED; sheet <= NOWHERE; sheet++) {
+    struct hand_sheet hand;
+    hand_sheet_init(&hand);
+    hand.sheet.n_shelters = 1;
+    hand.sheet.shelters[0] = (struct isw_shelter){cover, 14, 3, 22, 2};
+    hand.sheet.shelter_uses[0].only_in_seasons = sheet == LISTED;
+    hand.sheet.shelter_uses[0].not_in_season[1] = sheet == LISTED;
+    hand.sheet.shelter_uses[0].not_for_variety[0] = sheet == LISTED;
+    hand.sheet.n_varieties = 2;
+    for (int v = 0; v < 2; v++) {
+      hand.varieties[v].stages[0].dies_below_C = -1.0;
+      hand.varieties[v].stages[1].days = 20.0 + v;
+      hand.varieties[v].stages[1].shelter = sheet == NOWHERE ? ISW_OPEN_GROUND : 0;
+    }
+    hand.sheet.n_seasons = 2;
+    hand.sheet.seasons[0] = (struct isw_season){
+        .name = spring, .sow_from_day = 30, .sow_to_day = 150, .preferred = {0, 1}};
+    hand.sheet.seasons[1] = (struct isw_season){
+        .name = autumn, .sow_from_day = 200, .sow_to_day = 320, .preferred = {0, 1}};
+    hand_sheet_cell(&hand.sheet, &conditions, &two_seasons, false, results[sheet]);
+  }
+  for (int i = 0; i < 4; i++) {
+    const bool used = i == 1 * 2 + 0; /* the second variety in spring */
+    const struct isw_result *is = &results[LISTED][i];
+    const struct isw_result *same = &results[used ? EVERYWHERE : NOWHERE][i];
+    const struct isw_result *other = &results[used ? NOWHERE : EVERYWHERE][i];
+    ck_assert_int_gt(is->score_tenths, 0);
+    ck_assert_int_eq(is->score_tenths, same->score_tenths);
+    ck_assert_int_eq(is->best_sow_day, same->best_sow_day);
+    ck_assert_int_eq(is->window.from_day, same->window.from_day);
+    ck_assert_int_eq(is->window.days, same->window.days);
+    ck_assert_int_eq(is->growing_days, same->growing_days);
+    ck_assert_int_eq(is->years, same->years);
+    ck_assert_int_eq(is->limit, same->limit);
+    ck_assert_double_eq(is->frost_risk, same->frost_risk);
+    ck_assert(is->window.from_day != other->window.from_day ||
+              is->window.days != other->window.days);
+  }
+}
+END_TEST
+
 /* A chosen few come out the same as among all, in sheet order. */
 START_TEST(a_choice_of_varieties_and_seasons) {
   static char spring[] = "spring", autumn[] = "autumn";
@@ -207,6 +255,7 @@ Suite *isw_test_suite(void) {
   Suite *suite = suite_create("cell");
   TCase *cell = tcase_create("cell");
   tcase_add_loop_test(cell, constant_climate_is_good_all_year, 0, 2);
+  tcase_add_test(cell, a_shelter_of_a_few_is_one_of_two_sheets);
   tcase_add_test(cell, never_matures);
   tcase_add_test(cell, a_season_of_zeros_has_a_limit_and_no_dates);
   tcase_add_test(cell, dates_wrap_at_new_year);

@@ -74,6 +74,19 @@ class Day(unittest.TestCase):
         self.assertEqual(list(lo), [2, 8, 9, 30])
         self.assertEqual(list(hi), [5, 20, 36, 30])
 
+    def test_shelters_of_a_few(self):
+        sheet = one_stage_sheet()
+        sheet.shelters["house"] = (16, np.inf, np.inf, np.inf)
+        sheet.uses["house"] = ["s"], ["v"]
+        stage = {**sheet.varieties[0]["stages"][0], "shelter": "house"}
+        for variety, season, chosen, under, expected in (
+                ("v", "s", None, None, "house"), ("v", "t", None, None, None),
+                ("w", "s", None, None, None), ("v", "s", "direct", None, None),
+                ("w", "s", None, "house", "house")):
+            variety, season = dict(name=variety, stages=[stage]), dict(name=season, start="nursery")
+            way = sheet.way(variety, season, chosen)
+            self.assertEqual(sheet.stages(variety, way, under)[0]["shelter"], expected)
+
     def test_normal_distribution(self):
         # Table values of the standard normal distribution (from memory).
         phi = oracle.NormalCdf()
@@ -85,7 +98,7 @@ def one_stage_sheet(days=10.0, at_most=None, sow=(330, 20)):
     """Open ground, one stage with the band 0, 10, 20, 30, one variety, one season."""
     sheet = oracle.Sheet.__new__(oracle.Sheet)
     sheet.swing, sheet.chilling, sheet.stage_names = 1.0, None, ["only"]
-    sheet.shelters = {None: (-np.inf, np.inf, np.inf, np.inf)}
+    sheet.shelters, sheet.uses = {None: (-np.inf, np.inf, np.inf, np.inf)}, {}
     stage = dict(shelter=None, transplant=False, days=days, at_most=at_most or int(3 * days),
                  band=(0, 10, 20, 30), dies_below=-np.inf, chills=False)
     sheet.varieties = [dict(name="v", bolts=None, stages=[stage])]
@@ -434,8 +447,10 @@ class Judging(unittest.TestCase):
             setattr(self.model.options, key, value)
         results, _, _ = self.model.run(self.normals, np.array([False]), np.array([1.3]))
         lo, hi = self.model.days(self.normals)
-        year, = oracle.Rounding(self.model).year(self.sheet.varieties[0], "nursery", lo, hi,
-                                                 np.array([1.3]))
+        year, = oracle.Rounding(self.model).year(
+            self.sheet.varieties[0],
+            self.sheet.way(self.sheet.varieties[0], self.sheet.seasons[0], None), lo, hi,
+            np.array([1.3]))
         return (oracle.bands_of(results["v", "s"])[:, 0],
                 oracle.Judge(self.model, year, self.sheet.seasons[0], False))
 
@@ -596,8 +611,8 @@ class Judging(unittest.TestCase):
                     given = oracle.bands_of(theirs[key])
                     where = np.nonzero((given != oracle.bands_of(own[key])).any(axis=0))[0]
                     differing += len(where)
-                    years = oracle.Rounding(model).year(variety, season["start"], lo[where],
-                                                        hi[where], spread[where])
+                    years = oracle.Rounding(model).year(variety, model.sheet.way(variety, season, None),
+                                                        lo[where], hi[where], spread[where])
                     for year, cell in zip(years, where):
                         judge = oracle.Judge(model, year, season, south[cell])
                         self.assertIsNone(judge.complaint(given[:, cell]),

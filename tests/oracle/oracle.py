@@ -67,12 +67,14 @@ class Sheet:
         self.crop = doc["crop"]
         self.swing = float(doc.get("swing", 1))
         self.shelters = {None: (-np.inf, np.inf, np.inf, np.inf)}
+        self.uses = {}  # of shelters with lists: the seasons, the varieties; None: all
         for s in doc.get("shelters", []):
             self.shelters[s["shelter"]] = (
                 temperature(s["warm_to"]) if "warm_to" in s else -np.inf,
                 difference(s["warm_most"]) if "warm_most" in s else np.inf,
                 temperature(s["cool_to"]) if "cool_to" in s else np.inf,
                 difference(s["cool_most"]) if "cool_most" in s else np.inf)
+            self.uses[s["shelter"]] = s.get("seasons"), s.get("varieties")
         self.chilling = None
         if "chilling" in doc:
             self.chilling = tuple(temperature(t) for t in doc["chilling"]["band"])
@@ -109,14 +111,23 @@ class Sheet:
                 "order": first + [i for i in range(len(names)) if i not in first],
             })
 
-    def stages(self, variety, start, grown_under):
+    def way(self, variety, season, start):
+        """How the season's sowings of a variety stand: its start, and which shelters are used."""
+        def used(shelter):
+            seasons, varieties = self.uses[shelter]
+            return ((seasons is None or season["name"] in seasons)
+                    and (varieties is None or variety["name"] in varieties))
+        return start or season["start"], frozenset(filter(used, self.uses))
+
+    def stages(self, variety, way, grown_under):
         """The variety's stages as they stand: direct sowing clears shelters and transplanting."""
+        start, used = way
         out = []
         for stage in variety["stages"]:
             stage = dict(stage)
             if start == "direct":
                 stage["shelter"], stage["transplant"] = None, False
-            if stage["shelter"] is None:
+            if stage["shelter"] not in used:
                 stage["shelter"] = grown_under
             out.append(stage)
         return out
@@ -295,18 +306,18 @@ def run_around(mask, place):
 
 
 class Year:
-    """Sowing days of one variety with one start: a field per figure, each of the days' shape."""
+    """Sowing days of one variety that stands one way: a field per figure, each of the days' shape."""
 
 
 class Tables:
     """What a programme's sowing days are summed from: each stage's days of three like years."""
 
-    def __init__(self, model, variety, start, lo, hi):
+    def __init__(self, model, variety, way, lo, hi):
         sheet, spread = model.sheet, model.options.spread
         self.variety = variety
         self.bolts = variety["bolts"] if sheet.chilling is not None else None
         self.stages, shares = [], {}
-        for stage in sheet.stages(variety, start, model.options.grown_under):
+        for stage in sheet.stages(variety, way, model.options.grown_under):
             name = stage["shelter"]
             lo2, hi2 = under_shelter(sheet.shelters[name], lo, hi)
             rate, fit = respond(stage["band"], sheet.swing, lo2, hi2)
@@ -386,10 +397,10 @@ class Model:
                     & (out.survive >= 0.9) & (out.stay >= 0.9))
         return out
 
-    def score_year(self, variety, start, lo, hi, year_spread):
+    def score_year(self, variety, way, lo, hi, year_spread):
         """Every sowing day of every cell, and in how many of ten years it is good."""
         cells = np.arange(len(lo))[:, None]
-        year = self.score(Tables(self, variety, start, lo, hi), cells, np.arange(YEAR)[None])
+        year = self.score(Tables(self, variety, way, lo, hi), cells, np.arange(YEAR)[None])
         year.years = np.zeros(year.good.shape, int)
         if self.options.years:
             cell, day = np.nonzero(year.good)
@@ -397,7 +408,7 @@ class Model:
             def good_in(z, which):
                 some, local = np.unique(cell[which], return_inverse=True)
                 shift = z * year_spread[some][:, None]
-                tables = Tables(self, variety, start, lo[some] + shift, hi[some] + shift)
+                tables = Tables(self, variety, way, lo[some] + shift, hi[some] + shift)
                 return self.score(tables, local, day[which]).good
 
             year.years[cell, day] = years_of_ten(good_in, len(cell))
@@ -541,10 +552,10 @@ class Model:
         for variety in self.varieties():
             years = {}
             for season in self.seasons():
-                start = options.start or season["start"]
-                if start not in years:
-                    years[start] = self.score_year(variety, start, lo, hi, year_spread)
-                results[variety["name"], season["name"]] = self.season(years[start], season, south)
+                way = sheet.way(variety, season, options.start)
+                if way not in years:
+                    years[way] = self.score_year(variety, way, lo, hi, year_spread)
+                results[variety["name"], season["name"]] = self.season(years[way], season, south)
         for season in self.seasons():
             order = self.order(season)
             get = lambda i: results[sheet.varieties[i]["name"], season["name"]]
@@ -688,11 +699,11 @@ class Rounding:
                     & (year.stay >= 0.9 + sign * self.SHARE))
         return good(-1).any(axis=0), good(+1).all(axis=0)
 
-    def year(self, variety, start, lo, hi, year_spread):
+    def year(self, variety, way, lo, hi, year_spread):
         """All sowing days of some cells: a list of years as Judge wants them, one per cell."""
         model, cells = self.model, len(lo)
         cell, sow = (a.ravel() for a in np.indices((cells, YEAR)))
-        year = self.score(Tables(model, variety, start, lo, hi), cell, sow)
+        year = self.score(Tables(model, variety, way, lo, hi), cell, sow)
         year.may, year.must = self.goods(year)
         year.fewest, year.most = np.zeros(cells * YEAR, int), np.zeros(cells * YEAR, int)
         asked = {}
@@ -710,7 +721,7 @@ class Rounding:
                 if len(new):
                     some, local = np.unique(cell[new], return_inverse=True)
                     shift = z * year_spread[some][:, None]
-                    tables = Tables(model, variety, start, lo[some] + shift, hi[some] + shift)
+                    tables = Tables(model, variety, way, lo[some] + shift, hi[some] + shift)
                     may[new], must[new] = self.goods(self.score(tables, local, sow[new]))
                     known[new] = True
                 return asked[z][answer][days[which]]
@@ -976,8 +987,8 @@ def compare(results, options, model):
     for variety in model.varieties():
         programmes = {}
         for season in model.seasons():
-            programmes.setdefault(options.start or season["start"], []).append(season)
-        for start, seasons in programmes.items():
+            programmes.setdefault(sheet.way(variety, season, options.start), []).append(season)
+        for way, seasons in programmes.items():
             differs = {s["name"]: (theirs[f"{variety['name']}-{s['name']}"]
                                    != grids[f"{variety['name']}-{s['name']}"]).any(axis=0) & valid
                        for s in seasons}
@@ -985,7 +996,7 @@ def compare(results, options, model):
             for begin in range(0, len(where), JUDGED_AT_ONCE):
                 some = where[begin:begin + JUDGED_AT_ONCE]
                 lo, hi = model.days(of_cells(results.normals, some).T)
-                years = rounding.year(variety, start, lo, hi, of_cells(results.spread, some))
+                years = rounding.year(variety, way, lo, hi, of_cells(results.spread, some))
                 for season in seasons:
                     name = f"{variety['name']}-{season['name']}"
                     for year, (row, col) in zip(years, some):

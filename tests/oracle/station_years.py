@@ -44,13 +44,14 @@ def shares(model, variety, stations, spreads):
     """Of the normal year's good days: years, and the share of real years in which each is good."""
     normals = np.array([years.mean(axis=0) for years in stations])
     lo, hi = model.days(normals)
-    normal = model.score_year(variety, "nursery", lo, hi, spreads)
+    way = model.sheet.way(variety, model.sheet.seasons[0], "nursery")
+    normal = model.score_year(variety, way, lo, hi, spreads)
     counted, real = [], []
     for i, years in enumerate(stations):
         days = np.nonzero(normal.good[i])[0]
         if len(days) == 0:
             continue
-        tables = oracle.Tables(model, variety, "nursery", *model.days(years))
+        tables = oracle.Tables(model, variety, way, *model.days(years))
         good = model.score(tables, np.arange(len(years))[:, None], days[None]).good
         counted.append(normal.years[i, days])
         real.append(good.mean(axis=0))
