@@ -1,6 +1,7 @@
 /* The chart of the year at one place: where its axis starts, which crops share a panel, what stands
  * in its rows, and what its files are to programs that did not write them. */
 #include <cpl_minixml.h>
+#include <gdal.h>
 #include <glib.h>
 #include <glib/gstdio.h>
 #include <math.h>
@@ -16,6 +17,7 @@
 #include "plain_path.h"
 #include "science_table.h"
 #include "suite_main.h"
+#include "survey/cell_bands.h"
 
 enum { NORMALS = 24, STATION_NUMBERS = 1 + NORMALS };
 
@@ -184,6 +186,74 @@ START_TEST(a_view_holds_what_the_model_says) {
   ck_assert(view->low_C < view->high_C);
   g_free(view);
   forget(&asked);
+}
+END_TEST
+
+/* 200 cells drawn from a real grid (tests/data/colorado): the days that a row of the chart shows as
+ * good, with their years and scores, are those of the numbers that rasters hold. */
+enum { DRAWN_CELLS = 200 };
+
+static void hold_row_against_bands(const struct isw_year_view *view, const struct isw_year_row *row,
+                                   int season) {
+  const struct isw_place *place = view->place;
+  const struct isw_place_result *held =
+      &place->results[isw_growth_result_index(view->plan, row->variety, season)];
+  int16_t bands[ISW_CELL_BANDS];
+  isw_survey_encode_result(&held->result, bands);
+  if (bands[ISW_BAND_BEST_SOW] == 0) return;
+  const int best = bands[ISW_BAND_BEST_SOW] - 1;
+  ck_assert_int_eq((row->score_tenths[best] + 5) / 10, bands[ISW_BAND_SCORE]);
+  ck_assert_int_eq(row->years[best], bands[ISW_BAND_YEARS]);
+  for (int i = 0; i < bands[ISW_BAND_WINDOW_DAYS]; i++)
+    ck_assert(row->good[isw_base_wrap_day(bands[ISW_BAND_SOW_FROM] - 1 + i)]);
+  /* The day after a window that does not go on is no good one. */
+  const struct isw_window dates = place->seasons[season].sowing_dates;
+  const int after = isw_base_wrap_day(bands[ISW_BAND_SOW_TO]);
+  if (bands[ISW_BAND_WINDOW_DAYS] > 0 && (bands[ISW_BAND_EDGE] & 2) == 0 &&
+      isw_base_days_forward(dates.from_day, after) < dates.days)
+    ck_assert(!row->good[after]);
+}
+
+START_TEST(rows_hold_what_rasters_hold) {
+  static const char *const files[2] = {TEST_SOURCE_DIR "/data/colorado/tmin.tif",
+                                       TEST_SOURCE_DIR "/data/colorado/tmax.tif"};
+  GDALAllRegister();
+  GDALDatasetH normals[2];
+  for (int f = 0; f < 2; f++) {
+    normals[f] = GDALOpen(files[f], GA_ReadOnly);
+    ck_assert_ptr_nonnull(normals[f]);
+  }
+  const int width = GDALGetRasterXSize(normals[0]), height = GDALGetRasterYSize(normals[0]);
+  const double nodata = GDALGetRasterNoDataValue(GDALGetRasterBand(normals[0], 1), NULL);
+  GRand *dice = g_rand_new_with_seed(1100);
+  for (int drawn = 0; drawn < DRAWN_CELLS;) {
+    float months[2][ISW_YEAR_MONTHS];
+    const int col = g_rand_int_range(dice, 0, width), row = g_rand_int_range(dice, 0, height);
+    for (int f = 0; f < 2; f++)
+      ck_assert_int_eq(GDALDatasetRasterIO(normals[f], GF_Read, col, row, 1, 1, months[f], 1, 1,
+                                           GDT_Float32, ISW_YEAR_MONTHS, NULL, 0, 0, 0),
+                       CE_None);
+    if ((double)months[0][0] == nodata || (double)months[1][0] == nodata) continue;
+    drawn++;
+    struct isw_normals cell = {.has_year_spread = false};
+    for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
+      cell.tmin_C[m] = months[0][m];
+      cell.tmax_C[m] = months[1][m];
+    }
+    struct isw_sheet *sheet;
+    struct isw_error error;
+    ck_assert_int_eq(isw_crop_load_sheet("napa-cabbage", &sheet, &error), ISW_OK);
+    struct asked asked = ask_normals(sheet, &cell, 39, "drawn");
+    struct isw_year_view *view = isw_chart_new_year_view(asked.plan, asked.place);
+    ck_assert_int_eq(view->n_rows, asked.plan->n_varieties);
+    for (int r = 0; r < view->n_rows; r++)
+      for (int s = 0; s < asked.plan->n_seasons; s++)
+        hold_row_against_bands(view, &view->rows[r], s);
+    g_free(view);
+    forget(&asked);
+  }
+  g_rand_free(dice);
+  for (int f = 0; f < 2; f++) GDALClose(normals[f]);
 }
 END_TEST
 
@@ -423,6 +493,10 @@ Suite *isw_test_suite(void) {
   tcase_add_loop_test(tcase, crops_of_a_panel_do_not_touch, 0, G_N_ELEMENTS(rooms));
   tcase_add_loop_test(tcase, spans_of_days_read_as_people_write_them, 0, 5);
   tcase_add_loop_test(tcase, a_view_holds_what_the_model_says, 0, n_places());
+  suite_add_tcase(suite, tcase);
+  tcase = tcase_create("cells");
+  tcase_set_timeout(tcase, 60);
+  tcase_add_test(tcase, rows_hold_what_rasters_hold);
   suite_add_tcase(suite, tcase);
   tcase = tcase_create("files");
   tcase_set_timeout(tcase, 60);
