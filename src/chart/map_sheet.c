@@ -135,6 +135,15 @@ enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const c
   return draw_sheet(page, &theme, raster, png_path, error);
 }
 
+enum isw_status isw_chart_draw_opens_map(const struct isw_map_page *page, const char *raster,
+                                         const struct isw_plan *plan, int season_index,
+                                         const struct isw_opens_tally *tally, const char *png_path,
+                                         struct isw_error *error) {
+  struct isw_map_theme theme =
+      isw_chart_opens_theme(plan, &plan->sheet->seasons[plan->seasons[season_index]], tally);
+  return draw_sheet(page, &theme, raster, png_path, error);
+}
+
 enum isw_status isw_chart_draw_compare_map(const struct isw_map_page *page, const char *raster,
                                            const struct isw_compare_titles *titles,
                                            const struct isw_season *season,

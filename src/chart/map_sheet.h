@@ -6,6 +6,7 @@
 #include "chart/compare_titles.h"
 #include "chart/map_page.h"
 #include "survey/comparison.h"
+#include "survey/opens_map.h"
 #include "survey/tally.h"
 
 /* Whose seasons the page shows, from how many of its cells with data (> 0) lie in the south. */
@@ -38,6 +39,12 @@ enum isw_status isw_chart_draw_span_map(const struct isw_map_page *page, const c
                                         const struct isw_season *season,
                                         const struct isw_span_tally *tally, bool last,
                                         const char *png_path, struct isw_error *error);
+
+/* What opens a season: a colour and hatch per shelter. season_index: chosen. */
+enum isw_status isw_chart_draw_opens_map(const struct isw_map_page *page, const char *raster,
+                                         const struct isw_plan *plan, int season_index,
+                                         const struct isw_opens_tally *tally, const char *png_path,
+                                         struct isw_error *error);
 
 /* Pick map: one colour and hatch per variety, risky picks lighter and dotted. */
 enum isw_status isw_chart_draw_pick_map(const struct isw_map_page *page, const char *raster,

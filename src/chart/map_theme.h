@@ -7,6 +7,7 @@
 #include "chart/map_image.h"
 #include "growth/plan.h"
 #include "survey/comparison.h"
+#include "survey/opens_map.h"
 #include "survey/tally.h"
 
 struct isw_map_body;
@@ -28,6 +29,7 @@ struct isw_map_theme {
   const struct isw_result_tally *result;
   const struct isw_pick_tally *picks;
   const struct isw_span_tally *span;
+  const struct isw_opens_tally *opens;
   bool last; /* of the span, its last day; else its first */
   const struct isw_compare_titles *titles;
   const struct isw_compare_tally *compared;
@@ -55,6 +57,10 @@ struct isw_map_theme isw_chart_span_theme(const struct isw_season *season,
 struct isw_map_theme isw_chart_pick_theme(const struct isw_plan *plan,
                                           const struct isw_season *season,
                                           const struct isw_pick_tally *tally);
+/* What opens a season: a colour and hatch per shelter. */
+struct isw_map_theme isw_chart_opens_theme(const struct isw_plan *plan,
+                                           const struct isw_season *season,
+                                           const struct isw_opens_tally *tally);
 /* Who has a window, shaded by what B gains in score. */
 struct isw_map_theme isw_chart_compare_theme(const struct isw_compare_titles *titles,
                                              const struct isw_season *season,

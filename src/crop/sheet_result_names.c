@@ -44,7 +44,9 @@ static bool add_all(const struct isw_sheet_draft *draft, GHashTable *names) {
     const char *season = sheet->seasons[s].name;
     for (size_t i = 0; i < G_N_ELEMENTS(of_pick); i++)
       if (!add_name(draft, names, g_strdup_printf("pick-%s%s", season, of_pick[i]),
-                    g_strdup_printf("the pick of season '%s'", season)))
+                    g_strdup_printf("the pick of season '%s'", season)) ||
+          !add_name(draft, names, g_strdup_printf("opens-%s%s", season, of_pick[i]),
+                    g_strdup_printf("what opens season '%s'", season)))
         return false;
     for (size_t i = 0; i < G_N_ELEMENTS(of_span); i++)
       if (!add_name(draft, names, g_strdup_printf("span-%s%s", season, of_span[i]),

@@ -7,13 +7,15 @@
 static enum isw_status run_whole(struct isw_map_job *job, struct isw_error *error) {
   enum isw_status status = isw_jobs_open_map_results(job, error);
   if (status != ISW_OK) return status;
-  const struct isw_plan *plans[] = {job->plan};
+  const struct isw_plan *one[] = {job->plan}, *const *plans = one;
+  int n_plans = 1;
+  if (job->opens != NULL) plans = isw_jobs_opens_plans(job->opens, &n_plans);
   struct isw_survey_options survey = {.threads = job->options->threads,
                                       .memory_MB = job->options->memory_MB,
                                       .sink_jobs = isw_jobs_count_map_jobs(job),
                                       .log = &job->log};
   struct isw_sink sink = {job, isw_jobs_do_map_job};
-  status = isw_survey_run(job->climate, 1, plans, &survey, &sink, error);
+  status = isw_survey_run(job->climate, n_plans, plans, &survey, &sink, error);
   if (status == ISW_OK) status = isw_jobs_finish_map_rasters(job, error);
   if (status == ISW_OK) status = isw_jobs_commit_map(job, error);
   if (status != ISW_OK || job->options->quiet) return status;
@@ -28,6 +30,8 @@ static enum isw_status run(struct isw_map_job *job, struct isw_error *error) {
     return isw_base_fail(error, ISW_USAGE,
                          "--resume is for whole runs; a part that is there already is refused "
                          "without --overwrite");
+  if (part != NULL && job->options->what_opens)
+    return isw_base_fail(error, ISW_USAGE, "--what-opens is for whole runs; leave out --part");
   enum isw_status status = part != NULL ? isw_jobs_parse_part(part, &number, &of, error) : ISW_OK;
   if (status == ISW_OK) status = isw_jobs_open_map_inputs(job, error);
   bool done = false;

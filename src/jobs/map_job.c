@@ -29,6 +29,7 @@ void isw_jobs_start_map_job(struct isw_map_job *job, const struct isw_request *r
 
 void isw_jobs_free_map_job(struct isw_map_job *job) {
   isw_output_free_window_rasters(job->rasters);
+  isw_jobs_free_opens(job->opens);
   isw_output_free_folder(job->folder);
   isw_survey_free_tally(job->tally);
   isw_climate_free(job->climate);
@@ -81,6 +82,8 @@ static void list_names(const struct isw_map_job *job, GPtrArray *names) {
     g_ptr_array_add(names, isw_output_pick_name(plan, s, ".tif"));
   for (int s = 0; s < plan->n_seasons; s++)
     g_ptr_array_add(names, isw_output_span_name(plan, s, ".tif"));
+  if (job->options->what_opens)
+    isw_jobs_list_opens(plan, job->options->maps != ISW_MAPS_NONE, names);
   isw_jobs_list_pages(plan, job->options->maps, names);
 }
 
@@ -106,6 +109,8 @@ enum isw_status isw_jobs_open_map_results(struct isw_map_job *job, struct isw_er
   if (status == ISW_OK)
     status = isw_output_create_window_rasters(job->plan, grid, period, (const uint8_t(*)[4])colours,
                                               job->folder, &job->rasters, error);
+  if (status == ISW_OK && job->options->what_opens)
+    status = isw_jobs_new_opens(job->plan, grid, period, job->folder, &job->opens, error);
   return status;
 }
 
@@ -118,12 +123,15 @@ enum isw_status isw_jobs_take_map_block(void *self, const struct isw_block *bloc
 
 /* The tally is one more job beside the rasters; it comes first, it takes longest. */
 int isw_jobs_count_map_jobs(const struct isw_map_job *job) {
-  return 1 + isw_output_count_window_jobs(job->rasters);
+  return 1 + isw_output_count_window_jobs(job->rasters) +
+         (job->opens != NULL ? job->plan->n_seasons : 0);
 }
 
 enum isw_status isw_jobs_do_map_job(void *self, const struct isw_block *block,
                                     struct isw_error *error) {
   struct isw_map_job *job = self;
+  const int season = block->job - 1 - isw_output_count_window_jobs(job->rasters);
+  if (season >= 0) return isw_jobs_do_opens_job(job->opens, block, season, error);
   if (block->job > 0)
     return isw_output_do_window_job(job->rasters, block, 0, block->job - 1, error);
   isw_survey_add_block(job->tally, block, 0);
@@ -155,6 +163,9 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
                             isw_survey_valid_cells(job->tally));
   status = isw_jobs_draw_pages(job->plan, job->options->maps, &job->page, job->tally,
                                job->options->threads, job->folder, &job->log, error);
+  if (status == ISW_OK && job->opens != NULL)
+    status =
+        isw_jobs_finish_opens(job->opens, job->options->maps != ISW_MAPS_NONE, &job->page, error);
   /* Last: pages are drawn from the plain rasters, with or without overviews the same. */
   return status == ISW_OK && job->options->cog ? rewrite_as_cog(job, error) : status;
 }

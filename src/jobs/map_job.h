@@ -10,6 +10,7 @@
 #include <glib.h>
 
 #include "jobs/map_pages.h"
+#include "jobs/opens_job.h"
 #include "jobs/request.h"
 #include "jobs/run_inputs.h"
 #include "output/input_watch.h"
@@ -41,6 +42,7 @@ struct isw_map_job {
   struct isw_folder *folder;
   struct isw_window_rasters *rasters;
   struct isw_tally *tally;
+  struct isw_opens_job *opens; /* NULL: not asked for */
 };
 
 /* request and options are borrowed and must outlive the job; to be freed, also after failure. */

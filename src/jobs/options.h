@@ -84,7 +84,7 @@ struct isw_options {
   /* results */
   char *out, *part;
   bool slide;
-  bool overwrite, resume, cog;
+  bool overwrite, resume, cog, what_opens;
   int parts; /* 0: not given */
   /* site */
   char *at, *stations, *station, *place, *chart, *days, *compare_dates;

@@ -111,6 +111,31 @@ def many_cells(isosow, thin, scratch, rasters, options):
     return compared, differences
 
 
+def many_openings(isosow, scratch, maps, options):
+    """What opens each season of the same cells (of many_cells), against its raster."""
+    text = run(isosow, "site", "--format", "json", "--stations", os.path.join(scratch, "cells.csv"),
+               "--quiet", "--crop", "napa-cabbage", *options)
+    rasters, differences, kinds = {}, [], {}
+    for place in json.loads(text)["places"]:
+        row, col = (int(text) for text in place["name"].split())
+        for pick in place["picks"]:
+            season, said = pick["season"], pick["opening"]
+            if season not in rasters:
+                dataset = gdal.Open(os.path.join(maps, f"opens-{season}.tif"))
+                band = dataset.GetRasterBand(1)
+                names = {int(key[6:]): value for key, value in band.GetMetadata().items() if key.startswith("OPENS_")}
+                assert band.GetNoDataValue() == 255 and band.GetColorTable() is not None
+                rasters[season] = band.ReadAsArray(), names
+            values, names = rasters[season]
+            held = names[int(values[row, col])]
+            kinds[held] = kinds.get(held, 0) + 1
+            wanted = "open already" if said is None else said["shelter"] if said["by"] == "shelter" else "nothing"
+            if wanted != held:
+                differences.append((row, col, "opens", season, wanted, held))
+    print("what opens the seasons of these cells:", kinds)
+    return differences + ([] if len(kinds) >= 2 else [("only one kind of", kinds)])
+
+
 def main():
     isosow, tmin, tmax, scratch = sys.argv[1:5]
     options = sys.argv[5:]
@@ -125,7 +150,7 @@ def main():
     climate = ["--quiet", "--unit", "C", "--crop", "napa-cabbage", "--tmin", thin["tmin"], "--tmax",
                thin["tmax"]] + options
     maps = os.path.join(scratch, "maps")
-    run(isosow, "map", "--maps", "none", "--out", maps, *climate)
+    run(isosow, "map", "--what-opens", "--maps", "none", "--out", maps, *climate)
     rasters, compared, differences, windows = {}, 0, [], 0
     for row, col, lat, lon in centres(thin["tmin"]):
         at = f"--at={lat:.9f},{lon:.9f}"
@@ -172,7 +197,7 @@ def main():
                 differences.append((row, col, "span", pick["season"], said, held))
     found, more = many_cells(isosow, thin, scratch, rasters, options)
     compared += found
-    differences += more
+    differences += more + many_openings(isosow, scratch, maps, options)
     print(f"{compared} results compared, {windows} with a window, {len(differences)} differences")
     for difference in differences[:20]:
         print(difference)
