@@ -55,7 +55,7 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
   int most = MIN(QUICK_PLACES, job->inputs.count);
   struct isw_result *results = g_new(struct isw_result, n_results * (size_t)most);
   enum isw_status status = ISW_OK;
-  isw_output_append_place_header(job->text);
+  isw_output_append_place_header(job->text, false);
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     const struct isw_site *sites = job->inputs.sites + first;
     int count = MIN(most, job->inputs.count - first);
@@ -67,6 +67,18 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
   }
   g_free(results);
   return status;
+}
+
+/* Rows with the columns of the records: of whole places. */
+static void start_record(struct site_job *job) {
+  isw_output_append_place_header(job->text, true);
+}
+
+static void append_record(struct site_job *job, const struct isw_place *place, bool first) {
+  (void)first;
+  const struct isw_site site = {
+      .name = place->name, .lat_text = place->lat_text, .lon_text = place->lon_text};
+  isw_output_append_record_rows(job->text, job->plan, &site, place);
 }
 
 /* ---- the forms of an answer: a start, a piece per place, an end ---- */
@@ -102,14 +114,15 @@ static void end_calendar(struct site_job *job) {
   isw_output_append_ics_end(job->text);
 }
 
-/* start, end: NULL where there is nothing to say. Rows of CSV need only the rasters' numbers of a
- * place and are not among them. */
+/* start, end: NULL where there is nothing to say. Rows of CSV need whole places only for what a
+ * record says; write_rows does without. */
 static const struct form {
   void (*start)(struct site_job *job);
   void (*place)(struct site_job *job, const struct isw_place *place, bool first);
   void (*end)(struct site_job *job);
 } forms[] = {[ISW_FORMAT_TEXT] = {NULL, append_card, NULL},
              [ISW_FORMAT_JSON] = {start_json, append_json, end_json},
+             [ISW_FORMAT_CSV] = {start_record, append_record, NULL},
              [ISW_FORMAT_ICS] = {start_calendar, append_calendar, end_calendar}};
 
 static enum isw_status write_places(struct site_job *job, struct isw_error *error) {
@@ -215,6 +228,8 @@ static enum isw_status check_options(struct site_job *job, struct isw_error *err
   job->fahrenheit = options->show == ISW_SHOW_F;
   if (options->compare_dates != NULL && options->stations == NULL)
     return isw_base_fail(error, ISW_USAGE, "--compare-dates needs --stations FILE");
+  if (options->record == NULL && (options->from_year > 0 || options->to_year > 0))
+    return isw_base_fail(error, ISW_USAGE, "--from and --to need --record FILE");
   if (options->compare_dates != NULL && job->format != ISW_FORMAT_TEXT &&
       job->format != ISW_FORMAT_CSV)
     return isw_base_fail(error, ISW_USAGE, "--compare-dates is written as text or csv");
@@ -234,7 +249,8 @@ static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   if (status != ISW_OK) return status;
   if (job->options->sow_day != ISW_NOT_GIVEN) return isw_jobs_answer_sowing(&days, error);
   if (job->options->every_days > 0) return isw_jobs_answer_planting_plan(&days, error);
-  return job->format == ISW_FORMAT_CSV ? write_rows(job, error) : write_places(job, error);
+  return job->format == ISW_FORMAT_CSV && job->inputs.record == NULL ? write_rows(job, error)
+                                                                     : write_places(job, error);
 }
 
 enum isw_status isw_jobs_site(const struct isw_request *request, struct isw_error *error) {

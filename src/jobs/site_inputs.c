@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "jobs/record_inputs.h"
 #include "survey/place_cell.h"
 
 static struct isw_site station_site(const struct isw_options *options,
@@ -104,7 +105,7 @@ static enum isw_status read_point(const struct isw_options *options,
                                   const struct isw_climate_request *request, struct isw_log *log,
                                   struct isw_site_inputs *out, struct isw_error *error) {
   if (options->station != NULL)
-    return isw_base_fail(error, ISW_USAGE, "--station needs --stations FILE");
+    return isw_base_fail(error, ISW_USAGE, "--station needs --stations FILE or --record FILE");
   if (options->at == NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "which place? Give --at LAT,LON with rasters, or --stations FILE");
@@ -148,6 +149,101 @@ static enum isw_status read_point(const struct isw_options *options,
   return status;
 }
 
+/* ---- places with a record ---- */
+
+static struct isw_site record_site(const struct isw_options *options,
+                                   const struct isw_station_record *station,
+                                   const struct isw_record_normals *normals, const char *period) {
+  return (struct isw_site){.name = station->name,
+                           .lat_text = station->lat_text,
+                           .lon_text = station->lon_text,
+                           .lat_deg = station->lat_deg,
+                           .lon_deg = station->lon_deg,
+                           .south = isw_jobs_is_south(options, station->lat_deg),
+                           .normals = normals->normals,
+                           .period = options->period != NULL ? options->period : period};
+}
+
+/* The stations of the record, each with the normals of its own years. */
+static enum isw_status take_record_stations(const struct isw_options *options,
+                                            const struct isw_record_request *rules,
+                                            struct isw_log *log, struct isw_site_inputs *out,
+                                            struct isw_error *error) {
+  const struct isw_record *record = out->record;
+  const struct isw_station_record *chosen = NULL;
+  struct isw_record_normals *normals = NULL;
+  if (options->station != NULL) {
+    chosen = isw_climate_find_record(record, options->station);
+    if (chosen == NULL)
+      return isw_base_fail(error, ISW_USAGE, "--station %s: %s has no station of that name",
+                           options->station, options->record);
+  }
+  enum isw_status status =
+      isw_jobs_make_record_normals(options, record, rules, log, &normals, error);
+  if (status != ISW_OK) return status;
+  out->sites = g_new0(struct isw_site, (gsize)record->count);
+  for (int i = 0; i < record->count; i++)
+    if (normals[i].valid && (chosen == NULL || chosen == &record->stations[i]))
+      out->sites[out->count++] =
+          record_site(options, &record->stations[i], &normals[i], out->record_period);
+  g_free(normals);
+  if (out->count == 0)
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s: station %s has too few years for normals\nChoose other years with "
+                         "--from and --to, ask for fewer with --least, or give --stations with its "
+                         "normals",
+                         options->record, options->station);
+  return ISW_OK;
+}
+
+/* Every place its years; those that have none are counted. */
+static enum isw_status find_records(const struct isw_options *options,
+                                    const struct isw_record_request *rules, struct isw_log *log,
+                                    struct isw_site_inputs *out, struct isw_error *error) {
+  int found = 0;
+  for (int i = 0; i < out->count; i++) {
+    /* one that --station names may have another name by --place */
+    const struct isw_station_record *station = isw_climate_find_record(
+        out->record, options->station != NULL ? options->station : out->sites[i].name);
+    out->sites[i].record = (struct isw_site_record){station, rules->from_year, rules->to_year};
+    found += station != NULL;
+  }
+  if (found == 0)
+    return isw_base_fail(error, ISW_USAGE,
+                         "%s: has none of the stations of %s\nThey are found by their names, or by "
+                         "an id that is the other's name",
+                         options->record, options->stations);
+  if (found < out->count)
+    isw_base_warn(log, "%s: no record of %d of %d stations", options->record, out->count - found,
+                  out->count);
+  return ISW_OK;
+}
+
+static enum isw_status read_record(const struct isw_options *options,
+                                   const struct isw_climate_request *request, struct isw_log *log,
+                                   struct isw_site_inputs *out, struct isw_error *error) {
+  struct isw_record_request rules;
+  if (options->at != NULL || options->tmin != NULL || options->tmax != NULL ||
+      options->mean != NULL || options->elevation != NULL)
+    return isw_base_fail(
+        error, ISW_USAGE,
+        "--record stands instead of --at and rasters: its stations have the normals "
+        "of their own years, or those of --stations");
+  enum isw_status status = isw_jobs_read_record(options, log, &out->record, &rules, error);
+  if (status != ISW_OK) return status;
+  out->record_period = isw_jobs_record_period(&rules);
+  status = options->stations != NULL ? read_table(options, request, log, out, error)
+                                     : take_record_stations(options, &rules, log, out, error);
+  if (status == ISW_OK) status = find_records(options, &rules, log, out, error);
+  if (status == ISW_OK && options->place != NULL && options->stations == NULL) {
+    if (out->count > 1)
+      return isw_base_fail(error, ISW_USAGE,
+                           "--place: there are %d stations; choose one with --station", out->count);
+    out->sites[0].name = options->place;
+  }
+  return status;
+}
+
 enum isw_status isw_jobs_read_sites(const struct isw_options *options, struct isw_log *log,
                                     struct isw_site_inputs *out, struct isw_error *error) {
   struct isw_climate_request request = isw_jobs_climate_request(options);
@@ -155,6 +251,7 @@ enum isw_status isw_jobs_read_sites(const struct isw_options *options, struct is
   if (options->place != NULL && !g_utf8_validate(options->place, -1, NULL))
     status = isw_base_fail(error, ISW_USAGE, "--place: is not UTF-8");
   if (status != ISW_OK) return status;
+  if (options->record != NULL) return read_record(options, &request, log, out, error);
   return options->stations != NULL ? read_table(options, &request, log, out, error)
                                    : read_point(options, &request, log, out, error);
 }
@@ -164,4 +261,6 @@ void isw_jobs_free_sites(struct isw_site_inputs *inputs) {
   g_free(inputs->note);
   g_free(inputs->sites);
   isw_climate_free_stations(inputs->stations);
+  isw_climate_free_record(inputs->record);
+  g_free(inputs->record_period);
 }

@@ -1,7 +1,9 @@
-/* The places that `site` is asked about: a point of a grid, or stations of a table. */
+/* The places that `site` is asked about: a point of a grid, stations of a table, or those of a
+ * record. */
 #ifndef ISW_JOBS_SITE_INPUTS_H
 #define ISW_JOBS_SITE_INPUTS_H
 
+#include "climate/station_record.h"
 #include "climate/stations.h"
 #include "jobs/run_inputs.h"
 #include "survey/place.h"
@@ -11,7 +13,9 @@ struct isw_site_inputs {
   struct isw_site *sites;
   char *note;                    /* a remark on a single place, or NULL */
   struct isw_stations *stations; /* what the sites point into; or */
-  char *texts[4];                /* name, lat, lon, period of a point */
+  char *texts[4];                /* name, lat, lon, period of a point; or */
+  struct isw_record *record;     /* NULL: none */
+  char *record_period;
 };
 
 /* What the options ask about. *out is to be freed. ISW_USAGE: options, names, the point;

@@ -18,6 +18,9 @@ struct isw_card {
 
 void isw_output_append_card_heading(struct isw_card *card, const char *text);
 
+/* "Label     text", wrapped under the text; a label of "" continues it. */
+void isw_output_append_labelled(struct isw_card *card, const char *label, const char *text);
+
 /* Name, crop, where, what was asked for; and the cautions that stand on every report. */
 void isw_output_append_card_top(struct isw_card *card);
 void isw_output_append_card_cautions(struct isw_card *card);
@@ -31,6 +34,9 @@ void isw_output_append_card_year(struct isw_card *card);
 /* The dated work of the crops that have a window (nothing for none), and what their stages pass in.
  */
 void isw_output_append_card_calendar(struct isw_card *card);
+
+/* How the real years of the place's record went; nothing without one. */
+void isw_output_append_card_record(struct isw_card *card);
 
 /* Every variety in every season. */
 void isw_output_append_card_table(struct isw_card *card);

@@ -14,8 +14,7 @@ void isw_output_append_card_heading(struct isw_card *card, const char *text) {
   g_string_append_printf(card->out, card->options->bold ? "\n\033[1m%s\033[0m\n" : "\n%s\n", text);
 }
 
-/* "Label     text", wrapped under the text. */
-static void append_labelled(struct isw_card *card, const char *label, const char *text) {
+void isw_output_append_labelled(struct isw_card *card, const char *label, const char *text) {
   int columns = isw_output_columns(label);
   g_string_append(card->out, label);
   if (columns >= LABEL_COLUMNS) {
@@ -28,7 +27,7 @@ static void append_labelled(struct isw_card *card, const char *label, const char
 
 /* A line under a label; frees the text, NULL is none. */
 static void append_line(struct isw_card *card, char *text) {
-  if (text != NULL) append_labelled(card, "", text);
+  if (text != NULL) isw_output_append_labelled(card, "", text);
   g_free(text);
 }
 
@@ -54,7 +53,7 @@ static void append_pick(struct isw_card *card, const struct isw_place_crop *crop
   const char *variety = plan->sheet->varieties[plan->varieties[crop->variety]].title;
   int v = crop->variety, s = crop->season;
   char *seasons = isw_output_card_seasons(card, crop);
-  append_labelled(card, seasons, variety);
+  isw_output_append_labelled(card, seasons, variety);
   append_line(card, isw_words_sowing(&full->result));
   if (crop->risky) { /* odds, and no dates to work by */
     append_line(card, isw_words_join(isw_words_quality(about, programme, full),
@@ -79,7 +78,7 @@ static void append_pick(struct isw_card *card, const struct isw_place_crop *crop
 static void append_no_pick(struct isw_card *card, int s) {
   char *label = isw_words_capital(season_of(card, s)->name);
   char *text = isw_words_no_pick(&card->about, s);
-  append_labelled(card, label, text);
+  isw_output_append_labelled(card, label, text);
   append_line(card, isw_words_opening(&card->about, s));
   g_free(text);
   g_free(label);
@@ -182,6 +181,7 @@ void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
   isw_output_append_card_top(&card);
   isw_output_append_card_year(&card);
   append_answer(&card);
+  isw_output_append_card_record(&card);
   isw_output_append_card_table(&card);
   isw_output_append_card_calendar(&card);
   isw_output_append_card_cautions(&card);

@@ -7,10 +7,15 @@
 
 #include "survey/place.h"
 
-void isw_output_append_place_header(GString *out);
+/* record: the columns of a record behind the others (output/place_record.h). */
+void isw_output_append_place_header(GString *out, bool record);
 
 /* The rows of one site, varieties, then seasons. results: as isw_growth_result_index says. */
 void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
                                   const struct isw_site *site, const struct isw_result *results);
+
+/* The same of a whole place, with the columns of its record. */
+void isw_output_append_record_rows(GString *out, const struct isw_plan *plan,
+                                   const struct isw_site *site, const struct isw_place *place);
 
 #endif

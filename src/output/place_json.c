@@ -2,6 +2,7 @@
 
 #include "base/units.h"
 #include "output/json_values.h"
+#include "output/place_record.h"
 
 /* A coordinate as given where that is a JSON number; "+44.2" and "044.2" are none. */
 static void append_coordinate(GString *out, const char *text, double value) {
@@ -226,6 +227,7 @@ void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
   }
   g_string_append(out, "],\n");
   append_picks(out, plan, place, unit);
+  if (place->backtest != NULL) isw_output_append_json_record(out, plan, place->backtest);
   g_string_append_c(out, '}');
 }
 

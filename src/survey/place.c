@@ -116,6 +116,8 @@ static struct isw_place *new_place(const struct isw_plan *plan, const struct isw
   isw_growth_cell(&detail->growth, &site->normals, site->south, results);
   for (int r = 0; r < place->n_results; r++) place->results[r].result = results[r];
   for (int s = 0; s < plan->n_seasons; s++) fill_season(plan, s, results, detail, place);
+  if (site->record.station != NULL)
+    place->backtest = isw_survey_new_backtest(plan, site->south, results, &site->record);
   for (int p = 0; p < plan->n_programmes; p++) {
     if (brief)
       score_briefly(plan, site, p, place, detail);
@@ -163,6 +165,7 @@ void isw_survey_free_place(struct isw_place *place) {
   g_free(place->results);
   g_free(place->seasons);
   g_free(place->scores);
+  isw_survey_free_backtest(place->backtest);
   g_free(place);
 }
 

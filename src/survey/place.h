@@ -9,6 +9,7 @@
 #include "growth/cell.h"
 #include "growth/span.h"
 #include "growth/windows.h"
+#include "survey/backtest.h"
 #include "survey/what_opens.h"
 
 /* A place to be asked about. Strings are borrowed. */
@@ -19,6 +20,7 @@ struct isw_site {
   bool south; /* southern seasons */
   struct isw_normals normals;
   const char *period; /* NULL: not stated */
+  struct isw_site_record record;
 };
 
 enum { ISW_OTHER_WINDOWS_MAX = ISW_YEAR_DAYS / 2 }; /* runs of good days with a gap each */
@@ -49,6 +51,7 @@ struct isw_place {
   struct isw_place_result *results;       /* as isw_growth_result_index says */
   struct isw_place_season *seasons;       /* chosen seasons */
   struct isw_scores *scores;              /* every sowing day of the plan's programmes */
+  struct isw_backtest *backtest;          /* NULL: no record */
 };
 
 /* Everything about one place; new, to be freed. */

@@ -154,7 +154,7 @@ START_TEST(csv_names_survive) {
   struct isw_result *results = g_new0(struct isw_result, (gsize)a.place->n_results);
   for (int r = 0; r < a.place->n_results; r++) results[r] = a.place->results[r].result;
   GString *out = g_string_new(NULL);
-  isw_output_append_place_header(out);
+  isw_output_append_place_header(out, false);
   isw_output_append_place_rows(out, a.plan, &a.site, results);
   ck_assert_ptr_null(strchr(out->str, '\r'));
   struct isw_csv_reader reader = isw_documents_start_csv("test", out->str, out->len);

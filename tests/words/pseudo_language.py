@@ -249,6 +249,11 @@ def main():
         for more in ([], ["--warmer", "-4"], ["--warmer", "12"], ["--warmer", "3", "--show", "F"]):
             card = run(*place, *more)
             bad += escaped("card", card, names) + too_wide(card)
+        record = os.path.join(source, "tests", "data", "colorado", "station_years.csv")
+        for station in ("TELLURIDE", "GRAND JUNCTI"):
+            card = run("site", "--quiet", "--crop", sheet, "--record", record, "--least", "1", "--station",
+                       station)
+            bad += escaped("card of a record", card, names | set(latin_words(station))) + too_wide(card)
         calendar = run(*place, "--format", "ics").replace("\r\n ", "")
         for line in calendar.splitlines():
             if re.match(r"(SUMMARY|DESCRIPTION)", line):
