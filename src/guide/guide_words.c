@@ -110,12 +110,20 @@ int isw_guide_chosen_variety(const struct isw_plan *plan, int variety) {
 }
 
 char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s) {
+  enum { NORTH, SOUTH, SIDES };
   const struct isw_plan *plan = facts->plan;
-  struct isw_window days =
-      isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], facts->page->south);
-  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  return isw_words_say(ISW_SAY_GUIDE_DAYS, isw_words_short_date(days.from_day, from),
-                       isw_words_short_date(days.to_day, to));
+  char from[SIDES][ISW_DATE_SIZE], to[SIDES][ISW_DATE_SIZE];
+  for (int side = 0; side < SIDES; side++) {
+    struct isw_window days =
+        isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], side == SOUTH);
+    isw_words_short_date(days.from_day, from[side]);
+    isw_words_short_date(days.to_day, to[side]);
+  }
+  if (facts->page->both_hemispheres)
+    return isw_words_say(ISW_SAY_GUIDE_DAYS_OF_BOTH, from[NORTH], to[NORTH], from[SOUTH],
+                         to[SOUTH]);
+  int side = facts->page->south ? SOUTH : NORTH;
+  return isw_words_say(ISW_SAY_GUIDE_DAYS, from[side], to[side]);
 }
 
 char *isw_guide_days_words(struct isw_window days) {

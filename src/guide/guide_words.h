@@ -36,7 +36,8 @@ char *isw_guide_pick_words(const struct isw_guide_facts *facts, struct isw_table
 /* The chosen index of a variety by its sheet index, or -1. */
 int isw_guide_chosen_variety(const struct isw_plan *plan, int variety);
 
-/* "1 Jan to 15 May": the season's sowing dates in the region. New. */
+/* "1 Jan to 15 May": the season's sowing dates in the region, of both sides where the equator
+ * crosses it. New. */
 char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s);
 
 /* "26 Jul – 7 Aug", or the one day; with the type (sheet index) in front. New. */

@@ -6,7 +6,8 @@
 #include "output/window_rasters.h"
 #include "words/say.h"
 
-static const double panel_most_mm = 118.0, panel_least_mm = 48.0, panel_heading_mm = 8.0;
+static const double panel_most_mm = 118.0, panel_least_mm = 48.0, panel_heading_mm = 8.0,
+                    second_line_mm = 4.0;
 static const double panel_scale = 0.88; /* of lettering, against a map that has a page to itself */
 static const double column_gap_mm = 6.0;
 static const double two_columns_below = 1.3; /* width over height of the region */
@@ -40,12 +41,18 @@ static struct isw_pen panel_pen(const struct isw_print *print) {
   return pen;
 }
 
+/* Both sides' sowing dates take two lines over a column. */
+static double heading_mm(const struct isw_guide_maps *maps) {
+  bool two_lines = maps->columns > 1 && maps->facts->page->both_hemispheres;
+  return panel_heading_mm + (two_lines ? second_line_mm : 0.0);
+}
+
 /* Size of a panel, its heading aside, where n of them share what is left of the page. */
 static struct isw_box panel_size(const struct isw_print *print, const struct isw_guide_maps *maps,
                                  int n) {
   double key_mm = isw_guide_measure_print(print, print_key, maps->facts);
   int rows = (MAX(n, 1) + maps->columns - 1) / maps->columns;
-  double height_mm = (isw_guide_room_left(print) - key_mm) / rows - panel_heading_mm;
+  double height_mm = (isw_guide_room_left(print) - key_mm) / rows - heading_mm(maps);
   return (struct isw_box){
       .width_mm = (isw_guide_print_width_mm - (maps->columns - 1) * column_gap_mm) / maps->columns,
       .height_mm = CLAMP(height_mm, panel_least_mm, panel_most_mm)};
@@ -89,12 +96,12 @@ static enum isw_status print_panels(struct isw_print *print, const struct isw_gu
   enum isw_status status = ISW_OK;
   for (int s = 0; s < n && status == ISW_OK; s++) {
     int column = s % maps->columns;
-    if (column == 0) isw_guide_need_room(print, box.height_mm + panel_heading_mm - 1.0);
+    if (column == 0) isw_guide_need_room(print, box.height_mm + heading_mm(maps) - 1.0);
     box.x_mm = print->left_mm + column * (box.width_mm + column_gap_mm);
     isw_guide_print_beside(print, ISW_PRINT_BODY, box.x_mm, box.width_mm, headings[s]);
-    box.y_mm = print->y_mm + panel_heading_mm - 1.0;
+    box.y_mm = print->y_mm + heading_mm(maps) - 1.0;
     status = draw(&pen, maps, v, s, box, error);
-    if (column == maps->columns - 1 || s == n - 1) print->y_mm += box.height_mm + panel_heading_mm;
+    if (column == maps->columns - 1 || s == n - 1) print->y_mm += box.height_mm + heading_mm(maps);
   }
   if (status == ISW_OK) print_key(print, maps->facts);
   return status;
