@@ -25,6 +25,7 @@ struct isw_map_page {
   const char *map_crs;                      /* what to draw in (chart/map_crs.h); NULL: auto */
   bool numbered;               /* districts have their numbers in place of their names */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */
+  bool fahrenheit;             /* temperatures and their differences in degF */
   bool south;                  /* most valid cells lie in the south: seasons are shifted */
   bool both_hemispheres;       /* some lie in each: both sides' sowing dates are said */
 };

@@ -58,7 +58,7 @@ char *isw_chart_word_subtitle(const struct isw_map_page *page, const struct isw_
   isw_chart_add_sentence(text, g_strdup(what));
   isw_chart_add_sentence(text, isw_chart_word_season_dates(page, season, ISW_SAY_MAP_DATES,
                                                            ISW_SAY_MAP_DATES_OF_BOTH));
-  isw_words_append_conditions(text, page->plan, false);
+  isw_words_append_conditions(text, page->plan, page->fahrenheit);
   return g_string_free(text, FALSE);
 }
 
@@ -112,11 +112,11 @@ void isw_chart_word_sowing_map(const struct isw_map_page *page, const struct isw
                                const struct isw_result_tally *tally, struct isw_map_words *out) {
   *out = (struct isw_map_words){0};
   out->title =
-      isw_words_say(ISW_SAY_MAP_SOWING_TITLE, page->crop_title, variety->title, season->name);
+      isw_words_say(ISW_SAY_MAP_SOWING_TITLE, page->crop_title, variety->title, season->title);
   out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_SOWING_WHAT));
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(
-      text, isw_words_say(ISW_SAY_ALT_SOWING, page->crop_title, variety->title, season->name));
+      text, isw_words_say(ISW_SAY_ALT_SOWING, page->crop_title, variety->title, season->title));
   struct date_sums sums = sum_dates(page, season, tally->period_m2, tally->no_window_m2);
   if (!(sums.all_m2 > 0)) {
     out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_NO_DATA_HEADING));
@@ -138,7 +138,7 @@ void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_
   enum { GOOD = 2, VERY_GOOD = 3 };
   *out = (struct isw_map_words){0};
   out->title =
-      isw_words_say(ISW_SAY_MAP_SCORE_TITLE, page->crop_title, variety->title, season->name);
+      isw_words_say(ISW_SAY_MAP_SCORE_TITLE, page->crop_title, variety->title, season->title);
   out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_SCORE_WHAT));
   out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_SCORE_HEADING));
   out->note = g_strdup(isw_words_text(ISW_SAY_MAP_NOTE_SHARE));
@@ -150,7 +150,7 @@ void isw_chart_word_score_map(const struct isw_map_page *page, const struct isw_
   }
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(
-      text, isw_words_say(ISW_SAY_ALT_SCORE, page->crop_title, variety->title, season->name));
+      text, isw_words_say(ISW_SAY_ALT_SCORE, page->crop_title, variety->title, season->title));
   if (all_m2 > 0) {
     char share[ISW_SHARE_SIZE], fine[ISW_SHARE_SIZE], good_from[16];
     isw_words_word_share(tally->score_m2[most], all_m2, share);
@@ -180,12 +180,12 @@ void isw_chart_word_years_map(const struct isw_map_page *page, const struct isw_
   g_snprintf(ten, sizeof ten, "%d", ISW_YEARS_OF_TEN);
   isw_words_word_share(good_m2, all_m2, share);
   out->title =
-      isw_words_say(ISW_SAY_MAP_YEARS_TITLE, page->crop_title, variety->title, season->name);
+      isw_words_say(ISW_SAY_MAP_YEARS_TITLE, page->crop_title, variety->title, season->title);
   out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_YEARS_WHAT));
   out->note = g_strdup(isw_words_text(ISW_SAY_MAP_YEARS_NOTE));
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(
-      text, isw_words_say(ISW_SAY_ALT_YEARS, page->crop_title, variety->title, season->name));
+      text, isw_words_say(ISW_SAY_ALT_YEARS, page->crop_title, variety->title, season->title));
   if (all_m2 > 0) {
     out->heading = isw_words_say(ISW_SAY_MAP_YEARS_HEADING, least, ten, share);
     isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_YEARS_SHARE, least, ten, share));
@@ -203,12 +203,12 @@ void isw_chart_word_span_map(const struct isw_map_page *page, const struct isw_s
   const double *period_m2 = last ? tally->last_period_m2 : tally->first_period_m2;
   struct date_sums sums = sum_dates(page, season, period_m2, tally->none_m2);
   out->title = isw_words_say(last ? ISW_SAY_MAP_LAST_TITLE : ISW_SAY_MAP_FIRST_TITLE,
-                             page->crop_title, season->name);
+                             page->crop_title, season->title);
   out->subtitle = isw_chart_word_subtitle(
       page, season, isw_words_text(last ? ISW_SAY_MAP_LAST_WHAT : ISW_SAY_MAP_FIRST_WHAT));
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(text, isw_words_say(last ? ISW_SAY_ALT_LAST : ISW_SAY_ALT_FIRST,
-                                             page->crop_title, season->name));
+                                             page->crop_title, season->title));
   if (!(sums.all_m2 > 0)) {
     out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_NO_DATA_HEADING));
     add_fixed(text, ISW_SAY_MAP_NO_DATA);
@@ -231,7 +231,7 @@ void isw_chart_word_pick_map(const struct isw_map_page *page, const struct isw_s
                              const struct isw_season *season, const struct isw_pick_tally *tally,
                              struct isw_map_words *out) {
   *out = (struct isw_map_words){0};
-  out->title = isw_words_say(ISW_SAY_MAP_PICK_TITLE, page->crop_title, season->name);
+  out->title = isw_words_say(ISW_SAY_MAP_PICK_TITLE, page->crop_title, season->title);
   out->subtitle = isw_chart_word_subtitle(page, season, isw_words_text(ISW_SAY_MAP_PICK_WHAT));
   out->heading = g_strdup(isw_words_text(ISW_SAY_MAP_PICK_HEADING));
   out->note = g_strdup(isw_words_text(ISW_SAY_MAP_PICK_NOTE));
@@ -246,7 +246,7 @@ void isw_chart_word_pick_map(const struct isw_map_page *page, const struct isw_s
     }
   }
   GString *text = isw_chart_start_with_region(page);
-  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_PICK, page->crop_title, season->name));
+  isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_PICK, page->crop_title, season->title));
   if (most >= 0) {
     char share[ISW_SHARE_SIZE], none[ISW_SHARE_SIZE];
     const char *title = sheet->varieties[most].title;
@@ -272,18 +272,18 @@ void isw_chart_word_compare_map(const struct isw_map_page *page,
   isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_A], all_m2, only_a);
   isw_words_format_share(tally->verdict_m2[ISW_VERDICT_ONLY_B], all_m2, only_b);
   out->title = isw_words_say(ISW_SAY_MAP_COMPARE_TITLE, page->crop_title, titles->b, titles->a,
-                             season->name);
+                             season->title);
   GString *subtitle = isw_chart_start_with_region(page);
   isw_chart_add_sentence(subtitle,
                          isw_chart_word_season_dates(page, season, ISW_SAY_MAP_COMPARE_WHAT,
                                                      ISW_SAY_MAP_COMPARE_WHAT_BOTH));
-  isw_words_append_conditions(subtitle, page->plan, false);
+  isw_words_append_conditions(subtitle, page->plan, page->fahrenheit);
   out->subtitle = g_string_free(subtitle, FALSE);
   out->heading = isw_words_say(ISW_SAY_MAP_COMPARE_HEADING, titles->a, only_a, titles->b, only_b);
   out->note = g_strdup(isw_words_text(ISW_SAY_MAP_COMPARE_NOTE));
   GString *text = isw_chart_start_with_region(page);
   isw_chart_add_sentence(text, isw_words_say(ISW_SAY_ALT_COMPARE, titles->a, titles->b,
-                                             page->crop_title, season->name));
+                                             page->crop_title, season->title));
   isw_chart_add_sentence(
       text, isw_words_say(ISW_SAY_ALT_COMPARE_SHARES, both, only_a, only_b, titles->a, titles->b));
   out->description = g_string_free(text, FALSE);

@@ -127,7 +127,7 @@ void isw_chart_draw_year_seasons(struct isw_year_drawing *drawing, double y_mm) 
                                            drawing->width_mm + 0.2, ISW_YEAR_SEASONS_MM});
   for (int s = 0; s < view->plan->n_seasons; s++) {
     struct isw_window dates = view->place->seasons[s].sowing_dates;
-    const char *season = view->plan->sheet->seasons[view->plan->seasons[s]].name;
+    const char *season = view->plan->sheet->seasons[view->plan->seasons[s]].title;
     for (int turn = 0; turn < 2; turn++) {
       int from = isw_base_days_forward(view->start_day, dates.from_day) - turn * ISW_YEAR_DAYS;
       if (from + dates.days <= 0) continue;

@@ -17,7 +17,7 @@ const char *isw_chart_crop_title(const struct isw_year_view *view,
 }
 
 static const char *season_name(const struct isw_year_view *view, int s) {
-  return view->plan->sheet->seasons[view->plan->seasons[s]].name;
+  return view->plan->sheet->seasons[view->plan->seasons[s]].title;
 }
 
 char *isw_chart_name_crop_seasons(const struct isw_year_view *view,
@@ -42,7 +42,8 @@ char *isw_chart_word_days(int from_day, int to_day) {
   isw_words_short_date(to_day, to);
   if (from_day == to_day) return g_strdup(from);
   g_snprintf(first, sizeof first, "%d", from_date);
-  return from_month == to_month && from_date < to_date
+  return isw_words_date_style() == ISW_DATES_DAY_FIRST && from_month == to_month &&
+                 from_date < to_date
              ? isw_words_say(ISW_SAY_DAYS_OF_A_MONTH, first, to)
              : isw_words_say(ISW_SAY_DAYS_OF_MONTHS, from, to);
 }

@@ -55,7 +55,8 @@ static GOptionGroup *new_group(enum isw_option_group group, struct parse *parse)
       [ISW_OPTIONS_MAIN] = {"main", "Options:", "Show options"},
       [ISW_OPTIONS_CLIMATE] = {"climate", "Climate:", "Show climate options"},
       [ISW_OPTIONS_CONDITIONS] = {"conditions", "Conditions:", "Show options for conditions"},
-      [ISW_OPTIONS_MAPS] = {"maps", "Maps:", "Show options for maps"}};
+      [ISW_OPTIONS_MAPS] = {"maps", "Maps:", "Show options for maps"},
+      [ISW_OPTIONS_GUIDE] = {"guide", "Publication:", "Show options for a guide's publication"}};
   return g_option_group_new(names[group][0], names[group][1], names[group][2], parse, NULL);
 }
 
@@ -67,7 +68,8 @@ static bool add_group(GOptionContext *context, enum isw_option_group group, stru
   GArray *entries = g_array_new(TRUE, TRUE, sizeof(GOptionEntry));
   for (size_t i = 0; i < count; i++) {
     const struct isw_option *option = &table[i];
-    if (option->group != group || (option->commands & parse->command->command) == 0) continue;
+    if (option->group != group || option->in_file) continue;
+    if ((option->commands & parse->command->command) == 0) continue;
     GOptionEntry entry = {.long_name = option->name,
                           .flags = entry_flags(option),
                           .arg = G_OPTION_ARG_CALLBACK,
@@ -108,7 +110,7 @@ static char *find_foreign(const struct parse *parse, int argc, char **argv) {
     const struct isw_option *foreign = isw_jobs_find_option(name, ~0U);
     bool ours = isw_jobs_find_option(name, parse->command->command) != NULL;
     g_free(name);
-    if (foreign == NULL || ours) continue;
+    if (foreign == NULL || foreign->in_file || ours) continue;
     GString *text = g_string_new(NULL);
     size_t n_commands;
     const struct isw_cli_command *commands = isw_cli_commands(&n_commands);
@@ -168,6 +170,7 @@ enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, 
   add_group(context, ISW_OPTIONS_CLIMATE, &parse, texts);
   add_group(context, ISW_OPTIONS_CONDITIONS, &parse, texts);
   add_group(context, ISW_OPTIONS_MAPS, &parse, texts);
+  add_group(context, ISW_OPTIONS_GUIDE, &parse, texts);
 
   char *program = g_strconcat("isosow ", isw_jobs_command_name(command->command), NULL);
   g_set_prgname(program);
@@ -200,13 +203,14 @@ void isw_cli_print_options(void) {
       [ISW_OPTION_DATE] = "date",           [ISW_OPTION_DATES] = "dates",
       [ISW_OPTION_MONTHS] = "months",       [ISW_OPTION_PATH] = "path",
       [ISW_OPTION_SHEET] = "sheet",         [ISW_OPTION_NUMBERS] = "list",
-      [ISW_OPTION_NUMBER_OR_PATH] = "path", [ISW_OPTION_TEXTS] = "text"};
+      [ISW_OPTION_NUMBER_OR_PATH] = "path", [ISW_OPTION_TEXTS] = "text",
+      [ISW_OPTION_PAIRS] = "text"};
   size_t count, n_commands;
   const struct isw_option *table = isw_jobs_option_table(&count);
   const struct isw_cli_command *commands = isw_cli_commands(&n_commands);
   for (size_t k = 0; k < n_commands; k++)
     for (size_t i = 0; i < count; i++) {
-      if ((table[i].commands & commands[k].command) == 0) continue;
+      if (table[i].in_file || (table[i].commands & commands[k].command) == 0) continue;
       const char *argument = isw_jobs_option_argument(&table[i]), *words = table[i].words;
       printf("%s\t--%s\t%s\t%s\t%s\n", isw_jobs_command_name(commands[k].command), table[i].name,
              kinds[table[i].kind], argument != NULL ? argument : "", words != NULL ? words : "");

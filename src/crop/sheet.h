@@ -75,6 +75,7 @@ enum isw_start { ISW_START_NURSERY = 0, ISW_START_DIRECT = 1 };
 
 struct isw_season {
   char *name;
+  char *title;                  /* what readers see: the name, unless a region says another */
   int sow_from_day, sow_to_day; /* 0..364 inclusive; from > to: across New Year */
   enum isw_start start;
   bool cut_at_once;                 /* its crop does not wait in the field */

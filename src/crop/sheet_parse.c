@@ -79,7 +79,10 @@ enum isw_status isw_crop_parse_sheet(const char *text, size_t size, const char *
 void isw_crop_free_sheet(struct isw_sheet *sheet) {
   if (sheet == NULL) return;
   for (int i = 0; i < sheet->n_shelters; i++) g_free(sheet->shelters[i].name);
-  for (int s = 0; s < sheet->n_seasons; s++) g_free(sheet->seasons[s].name);
+  for (int s = 0; s < sheet->n_seasons; s++) {
+    g_free(sheet->seasons[s].name);
+    g_free(sheet->seasons[s].title);
+  }
   for (int v = 0; v < sheet->n_varieties; v++) {
     for (int k = 0; k < ISW_STAGES_MAX; k++) {
       g_free(sheet->varieties[v].stages[k].name);

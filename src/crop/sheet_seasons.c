@@ -1,3 +1,4 @@
+#include <glib.h>
 #include <string.h>
 
 #include "base/dates.h"
@@ -77,6 +78,7 @@ static bool read_season(struct isw_sheet_draft *draft, const yaml_node_t *node, 
   if (!isw_documents_enter_map(reader, node, NULL, "season", keys, &map) ||
       !isw_documents_read_id(reader, &map, "season", &season->name))
     return false;
+  season->title = g_strdup(season->name);
   lines[s] = isw_documents_entry_line(reader, &map, "season");
   int first = isw_crop_find_season(draft->sheet, season->name);
   if (first < s)

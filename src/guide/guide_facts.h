@@ -5,6 +5,7 @@
 #include "chart/map_sheet.h"
 #include "guide/guide_sites.h"
 #include "guide/place_details.h"
+#include "guide/publication.h"
 
 struct isw_guide_facts {
   const struct isw_plan *plan;
@@ -18,6 +19,7 @@ struct isw_guide_facts {
   const struct isw_region_grid *region;
   const struct isw_guide_sites *sites;
   const struct isw_place_details *details;
+  const struct isw_publication *publication;
   bool numbered; /* the print's maps have numbers in place of the districts' names */
 };
 

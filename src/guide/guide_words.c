@@ -68,7 +68,7 @@ char *isw_guide_period_words(const struct isw_guide_facts *facts) {
   char *period = isw_words_normals(facts->period);
   GString *text = g_string_new(period);
   g_free(period);
-  isw_words_append_conditions(text, facts->plan, false);
+  isw_words_append_conditions(text, facts->plan, facts->page->fahrenheit);
   return g_string_free(text, FALSE);
 }
 

@@ -13,6 +13,7 @@
 #include "guide/guide_words.h"
 #include "guide/page_tables.h"
 #include "survey/place_crops.h"
+#include "words/date_words.h"
 #include "words/say.h"
 
 enum { LATTICE_PARTS = 64, DEFLATE_LEVEL = 9 };
@@ -66,6 +67,8 @@ static void add_colour(JsonBuilder *builder, struct isw_colour colour) {
  * the days of a year, which form it takes. */
 static void add_sentence(JsonBuilder *builder, enum isw_sentence sentence) {
   json_builder_set_member_name(builder, isw_words_id(sentence));
+  if (sentence == ISW_SAY_SHORT_DATE) sentence = isw_words_date_form(false);
+  if (sentence == ISW_SAY_LONG_DATE) sentence = isw_words_date_form(true);
   if (!isw_words_is_plural(sentence)) {
     json_builder_add_string_value(builder, isw_words_template(sentence));
     return;
@@ -148,6 +151,7 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
   add_text(builder, "periodText", period);
   g_free(period);
   add_flag(builder, "south", facts->page->south);
+  add_flag(builder, "dateNumbers", isw_words_date_style() == ISW_DATES_NUMBERS);
   json_builder_set_member_name(builder, "varieties");
   json_builder_begin_array(builder);
   for (int v = 0; v < plan->n_varieties; v++) {
@@ -172,7 +176,7 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
   for (int s = 0; s < plan->n_seasons; s++) {
     const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
     json_builder_begin_object(builder);
-    add_text(builder, "name", season->name);
+    add_text(builder, "name", season->title);
     add_season_days(builder, "north", season, false);
     add_season_days(builder, "south", season, true);
     add_order(builder, plan, season);

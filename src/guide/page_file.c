@@ -5,6 +5,7 @@
 
 #include "guide/guide_words.h"
 #include "guide/page_data.h"
+#include "guide/page_publication.h"
 #include "guide/page_tables.h"
 #include "guide/page_texts.h"
 #include "words/say.h"
@@ -43,8 +44,11 @@ static char *make_sources(const struct isw_guide_facts *facts) {
     isw_guide_append_escaped(html, sheet->sources[i]);
     g_string_append(html, "</li>\n");
   }
+  g_string_append(html, "</ul>\n");
+  isw_guide_append_own_text(html, facts->publication->credit);
+  isw_guide_append_own_text(html, facts->publication->licence);
   char *made = isw_words_say(ISW_SAY_PAGE_MADE_WITH, "isosow " ISOSOW_VERSION);
-  g_string_append(html, "</ul>\n<p class=\"small\">");
+  g_string_append(html, "<p class=\"small\">");
   isw_guide_append_escaped(html, made);
   g_string_append(html, "</p>");
   g_free(made);
@@ -124,6 +128,12 @@ enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const 
   if (status != ISW_OK) return status;
   struct part parts[] = {{"@TITLE@", escaped_title(facts)},
                          {"@LEAD@", make_lead(facts)},
+                         {"@LOGO@", make_part(isw_guide_append_logo, facts)},
+                         {"@SUBTITLE@", make_part(isw_guide_append_subtitle, facts)},
+                         {"@BEFORE@", make_part(isw_guide_append_before, facts)},
+                         {"@SEASONTEXTS@", make_part(isw_guide_append_season_texts, facts)},
+                         {"@DISTRICTTEXTS@", make_part(isw_guide_append_district_texts, facts)},
+                         {"@AFTER@", make_part(isw_guide_append_after, facts)},
                          {"@STYLE@", make_style(facts)},
                          {"@REGION@", make_part(isw_guide_append_region, facts)},
                          {"@STRIPS@", make_part(isw_guide_append_strips, facts)},

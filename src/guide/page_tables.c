@@ -14,7 +14,7 @@ void isw_guide_append_escaped(GString *html, const char *text) {
 }
 
 static const char *season_name(const struct isw_plan *plan, int s) {
-  return plan->sheet->seasons[plan->seasons[s]].name;
+  return plan->sheet->seasons[plan->seasons[s]].title;
 }
 
 /* ---- tables ---- */

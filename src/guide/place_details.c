@@ -13,6 +13,7 @@ struct maker {
   struct isw_place_details *details;
   GHashTable *numbers; /* text -> number + 1 */
   int threads, n;
+  bool fahrenheit;
   struct isw_site sites[CHUNK];
   int cells[CHUNK];
 };
@@ -90,7 +91,7 @@ static void take_window(struct maker *maker, const struct isw_words_place *about
 
 static void take_season(struct maker *maker, const struct isw_place *place, int s, int16_t *bands) {
   const struct isw_plan *plan = maker->region->plan;
-  struct isw_words_place about = {.plan = plan, .place = place};
+  struct isw_words_place about = {.plan = plan, .place = place, .fahrenheit = maker->fahrenheit};
   struct isw_pick pick = place->seasons[s].pick;
   bands[ISW_DETAIL_OPENS] = number_text(maker, isw_words_opening(&about, s));
   int v = 0;
@@ -148,7 +149,8 @@ static enum isw_status take_row(struct maker *maker, struct isw_climate *climate
 
 enum isw_status isw_guide_new_details(struct isw_climate *climate,
                                       const struct isw_region_grid *region, int threads,
-                                      struct isw_place_details **out, struct isw_error *error) {
+                                      bool fahrenheit, struct isw_place_details **out,
+                                      struct isw_error *error) {
   const struct isw_plan *plan = region->plan;
   struct isw_place_details *details = g_new0(struct isw_place_details, 1);
   size_t cells = (size_t)region->width * (size_t)region->height;
@@ -162,6 +164,7 @@ enum isw_status isw_guide_new_details(struct isw_climate *climate,
   maker->region = region;
   maker->details = details;
   maker->threads = threads;
+  maker->fahrenheit = fahrenheit;
   maker->numbers = g_hash_table_new(g_str_hash, g_str_equal);
   int full_width = isw_climate_grid(climate)->width;
   float *normals = g_new(float, (size_t)full_width *ISW_CELL_NORMALS);

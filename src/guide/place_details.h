@@ -42,7 +42,8 @@ struct isw_place_details {
  * reader's failures, ISW_INTERRUPTED. *out is new. */
 enum isw_status isw_guide_new_details(struct isw_climate *climate,
                                       const struct isw_region_grid *region, int threads,
-                                      struct isw_place_details **out, struct isw_error *error);
+                                      bool fahrenheit, struct isw_place_details **out,
+                                      struct isw_error *error);
 void isw_guide_free_details(struct isw_place_details *details,
                             const struct isw_region_grid *region); /* takes NULL */
 

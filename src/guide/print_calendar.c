@@ -18,7 +18,7 @@ enum { TOGETHER_MOST = 5, ROWS_MAX = ISW_PLACE_EVENTS_MAX };
 static char *crop_seasons(const struct isw_plan *plan, const struct isw_place_crop *crop) {
   const char *names[ISW_SEASONS_MAX];
   for (int i = 0; i < crop->n_seasons; i++)
-    names[i] = plan->sheet->seasons[plan->seasons[crop->seasons[i]]].name;
+    names[i] = plan->sheet->seasons[plan->seasons[crop->seasons[i]]].title;
   char *list = isw_words_list(crop->n_seasons, names), *capital = isw_words_capital(list);
   g_free(list);
   return capital;
@@ -144,7 +144,7 @@ static void print_works(struct isw_print *print, const struct isw_plan *plan,
 static void print_remarks(struct isw_print *print, const struct isw_plan *plan,
                           const struct isw_place *place, const struct isw_place_crop *crops,
                           int n) {
-  struct isw_words_place about = {.plan = plan, .place = place};
+  struct isw_words_place about = {.plan = plan, .place = place}; /* no temperature is in it */
   for (int c = 0; c < n; c++) {
     char *wait = isw_words_wait(&about, &crops[c]);
     if (wait == NULL) continue;

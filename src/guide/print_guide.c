@@ -14,6 +14,7 @@
 #include "guide/guide_words.h"
 #include "guide/print_calendar.h"
 #include "guide/print_maps.h"
+#include "guide/print_publication.h"
 #include "guide/print_seasons.h"
 #include "guide/print_year.h"
 #include "output/window_rasters.h"
@@ -30,7 +31,7 @@ struct guide_print {
 };
 
 static const char *season_name(const struct isw_plan *plan, int s) {
-  return plan->sheet->seasons[plan->seasons[s]].name;
+  return plan->sheet->seasons[plan->seasons[s]].title;
 }
 
 /* ---- pages 1 and 2: picks ---- */
@@ -60,6 +61,10 @@ static void print_district(struct isw_print *print, const void *self) {
   char *name = isw_guide_print_name(block->facts, block->d);
   isw_guide_print_text(print, ISW_PRINT_SUBHEADING, name);
   isw_guide_print_seasons(print, block->facts, 1 + block->d);
+  isw_guide_print_own_text(
+      print, ISW_PRINT_BODY,
+      isw_guide_text_of(block->facts->publication->district_texts,
+                        isw_regions_district_name(block->facts->districts, block->d)));
   g_free(name);
 }
 
@@ -216,6 +221,7 @@ static void print_end(struct guide_print *guide) {
   const struct isw_sheet *sheet = facts->plan->sheet;
   struct isw_print *print = &guide->print;
   isw_guide_next_page(print);
+  isw_guide_print_after(print, facts);
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_METHOD));
   char *paragraph;
   for (int i = 0; (paragraph = isw_guide_method(facts, i)) != NULL; i++) {
@@ -227,6 +233,8 @@ static void print_end(struct guide_print *guide) {
     isw_guide_print_item(print, ISW_PRINT_BODY, facts->page->source_line);
   for (int i = 0; i < sheet->n_sources; i++)
     isw_guide_print_item(print, ISW_PRINT_BODY, sheet->sources[i]);
+  isw_guide_print_own_text(print, ISW_PRINT_BODY, facts->publication->credit);
+  isw_guide_print_own_text(print, ISW_PRINT_BODY, facts->publication->licence);
 }
 
 /* The strips go on the first page that has room for them beside `reserved_mm` of other things, with
@@ -256,17 +264,26 @@ static bool print_year(struct guide_print *guide, double reserved_mm, bool at_la
   return true;
 }
 
+static void print_before(struct isw_print *print, const void *self) {
+  const struct isw_guide_facts *facts = self;
+  isw_guide_print_imprint(print, facts);
+  isw_guide_print_own_texts(print, ISW_PRINT_BODY, facts->publication->before);
+}
+
+/* A long text before the guide has a page of its own, so that the answers stay together. */
 static void print_title(struct guide_print *guide, const char *lead) {
+  static const double short_mm = 45.0;
+  struct isw_print *print = &guide->print;
   const char *region = guide->facts->page->region_title;
   char *subject = isw_guide_subject(guide->facts);
-  if (region != NULL && region[0] != '\0') {
-    isw_guide_print_text(&guide->print, ISW_PRINT_TITLE, region);
-    isw_guide_print_text(&guide->print, ISW_PRINT_SUBTITLE, subject);
-  } else {
-    isw_guide_print_text(&guide->print, ISW_PRINT_TITLE, subject);
-  }
+  bool has_region = region != NULL && region[0] != '\0';
+  struct isw_print_titles titles = {guide->facts, has_region ? region : subject,
+                                    has_region ? subject : NULL, lead};
+  isw_guide_print_titles(print, &titles);
+  double before_mm = isw_guide_measure_print(print, print_before, guide->facts);
+  print_before(print, guide->facts);
+  if (before_mm > short_mm) isw_guide_next_page(print);
   g_free(subject);
-  isw_guide_print_text(&guide->print, ISW_PRINT_LEAD, lead);
 }
 
 static enum isw_status print_all(struct guide_print *guide, const char *lead,
@@ -283,6 +300,7 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   enum isw_status status = isw_guide_print_pick_maps(print, &guide->maps, error);
   if (status != ISW_OK) return status;
   isw_guide_next_page(print);
+  isw_guide_print_whole(print, isw_guide_print_season_texts, guide->facts);
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_DISTRICTS));
   int left = print_districts(guide, 0, false);
   bool more = left < isw_regions_district_count(guide->facts->districts);
@@ -322,6 +340,7 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
                                   .height_mm = given->page->height_mm,
                                   .title = title,
                                   .subject = subject,
+                                  .author = given->publication->publisher,
                                   .now = given->now};
   char *lead = isw_guide_lead(&facts);
   enum isw_status status = isw_guide_open_print(path, &paper, foot, &guide->print, error);

@@ -3,6 +3,7 @@
 #include "guide/guide_words.h"
 #include "guide/print_calendar.h"
 #include "guide/print_page.h"
+#include "guide/print_publication.h"
 #include "guide/print_seasons.h"
 #include "guide/print_year.h"
 #include "words/say.h"
@@ -21,10 +22,9 @@ static void draw_handout(struct isw_print *print, const void *self) {
   char *under = region != NULL && region[0] != '\0'
                     ? isw_words_say(ISW_SAY_GUIDE_TITLE, region, subject)
                     : g_strdup(subject);
-  isw_guide_print_text(print, ISW_PRINT_TITLE,
-                       isw_regions_district_name(facts->districts, handout->d));
-  isw_guide_print_text(print, ISW_PRINT_SUBTITLE, under);
-  isw_guide_print_text(print, ISW_PRINT_LEAD, handout->lead);
+  const char *name = isw_regions_district_name(facts->districts, handout->d);
+  struct isw_print_titles titles = {facts, name, under, handout->lead};
+  isw_guide_print_titles(print, &titles);
   g_free(under);
   g_free(subject);
   struct isw_guide_year year = {
@@ -32,9 +32,13 @@ static void draw_handout(struct isw_print *print, const void *self) {
   isw_guide_print_year(print, &year);
   isw_guide_print_season_head(print);
   isw_guide_print_seasons(print, facts, 1 + handout->d);
+  isw_guide_print_own_text(print, ISW_PRINT_BODY,
+                           isw_guide_text_of(facts->publication->district_texts, name));
+  isw_guide_print_season_texts(print, facts);
   isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_CALENDAR_NOTE));
   isw_guide_draw_calendar(print, facts, handout->d);
   isw_guide_print_cautions(print, facts);
+  isw_guide_print_imprint(print, facts);
 }
 
 /* Begin with an empty page. */
@@ -57,6 +61,7 @@ enum isw_status isw_guide_write_handouts(const struct isw_guide_facts *given, co
                                   .height_mm = facts.page->height_mm,
                                   .title = title,
                                   .subject = subject,
+                                  .author = facts.publication->publisher,
                                   .now = facts.now};
   struct isw_print print;
   enum isw_status status = isw_guide_open_print(path, &paper, foot, &print, error);

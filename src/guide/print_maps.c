@@ -13,7 +13,7 @@ static const double column_gap_mm = 6.0;
 static const double two_columns_below = 1.3; /* width over height of the region */
 
 static const char *season_name(const struct isw_plan *plan, int s) {
-  return plan->sheet->seasons[plan->seasons[s]].name;
+  return plan->sheet->seasons[plan->seasons[s]].title;
 }
 
 /* What the numbers on the maps mean; nothing where they have names. */

@@ -55,6 +55,8 @@ static void draw_foot(struct isw_print *print) {
 static void describe_file(cairo_surface_t *surface, const struct isw_print_paper *paper) {
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, paper->title);
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_SUBJECT, paper->subject);
+  if (paper->author != NULL)
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, paper->author);
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "isosow " ISOSOW_VERSION);
   GDateTime *time = g_date_time_new_from_unix_utc(paper->now);
   char *stamp = time != NULL ? g_date_time_format(time, "%Y-%m-%dT%H:%M:%SZ") : NULL;
@@ -165,7 +167,7 @@ void isw_guide_print_notes(struct isw_print *print, const char *heading) {
 static void print_at(struct isw_print *print, enum isw_print_style kind, double indent_mm,
                      const char *sign, const char *text) {
   struct isw_text style = styles[kind].text;
-  style.wrap_mm = isw_guide_print_width_mm - indent_mm;
+  style.wrap_mm = isw_guide_print_width_mm - indent_mm - print->taken_mm;
   double height = isw_chart_measure_text(&print->pen, &style, text).height_mm;
   double before = print->y_mm > top_mm ? styles[kind].before_mm : 0.0;
   isw_guide_need_room(print, before + height + styles[kind].keep_mm);

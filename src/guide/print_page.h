@@ -13,7 +13,8 @@ struct isw_print {
   double y_mm;               /* where the next thing goes */
   double left_mm, bottom_mm; /* of what is printed on a page, the foot aside */
   double foot_mm;
-  double shrink; /* 1: nothing is shrunk */
+  double taken_mm; /* of the right of the page, beside which texts are set */
+  double shrink;   /* 1: nothing is shrunk */
   const char *foot;
   bool endless;  /* being measured: a page without an end, and without tags */
   bool in_table; /* the structure's table is open */
@@ -25,6 +26,7 @@ extern const double isw_guide_print_width_mm;
 struct isw_print_paper {
   double width_mm, height_mm;  /* either way up; printed upright */
   const char *title, *subject; /* the file's own */
+  const char *author;          /* NULL: nobody is named */
   long long now;               /* seconds since 1970: the file's creation date */
 };
 

@@ -31,7 +31,7 @@ void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_fac
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     struct isw_season_words words;
     isw_guide_word_season(facts, region, s, &words);
-    char *name = isw_words_capital(facts->plan->sheet->seasons[facts->plan->seasons[s]].name);
+    char *name = isw_words_capital(facts->plan->sheet->seasons[facts->plan->seasons[s]].title);
     const char *texts[ROW_TEXTS] = {name};
     for (int i = 0; i < ISW_SEASON_COLUMNS; i++) texts[1 + i] = words.texts[i];
     isw_guide_print_row(print, &table, texts);

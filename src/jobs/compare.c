@@ -240,7 +240,7 @@ static enum isw_status answer_summary(const struct compare_job *job, struct isw_
   struct isw_compare_row *rows = make_rows(job, &n);
   const char *period = isw_climate_period(job->climate);
   GString *conditions = g_string_new(NULL);
-  isw_words_append_conditions(conditions, job->sides.a.plan, false);
+  isw_words_append_conditions(conditions, job->sides.a.plan, job->page.fahrenheit);
   char *sides = isw_words_say(ISW_SAY_COMPARE_SIDES, job->sides.a.title, job->sides.b.title);
   g_string_append_printf(text, "%s\n", sides);
   g_free(sides);

@@ -12,6 +12,7 @@
 #include "guide/region_grid.h"
 #include "jobs/jobs.h"
 #include "jobs/map_job.h"
+#include "jobs/publish.h"
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
                   print_name[] = "guide.pdf", handouts_name[] = "handouts.pdf";
@@ -21,6 +22,8 @@ struct guide_job {
   struct isw_district_table *table;
   struct isw_region_grid *region;
   struct isw_cell_areas *areas;
+  struct isw_publication publication;
+  struct isw_logo *logo;
 };
 
 static enum isw_status take_block(void *self, const struct isw_block *block,
@@ -52,6 +55,9 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
                          "--district-name is missing; name the column that holds the districts' "
                          "names");
   enum isw_status status = isw_jobs_open_map_inputs(job->map, error);
+  if (status == ISW_OK)
+    status = isw_jobs_open_publication(pages, job->map->sheet, job->map->districts,
+                                       &job->publication, &job->logo, error);
   if (status != ISW_OK) return status;
   const struct isw_grid *grid = isw_climate_grid(job->map->climate);
   status = isw_survey_new_cell_areas(grid, &job->areas, error);
@@ -86,8 +92,8 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                  isw_climate_period(map->climate), &sites, error);
   struct isw_place_details *details = NULL;
   if (status == ISW_OK)
-    status =
-        isw_guide_new_details(map->climate, job->region, map->options->threads, &details, error);
+    status = isw_guide_new_details(map->climate, job->region, map->options->threads,
+                                   map->page.fahrenheit, &details, error);
   struct isw_guide_facts facts = {.plan = map->plan,
                                   .grid = isw_climate_grid(map->climate),
                                   .page = &map->page,
@@ -98,7 +104,8 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                   .districts = job->map->districts,
                                   .region = job->region,
                                   .sites = sites,
-                                  .details = details};
+                                  .details = details,
+                                  .publication = &job->publication};
   if (status == ISW_OK) isw_base_notice(&map->log, "writing the page and the print");
   if (status == ISW_OK)
     status = isw_guide_write_page(&facts, isw_output_temporary_path(map->folder, page_name), error);
@@ -131,6 +138,7 @@ static void free_job(struct guide_job *job) {
   isw_guide_free_table(job->table);
   isw_guide_free_region_grid(job->region);
   isw_survey_free_cell_areas(job->areas);
+  isw_guide_free_logo(job->logo);
   isw_jobs_free_map_job(job->map);
 }
 

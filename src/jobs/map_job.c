@@ -7,6 +7,7 @@
 #include "chart/palette.h"
 #include "jobs/input_files.h"
 #include "jobs/part_options.h"
+#include "jobs/publish.h"
 #include "output/cog.h"
 #include "output/run_match.h"
 #include "survey/area_share.h"
@@ -51,6 +52,7 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
   if (options->out == NULL && job->command != ISW_COMMAND_PARTS)
     return isw_jobs_refuse_without_out(error);
   enum isw_status status = isw_jobs_make_plan(options, &job->sheet, &job->plan, error);
+  if (status == ISW_OK) status = isw_jobs_name_as_read(options, job->sheet, error);
   if (status == ISW_OK) status = isw_jobs_make_page(options, job->sheet, &job->page, error);
   if (status == ISW_OK)
     status = isw_jobs_open_watched_climate(options, &job->log, &job->climate, &job->watch, error);
@@ -199,6 +201,7 @@ static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GA
                                     .layers = job->options->layers,
                                     .places = job->options->places,
                                     .hill_shade = job->options->hill_shade,
+                                    .logo = job->options->logo,
                                     .drawn_with = *drawn_with,
                                     .n_options = (int)(*options)->len,
                                     .options = (const void *)(*options)->data};

@@ -8,6 +8,7 @@
 #include "chart/map_crs.h"
 #include "output/window_rasters.h"
 #include "survey/side_by_side.h"
+#include "words/date_words.h"
 
 /* 16:9, 1920 x 1080 pixels */
 static const double slide_width_mm = 1920 / 144.0 * 25.4, slide_height_mm = 1080 / 144.0 * 25.4;
@@ -24,7 +25,9 @@ enum isw_status isw_jobs_make_page(const struct isw_options *options, const stru
                                 .region_title = options->title,
                                 .software = "isosow " ISOSOW_VERSION,
                                 .map_crs = options->map_crs,
-                                .slide = options->slide};
+                                .slide = options->slide,
+                                .fahrenheit = options->show == ISW_SHOW_F};
+  isw_words_set_date_style((enum isw_date_style)options->date_style);
   if (options->slide) {
     struct isw_options usual;
     isw_jobs_start_options(&usual);

@@ -55,7 +55,7 @@ static const void *value_of(const struct isw_options *options, const struct isw_
 }
 
 static bool is_text(enum isw_option_kind kind) {
-  return kind >= ISW_OPTION_TEXT && kind != ISW_OPTION_TEXTS;
+  return kind >= ISW_OPTION_TEXT && kind < ISW_OPTION_TEXTS;
 }
 
 /* The shortest of 15 or 17 digits that reads back as the same number. */
@@ -95,8 +95,9 @@ void isw_jobs_clear_options(struct isw_options *options) {
   for (size_t i = 0; i < count; i++) {
     void *field = field_of(options, &table[i]);
     if (is_text(table[i].kind)) g_clear_pointer((char **)field, g_free);
-    if (table[i].kind == ISW_OPTION_TEXTS) g_clear_pointer((char ***)field, g_strfreev);
+    if (table[i].kind >= ISW_OPTION_TEXTS) g_clear_pointer((char ***)field, g_strfreev);
   }
+  g_clear_pointer(&options->region_file, g_free);
 }
 
 /* ---- from text ---- */
@@ -289,6 +290,11 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
     case ISW_OPTION_NUMBER: return set_number(option, text, field, error);
     case ISW_OPTION_CHOICE: return set_choice(option, text, field, error);
     case ISW_OPTION_SIZE: return set_size(text, field, error);
+    case ISW_OPTION_PAIRS:
+      if (strchr(text, '=') == NULL || text[0] == '=')
+        return isw_base_fail(error, ISW_USAGE, "is not NAME=text");
+      add_text(field, text);
+      return ISW_OK;
     case ISW_OPTION_TEXTS: add_text(field, text); return ISW_OK;
     case ISW_OPTION_DATE: return set_date(text, field, error);
     case ISW_OPTION_DATES: return set_dates(text, field, error);
@@ -358,6 +364,7 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
       const struct isw_month_range *range = value;
       return g_strdup_printf("%d..%d", range->from_month + 1, range->to_month + 1);
     }
+    case ISW_OPTION_PAIRS:
     case ISW_OPTION_TEXTS: {
       char **texts = isw_jobs_option_texts(options, option);
       return texts != NULL ? g_strjoinv(", ", texts) : NULL;

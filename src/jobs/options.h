@@ -81,6 +81,11 @@ struct isw_options {
   char *title, *districts, *district_name, *layers, *places, *hill_shade, *map_crs;
   struct isw_page_size size;
   double dpi;
+  /* guide: what its publisher says */
+  char *subtitle, *publisher, *edition, *contact, *credit, *licence, *normals_source, *logo;
+  char **text_before, **text_after, **season_texts, **district_texts, **glossary;
+  char **season_names, **type_names;
+  char *region_file; /* where options came from, for messages; NULL: none. No option. */
   /* results */
   char *out, *part;
   bool slide;
@@ -92,7 +97,9 @@ struct isw_options {
   int every_days; /* 0: not given */
   bool nearest;
   int format; /* enum isw_site_format or ISW_NOT_GIVEN: text */
-  int show;   /* enum isw_show */
+  /* site and pages */
+  int show;       /* enum isw_show */
+  int date_style; /* enum isw_date_style */
   /* inspect */
   bool every_cell, json;
   /* the run */
@@ -115,7 +122,8 @@ enum isw_option_kind {
   ISW_OPTION_SHEET,          /* a path, or the name of a built-in sheet */
   ISW_OPTION_NUMBER_OR_PATH, /* a number, or a path */
   ISW_OPTION_NUMBERS,        /* numbers with commas between */
-  ISW_OPTION_TEXTS           /* char **: may be given several times */
+  ISW_OPTION_TEXTS,          /* char **: may be given several times */
+  ISW_OPTION_PAIRS           /* char **: "NAME=text", several; in a region file a map */
 };
 
 /* Where --help shows an option. */
@@ -123,7 +131,8 @@ enum isw_option_group {
   ISW_OPTIONS_MAIN,
   ISW_OPTIONS_CLIMATE,
   ISW_OPTIONS_CONDITIONS,
-  ISW_OPTIONS_MAPS
+  ISW_OPTIONS_MAPS,
+  ISW_OPTIONS_GUIDE
 };
 
 struct isw_option {
@@ -138,6 +147,7 @@ struct isw_option {
   const char *help;     /* one sentence; %s stands for the default */
   const char *argument; /* what --help shows for the value; NULL: that of a flag, or words */
   enum isw_option_group group;
+  bool in_file; /* a key of region files only */
 };
 
 /* The table, in the order of --help. A name occurs once for each command. */
@@ -157,12 +167,12 @@ void isw_jobs_start_options(struct isw_options *options);
 void isw_jobs_clear_options(struct isw_options *options);
 
 /* Set one option from text (a flag: "yes" or "no"; one text of ISW_OPTION_TEXTS at a time, added to
- * those before). ISW_USAGE; the message is a reason to be put after the option and its value ("must
- * be a number from 0 to 100"). */
+ * those before; so of ISW_OPTION_PAIRS). ISW_USAGE; the message is a reason to be put after the
+ * option and its value ("must be a number from 0 to 100"). */
 enum isw_status isw_jobs_set_option(struct isw_options *options, const struct isw_option *option,
                                     const char *text, struct isw_error *error);
 
-/* The texts of ISW_OPTION_TEXTS, NULL-terminated; NULL: not given. */
+/* The texts of ISW_OPTION_TEXTS and ISW_OPTION_PAIRS, NULL-terminated; NULL: not given. */
 char **isw_jobs_option_texts(const struct isw_options *options, const struct isw_option *option);
 
 /* The value as isw_jobs_set_option reads it (texts of ISW_OPTION_TEXTS with ", " between), a new

@@ -73,6 +73,57 @@ static bool read_list(struct region_file *file, const struct isw_option *option,
   return fine;
 }
 
+/* A text, or a list of texts as paragraphs, with NAME= in front; a new string. NULL: failed. */
+static char *pair_text(struct region_file *file, const struct isw_option *option, size_t line,
+                       const char *name, const yaml_node_t *value) {
+  GString *text = g_string_new(name);
+  g_string_append_c(text, '=');
+  if (value->type != YAML_SEQUENCE_NODE) {
+    const char *word =
+        isw_documents_read_word(&file->reader, &file->top, option->name, line, value);
+    if (word == NULL) return g_string_free(text, TRUE);
+    g_string_append(text, word);
+    return g_string_free(text, FALSE);
+  }
+  for (const yaml_node_item_t *item = value->data.sequence.items.start;
+       item < value->data.sequence.items.top; item++) {
+    const char *word =
+        isw_documents_read_word(&file->reader, &file->top, option->name, line,
+                                yaml_document_get_node(file->reader.document, *item));
+    if (word == NULL) return g_string_free(text, TRUE);
+    g_string_append_printf(text, "\n\n%s", word);
+  }
+  return g_string_free(text, FALSE);
+}
+
+static bool read_pairs(struct region_file *file, const struct isw_option *option,
+                       struct isw_yaml_entry entry) {
+  const yaml_node_t *map = entry.value;
+  if (map->type != YAML_MAPPING_NODE)
+    return isw_documents_fail_at(&file->reader, &file->top, entry.line,
+                                 "%s: is no group of names with a text each, such as {%s: ...}",
+                                 option->name, option->name[0] == 's' ? "autumn" : "NAME");
+  GHashTable *seen = g_hash_table_new(g_str_hash, g_str_equal);
+  bool fine = true;
+  for (const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
+       pair < map->data.mapping.pairs.top && fine; pair++) {
+    const yaml_node_t *key = yaml_document_get_node(file->reader.document, pair->key);
+    size_t line = isw_documents_node_line(key);
+    const char *name = isw_documents_read_word(&file->reader, &file->top, option->name, line, key);
+    if (name == NULL) fine = false;
+    if (fine && !g_hash_table_add(seen, (char *)name))
+      fine = isw_documents_fail_at(&file->reader, &file->top, line, "%s: '%.60s' is there twice",
+                                   option->name, name);
+    if (!fine) break;
+    char *text = pair_text(file, option, line, name,
+                           yaml_document_get_node(file->reader.document, pair->value));
+    fine = text != NULL && set_word(file, option, line, text);
+    g_free(text);
+  }
+  g_hash_table_unref(seen);
+  return fine;
+}
+
 static bool read_one(struct region_file *file, const struct isw_option *option) {
   struct isw_yaml_entry entry = isw_documents_find_entry(&file->reader, &file->top, option->name);
   if (entry.value == NULL) return true;
@@ -81,6 +132,7 @@ static bool read_one(struct region_file *file, const struct isw_option *option) 
     return isw_documents_read_flag(&file->reader, &file->top, option->name, &flag) &&
            set_word(file, option, entry.line, flag ? "yes" : "no");
   }
+  if (option->kind == ISW_OPTION_PAIRS) return read_pairs(file, option, entry);
   bool list = option->kind == ISW_OPTION_TEXTS || option->kind == ISW_OPTION_NUMBERS;
   if (list && entry.value->type == YAML_SEQUENCE_NODE) return read_list(file, option, entry.line);
   const char *word =
@@ -113,6 +165,8 @@ enum isw_status isw_jobs_read_region_file(const char *path, struct isw_options *
                                             "the options of `guide`: tmin, tmax, crop, out ..."};
   char *text = NULL;
   size_t size = 0;
+  g_free(options->region_file);
+  options->region_file = g_strdup(path);
   enum isw_status status = isw_documents_read_file(path, ISW_YAML_BYTES_MAX, &text, &size, error);
   if (status != ISW_OK) return status;
   yaml_document_t document;

@@ -145,9 +145,13 @@ static void add_source(GString *line, const char *source) {
 
 char *isw_jobs_source_line(const struct isw_options *o, const struct isw_climate *climate) {
   GString *files = g_string_new(NULL);
-  add_source(files, o->tmin);
-  add_source(files, o->tmax);
-  add_source(files, o->mean);
+  if (o->normals_source != NULL) {
+    g_string_append(files, o->normals_source);
+  } else {
+    add_source(files, o->tmin);
+    add_source(files, o->tmax);
+    add_source(files, o->mean);
+  }
   const char *period = isw_climate_period(climate);
   char *line = period != NULL ? isw_words_say(ISW_SAY_SOURCE_LINE, period, files->str)
                               : isw_words_say(ISW_SAY_SOURCE_LINE_UNKNOWN, files->str);

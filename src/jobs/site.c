@@ -14,6 +14,7 @@
 #include "output/place_csv.h"
 #include "output/place_ics.h"
 #include "output/place_json.h"
+#include "words/date_words.h"
 
 /* Places held at a time: in full 60 kB each and more. */
 enum { FULL_PLACES = 256, QUICK_PLACES = 8192 };
@@ -226,6 +227,7 @@ static enum isw_status check_options(struct site_job *job, struct isw_error *err
   const struct isw_options *options = job->options;
   if (options->format != ISW_NOT_GIVEN) job->format = (enum isw_site_format)options->format;
   job->fahrenheit = options->show == ISW_SHOW_F;
+  isw_words_set_date_style((enum isw_date_style)options->date_style);
   if (options->compare_dates != NULL && options->stations == NULL)
     return isw_base_fail(error, ISW_USAGE, "--compare-dates needs --stations FILE");
   if (options->record == NULL && (options->from_year > 0 || options->to_year > 0))

@@ -21,21 +21,42 @@ static const char *keep(char *text, char *out) {
   return out;
 }
 
-static const char *date(enum isw_sentence form, int day, const char *(*month_name)(int),
-                        char *out) {
+static enum isw_date_style chosen_style = ISW_DATES_DAY_FIRST;
+
+void isw_words_set_date_style(enum isw_date_style style) {
+  chosen_style = style;
+}
+
+enum isw_date_style isw_words_date_style(void) {
+  return chosen_style;
+}
+
+enum isw_sentence isw_words_date_form(bool long_date) {
+  switch (chosen_style) {
+    case ISW_DATES_MONTH_FIRST:
+      return long_date ? ISW_SAY_LONG_DATE_MONTH_FIRST : ISW_SAY_SHORT_DATE_MONTH_FIRST;
+    case ISW_DATES_NUMBERS: return ISW_SAY_DATE_NUMBERS;
+    case ISW_DATES_DAY_FIRST: break;
+  }
+  return long_date ? ISW_SAY_LONG_DATE : ISW_SAY_SHORT_DATE;
+}
+
+static const char *date(bool long_date, int day, const char *(*month_name)(int), char *out) {
   int month, day_of_month;
-  char number[8];
+  char number[8], month_number[8];
   isw_base_date_of_day(day, &month, &day_of_month);
   g_snprintf(number, sizeof number, "%d", day_of_month);
-  return keep(isw_words_say(form, number, month_name(month - 1)), out);
+  g_snprintf(month_number, sizeof month_number, "%d", month);
+  const char *name = chosen_style == ISW_DATES_NUMBERS ? month_number : month_name(month - 1);
+  return keep(isw_words_say(isw_words_date_form(long_date), number, name), out);
 }
 
 const char *isw_words_short_date(int day, char *out) {
-  return date(ISW_SAY_SHORT_DATE, day, isw_words_short_month, out);
+  return date(false, day, isw_words_short_month, out);
 }
 
 const char *isw_words_long_date(int day, char *out) {
-  return date(ISW_SAY_LONG_DATE, day, isw_words_month, out);
+  return date(true, day, isw_words_month, out);
 }
 
 const char *isw_words_period(int period, char *out) {

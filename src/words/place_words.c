@@ -126,7 +126,7 @@ static char *edge_sentence(const struct isw_words_place *about, int v, int s, bo
   char *text =
       next < 0 ? g_strdup(isw_words_text(after ? ISW_SAY_GOES_ON_LATER : ISW_SAY_BEGINS_EARLIER))
                : isw_words_say(after ? ISW_SAY_GOES_ON_AFTER : ISW_SAY_GOES_ON_BEFORE,
-                               plan->sheet->seasons[plan->seasons[next]].name);
+                               plan->sheet->seasons[plan->seasons[next]].title);
   if ((edge & ISW_EDGE_BETTER_BEFORE) == 0) return text;
   int day = isw_survey_day_beyond(plan, about->place, v, s, after);
   if (day < 0) return text;
@@ -137,7 +137,7 @@ static char *edge_sentence(const struct isw_words_place *about, int v, int s, bo
       text, there < 0
                 ? isw_words_say(after ? ISW_SAY_BETTER_AFTER_ALL : ISW_SAY_BETTER_BEFORE_ALL, date)
                 : isw_words_say(after ? ISW_SAY_BETTER_AFTER : ISW_SAY_BETTER_BEFORE,
-                                plan->sheet->seasons[plan->seasons[there]].name, date));
+                                plan->sheet->seasons[plan->seasons[there]].title, date));
 }
 
 char *isw_words_edge(const struct isw_words_place *about, int v, int s) {

@@ -32,6 +32,7 @@ static const char *value_for(const struct isw_option *option) {
     case ISW_OPTION_MONTHS: return "5..9";
     case ISW_OPTION_NUMBERS: return "1,2.5";
     case ISW_OPTION_NUMBER_OR_PATH: return "8.5";
+    case ISW_OPTION_PAIRS: return "name=a text";
     default: return "a word";
   }
 }
@@ -247,6 +248,10 @@ START_TEST(every_option_of_guide_is_a_key) {
       g_free(text);
       text = g_strdup_printf("%s: true\n", table[i].name);
     }
+    if (table[i].kind == ISW_OPTION_PAIRS) {
+      g_free(text);
+      text = g_strdup_printf("%s: {name: a text}\n", table[i].name);
+    }
     enum isw_status status = read_region(text, &options, &error);
     bool ours = (table[i].commands & ISW_COMMAND_GUIDE) != 0;
     /* Of other commands an option may be a key in a row of its own. */
@@ -260,6 +265,24 @@ START_TEST(every_option_of_guide_is_a_key) {
     g_free(text);
     isw_jobs_clear_options(&options);
   }
+}
+END_TEST
+
+START_TEST(a_group_of_names_keeps_its_texts) {
+  struct isw_options options;
+  struct isw_error error = {.text = ""};
+  ck_assert_msg(
+      read_region("district-texts:\n  A=b: one\n  C: [two, three]\n", &options, &error) == ISW_OK,
+      "%s", error.text);
+  ck_assert_str_eq(options.district_texts[0], "A=b=one");
+  ck_assert_str_eq(options.district_texts[1], "C=\n\ntwo\n\nthree");
+  isw_jobs_clear_options(&options);
+  ck_assert_int_eq(read_region("glossary: word\n", &options, &error), ISW_INPUT_CONTENT);
+  ck_assert_msg(strstr(error.text, "region.yaml:1: ") != NULL, "%s", error.text);
+  isw_jobs_clear_options(&options);
+  ck_assert_int_eq(read_region("glossary:\n  a: b\n  a: c\n", &options, &error), ISW_INPUT_CONTENT);
+  ck_assert_msg(strstr(error.text, "region.yaml:3: ") != NULL, "%s", error.text);
+  isw_jobs_clear_options(&options);
 }
 END_TEST
 
@@ -318,6 +341,7 @@ Suite *isw_test_suite(void) {
   suite_add_tcase(suite, runs);
   TCase *region = tcase_create("region file");
   tcase_add_test(region, every_option_of_guide_is_a_key);
+  tcase_add_test(region, a_group_of_names_keeps_its_texts);
   tcase_add_test(region, a_region_file_names_the_line_of_a_wrong_value);
   tcase_add_test(region, paths_are_taken_from_the_region_files_folder);
   suite_add_tcase(suite, region);

@@ -33,11 +33,11 @@
   }
   function date(dayOfYear) {
     const [month, day] = monthAndDay(dayOfYear);
-    return say("SHORT_DATE", day, say("SHORT_MONTH_" + (month + 1)));
+    return say("SHORT_DATE", day, data.dateNumbers ? month + 1 : say("SHORT_MONTH_" + (month + 1)));
   }
   function longDate(dayOfYear) {
     const [month, day] = monthAndDay(dayOfYear);
-    return say("LONG_DATE", day, say("MONTH_" + (month + 1)));
+    return say("LONG_DATE", day, data.dateNumbers ? month + 1 : say("MONTH_" + (month + 1)));
   }
   function period(dayOfYear) {
     const [month, day] = monthAndDay(dayOfYear);

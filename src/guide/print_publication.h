@@ -1,0 +1,32 @@
+/* What the publisher says, in the print: logo, imprint, own texts, glossary. */
+#ifndef ISW_GUIDE_PRINT_PUBLICATION_H
+#define ISW_GUIDE_PRINT_PUBLICATION_H
+
+#include "guide/guide_facts.h"
+#include "guide/print_page.h"
+
+/* The page's head: title, subtitle (NULL: none), lead; the logo to their right. title is drawn as a
+ * title, and what follows below both. */
+struct isw_print_titles {
+  const struct isw_guide_facts *facts;
+  const char *title, *subtitle, *lead;
+};
+void isw_guide_print_titles(struct isw_print *print, const struct isw_print_titles *titles);
+
+/* Paragraphs and lists of a publisher's text; NULL: nothing. */
+void isw_guide_print_own_text(struct isw_print *print, enum isw_print_style style,
+                              const char *text);
+void isw_guide_print_own_texts(struct isw_print *print, enum isw_print_style style,
+                               char *const *texts);
+
+/* The seasons' own texts, each below its season's name. self: struct isw_guide_facts; an
+ * isw_print_draw. */
+void isw_guide_print_season_texts(struct isw_print *print, const void *self);
+
+/* Imprint, on handouts; a line. */
+void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts);
+
+/* Own texts after the guide, glossary. */
+void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts *facts);
+
+#endif
