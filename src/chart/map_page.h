@@ -22,6 +22,7 @@ struct isw_map_page {
   const struct isw_map_layers *layers;      /* water, roads, borders; or NULL */
   const struct isw_relief *relief;          /* its hill shade lies under the colours; or NULL */
   const struct isw_place_list *places;      /* named on the map; or NULL */
+  const char *mask_line;                    /* which cells count; NULL: all */
   const char *map_crs;                      /* what to draw in (chart/map_crs.h); NULL: auto */
   bool numbered;               /* districts have their numbers in place of their names */
   const struct isw_plan *plan; /* its conditions are said where unusual; NULL: not said */

@@ -59,6 +59,7 @@ char *isw_chart_word_subtitle(const struct isw_map_page *page, const struct isw_
   isw_chart_add_sentence(text, isw_chart_word_season_dates(page, season, ISW_SAY_MAP_DATES,
                                                            ISW_SAY_MAP_DATES_OF_BOTH));
   isw_words_append_conditions(text, page->plan, page->fahrenheit);
+  if (page->mask_line != NULL) isw_chart_add_sentence(text, g_strdup(page->mask_line));
   return g_string_free(text, FALSE);
 }
 

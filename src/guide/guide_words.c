@@ -69,6 +69,7 @@ char *isw_guide_period_words(const struct isw_guide_facts *facts) {
   GString *text = g_string_new(period);
   g_free(period);
   isw_words_append_conditions(text, facts->plan, facts->page->fahrenheit);
+  if (facts->page->mask_line != NULL) g_string_append_printf(text, " %s", facts->page->mask_line);
   return g_string_free(text, FALSE);
 }
 

@@ -74,8 +74,10 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
 static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) {
   struct isw_map_job *map = job->map;
   const struct isw_plan *plans[] = {map->plan};
-  struct isw_survey_options survey = {
-      .threads = map->options->threads, .memory_MB = map->options->memory_MB, .log = &map->log};
+  struct isw_survey_options survey = {.threads = map->options->threads,
+                                      .memory_MB = map->options->memory_MB,
+                                      .mask = map->mask,
+                                      .log = &map->log};
   struct isw_sink sink = {job, take_block};
   enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
   if (status == ISW_OK) isw_regions_report_districts(job->map->districts, &map->log);

@@ -11,6 +11,7 @@ static enum isw_status run_whole(struct isw_map_job *job, struct isw_error *erro
   int n_plans = 1;
   if (job->opens != NULL) plans = isw_jobs_opens_plans(job->opens, &n_plans);
   struct isw_survey_options survey = {.threads = job->options->threads,
+                                      .mask = job->mask,
                                       .memory_MB = job->options->memory_MB,
                                       .sink_jobs = isw_jobs_count_map_jobs(job),
                                       .log = &job->log};

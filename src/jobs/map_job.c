@@ -11,6 +11,8 @@
 #include "output/cog.h"
 #include "output/run_match.h"
 #include "survey/area_share.h"
+#include "words/say.h"
+#include "words/shares.h"
 
 /* Tiles of all inputs' bands stay decoded while their block is read. */
 static const GIntBig raster_cache_bytes = 64 << 20;
@@ -39,6 +41,8 @@ void isw_jobs_free_map_job(struct isw_map_job *job) {
   isw_regions_free_map_layers(job->layers);
   isw_climate_free_relief(job->relief);
   isw_regions_free_places(job->places);
+  isw_regions_free_mask(job->mask);
+  g_free(job->mask_line);
   isw_output_clear_facts(&job->facts);
   g_free(job->plan);
   isw_crop_free_sheet(job->sheet);
@@ -72,6 +76,9 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
     status = isw_jobs_open_places(options, isw_climate_grid(job->climate), &job->log, &job->places,
                                   error);
   job->page.places = job->places;
+  if (status == ISW_OK && options->mask != NULL)
+    status = isw_regions_open_mask(options->mask, isw_climate_grid(job->climate), &job->log,
+                                   &job->mask, error);
   return status;
 }
 
@@ -150,6 +157,27 @@ static enum isw_status rewrite_as_cog(struct isw_map_job *job, struct isw_error 
   return status;
 }
 
+/* The tally has the cells that count; the climate's counts, all that have data. */
+static enum isw_status say_what_counts(struct isw_map_job *job, struct isw_error *error) {
+  if (job->options->mask == NULL) return ISW_OK;
+  long long kept = isw_survey_valid_cells(job->tally);
+  if (kept == 0)
+    return isw_base_fail(
+        error, ISW_INPUT_CONTENT,
+        "mask %s: no cell with climate data counts; does it hold 1 where it should, "
+        "and lie in the same place?",
+        job->options->mask);
+  char *name = g_path_get_basename(job->options->mask), *text = g_utf8_make_valid(name, -1);
+  char share[ISW_SHARE_SIZE];
+  isw_words_format_share((double)kept, (double)job->counts.valid, share);
+  job->mask_line = isw_words_say(ISW_SAY_MASK, text, share);
+  job->page.mask_line = job->mask_line;
+  isw_base_notice(&job->log, "%s", job->mask_line);
+  g_free(text);
+  g_free(name);
+  return ISW_OK;
+}
+
 enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_error *error) {
   if (job->climate != NULL) job->counts = isw_climate_get_counts(job->climate);
   enum isw_status status = isw_climate_check_counts(&job->counts, &job->log, error);
@@ -157,6 +185,7 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "no cell of the grid has all 24 values; look at the inputs with isosow "
                            "inspect");
+  if (status == ISW_OK) status = say_what_counts(job, error);
   if (status == ISW_OK)
     status = isw_output_close_window_rasters(job->rasters, job->options->threads, error);
   if (status != ISW_OK) return status;
@@ -202,6 +231,7 @@ static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GA
                                     .places = job->options->places,
                                     .hill_shade = job->options->hill_shade,
                                     .logo = job->options->logo,
+                                    .mask = job->options->mask,
                                     .drawn_with = *drawn_with,
                                     .n_options = (int)(*options)->len,
                                     .options = (const void *)(*options)->data};
@@ -223,16 +253,18 @@ enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *e
   GArray *options;
   char *drawn_with;
   GArray *windows = count_windows(job);
-  struct isw_run_record record = {.decisions = list_decisions(job, &options, &drawn_with),
-                                  .argc = job->request->argc,
-                                  .argv = job->request->argv,
-                                  .counts = job->counts,
-                                  .n_window_counts = (int)windows->len,
-                                  .window_counts = (const void *)windows->data,
-                                  .n_results = (int)job->names->len,
-                                  .results = (const char *const *)job->names->pdata,
-                                  .threads = job->options->threads,
-                                  .wall_seconds = g_timer_elapsed(job->timer, NULL)};
+  struct isw_run_record record = {
+      .decisions = list_decisions(job, &options, &drawn_with),
+      .argc = job->request->argc,
+      .argv = job->request->argv,
+      .counts = job->counts,
+      .kept_cells = job->options->mask != NULL ? isw_survey_valid_cells(job->tally) : 0,
+      .n_window_counts = (int)windows->len,
+      .window_counts = (const void *)windows->data,
+      .n_results = (int)job->names->len,
+      .results = (const char *const *)job->names->pdata,
+      .threads = job->options->threads,
+      .wall_seconds = g_timer_elapsed(job->timer, NULL)};
   status = isw_output_write_run_record(&record, job->folder, error);
   if (status == ISW_OK) status = isw_jobs_check_map_inputs(job, error);
   if (status == ISW_OK) status = isw_output_commit_folder(job->folder, error);
@@ -293,6 +325,9 @@ enum isw_status isw_jobs_answer_map_summary(const struct isw_map_job *job,
   GString *text = g_string_new(NULL);
   g_string_printf(text, "%s: %u results, %lld of %lld cells with climate data\n", job->options->out,
                   job->names->len + 1, job->counts.valid, job->counts.cells);
+  if (job->mask_line != NULL)
+    g_string_append_printf(text, "  %s (%lld cells)\n", job->mask_line,
+                           isw_survey_valid_cells(job->tally));
   const struct isw_plan *plan = job->plan;
   double valid_m2 = isw_survey_valid_m2(job->tally);
   for (int v = 0; v < plan->n_varieties; v++) {

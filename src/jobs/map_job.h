@@ -33,6 +33,8 @@ struct isw_map_job {
   struct isw_map_layers *layers;      /* the same */
   struct isw_relief *relief;          /* the same */
   struct isw_place_list *places;      /* the same */
+  struct isw_mask *mask;              /* the same */
+  char *mask_line;                    /* which cells count, for readers; NULL: all */
   struct isw_climate *climate;        /* NULL where facts and counts were brought along */
   struct isw_input_watch *watch;      /* NULL likewise */
   struct isw_run_facts facts;         /* brought along; else noted when they are needed */

@@ -78,7 +78,7 @@ struct isw_options {
   int b_start;
   /* pages */
   int maps; /* enum isw_maps */
-  char *title, *districts, *district_name, *layers, *places, *hill_shade, *map_crs;
+  char *title, *districts, *district_name, *layers, *places, *hill_shade, *map_crs, *mask;
   struct isw_page_size size;
   double dpi;
   /* guide: what its publisher says */

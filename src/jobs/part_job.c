@@ -137,6 +137,7 @@ static enum isw_status compute(struct isw_map_job *job, const char *folder,
                                       .memory_MB = job->options->memory_MB,
                                       .first_block = part->first_block,
                                       .block_count = part->block_count,
+                                      .mask = job->mask,
                                       .log = &job->log};
   struct isw_sink sink = {writer, isw_output_write_part_block};
   status = isw_survey_run(job->climate, 1, plans, &survey, &sink, error);

@@ -52,7 +52,7 @@ static bool is_beside(const char *path) {
  * folder. */
 static void add_folder_of(GArray *carried, const struct isw_options *options) {
   if (!is_beside(options->districts) && !is_beside(options->layers) &&
-      !is_beside(options->hill_shade) && !is_beside(options->places))
+      !is_beside(options->hill_shade) && !is_beside(options->places) && !is_beside(options->mask))
     return;
   char *folder = g_get_current_dir();
   add_option(carried, folder_option, folder);
@@ -110,5 +110,6 @@ enum isw_status isw_jobs_restore_options(const struct isw_part_run *run, const c
   find_in(folder, &options->layers);
   find_in(folder, &options->hill_shade);
   find_in(folder, &options->places);
+  find_in(folder, &options->mask);
   return ISW_OK;
 }

@@ -10,6 +10,7 @@ static void add_counts(JsonBuilder *builder, const struct isw_run_record *record
   json_builder_begin_object(builder);
   isw_output_add_count(builder, "cells", record->counts.cells);
   isw_output_add_count(builder, "computed", record->counts.valid);
+  if (record->kept_cells > 0) isw_output_add_count(builder, "kept_by_mask", record->kept_cells);
   isw_output_add_count(builder, "no_data", record->counts.cells - record->counts.valid);
   isw_output_add_count(builder, "some_months_only", record->counts.partial);
   isw_output_add_count(builder, "tmin_above_tmax", record->counts.inverted);

@@ -17,6 +17,7 @@ struct isw_run_record {
   int argc;
   const char *const *argv; /* the command line as typed */
   struct isw_climate_counts counts;
+  long long kept_cells; /* of those computed, which count in the mask; 0: there is none */
   int n_window_counts;
   const struct isw_run_window_count *window_counts;
   int n_results; /* names as given to isw_output_temporary_path */

@@ -34,6 +34,7 @@ struct slot {
 };
 
 struct survey {
+  struct isw_mask *mask;
   struct isw_climate *climate;
   const struct isw_grid *grid;
   int n_plans;
@@ -104,6 +105,22 @@ static struct slot *next_free_slot(struct survey *survey) {
   return slot->state == SLOT_FREE ? slot : NULL;
 }
 
+static enum isw_status read_cells(struct survey *survey, struct slot *slot,
+                                  struct isw_error *error) {
+  enum isw_status status =
+      isw_climate_read_cells(survey->climate, slot->col, slot->row, slot->width, slot->height,
+                             slot->normals, slot->year_spread_K, slot->flags, error);
+  if (status != ISW_OK || survey->mask == NULL) return status;
+  size_t cells = (size_t)slot->width * (size_t)slot->height;
+  uint8_t *kept = g_new(uint8_t, cells);
+  status = isw_regions_keep_cells(survey->mask, slot->col, slot->row, slot->width, slot->height,
+                                  slot->flags, kept, error);
+  for (size_t i = 0; i < cells && status == ISW_OK; i++)
+    if (!kept[i]) slot->flags[i] &= (uint8_t)~ISW_CELL_VALID;
+  g_free(kept);
+  return status;
+}
+
 /* Called, and left, with the mutex held; so are all tasks. */
 static void read_block(struct survey *survey, struct slot *slot) {
   survey->reading = true;
@@ -111,9 +128,7 @@ static void read_block(struct survey *survey, struct slot *slot) {
   place_block(survey->grid, survey->next_read++, slot);
   g_mutex_unlock(&survey->mutex);
   struct isw_error error;
-  enum isw_status status =
-      isw_climate_read_cells(survey->climate, slot->col, slot->row, slot->width, slot->height,
-                             slot->normals, slot->year_spread_K, slot->flags, &error);
+  enum isw_status status = read_cells(survey, slot, &error);
   g_mutex_lock(&survey->mutex);
   survey->reading = false;
   slot->rows_taken = 0;
@@ -370,6 +385,7 @@ enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
                           .plans = plans,
                           .sink = sink,
                           .sink_jobs = MAX(options->sink_jobs, 1),
+                          .mask = options->mask,
                           .log = options->log,
                           .first_block = options->first_block};
   long long count =

@@ -6,6 +6,7 @@
 #include "climate/climate.h"
 #include "growth/cell.h"
 #include "growth/pick.h"
+#include "regions/mask.h"
 #include "survey/cell_bands.h"
 
 enum { ISW_BLOCK_SIZE = 256 }; /* cells; also the rasters' tile size */
@@ -40,7 +41,8 @@ struct isw_survey_options {
   /* Where taking blocks is much work: take_block is called with jobs 0..sink_jobs-1 of a block, at
    * the same time, but each job in the order of the blocks. 0 or 1: once per block. */
   int sink_jobs;
-  struct isw_log *log; /* progress; may be NULL */
+  struct isw_mask *mask; /* cells that do not count in it are as without data; NULL: all count */
+  struct isw_log *log;   /* progress; may be NULL */
 };
 
 /* Blocks along a side of that many cells, up to 2^31 - 1. */
