@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "jobs/record_inputs.h"
+#include "regions/coordinates.h"
 #include "survey/place_cell.h"
 
 static struct isw_site station_site(const struct isw_options *options,
@@ -76,31 +77,6 @@ static enum isw_status read_table(const struct isw_options *options,
   return status;
 }
 
-static enum isw_status parse_at(const char *at, char *texts[2], double degrees[2],
-                                struct isw_error *error) {
-  char **pair = g_strsplit(at, ",", -1);
-  enum isw_status status = ISW_OK;
-  if (g_strv_length(pair) != 2)
-    status = isw_base_fail(error, ISW_USAGE,
-                           "--at %s: write latitude and longitude in degrees, like --at "
-                           "44.2,-150.1 (south and west are negative)",
-                           at);
-  static const double most_deg[2] = {90.0, 360.0}, least_deg[2] = {-90.0, -180.0};
-  static const char *const what[2] = {"latitude", "longitude"};
-  for (int i = 0; i < 2 && status == ISW_OK; i++) {
-    texts[i] = g_strstrip(g_strdup(pair[i]));
-    char *end;
-    degrees[i] = g_ascii_strtod(texts[i], &end);
-    bool plain = strspn(texts[i], "0123456789+-.eE") == strlen(texts[i]);
-    if (!plain || end == texts[i] || *end != '\0' || !isfinite(degrees[i]) ||
-        degrees[i] < least_deg[i] || degrees[i] > most_deg[i])
-      status = isw_base_fail(error, ISW_USAGE, "--at %s: %s \"%s\" is no number from %g to %g", at,
-                             what[i], texts[i], least_deg[i], most_deg[i]);
-  }
-  g_strfreev(pair);
-  return status;
-}
-
 static enum isw_status read_point(const struct isw_options *options,
                                   const struct isw_climate_request *request, struct isw_log *log,
                                   struct isw_site_inputs *out, struct isw_error *error) {
@@ -109,15 +85,20 @@ static enum isw_status read_point(const struct isw_options *options,
   if (options->at == NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "which place? Give --at LAT,LON with rasters, or --stations FILE");
-  double degrees[2];
-  enum isw_status status = parse_at(options->at, &out->texts[1], degrees, error);
-  if (status != ISW_OK) return status;
+  struct isw_coordinates at = {0};
+  enum isw_status status = isw_regions_read_coordinates(options->at, &at, error);
+  if (status != ISW_OK) {
+    isw_base_prefix_error(error, "--at %s: ", options->at);
+    return status;
+  }
+  out->texts[1] = at.lat_text;
+  out->texts[2] = at.lon_text;
   struct isw_climate *climate = NULL;
   status = isw_climate_open(request, log, &climate, error);
   if (status != ISW_OK) return status;
   struct isw_place_cell cell;
   status =
-      isw_survey_find_place_cell(climate, degrees[0], degrees[1], options->nearest, &cell, error);
+      isw_survey_find_place_cell(climate, at.lat_deg, at.lon_deg, options->nearest, &cell, error);
   if (status == ISW_USAGE) isw_base_prefix_error(error, "--at ");
   if (status == ISW_OK) {
     out->texts[0] = options->place != NULL
@@ -129,8 +110,8 @@ static enum isw_status read_point(const struct isw_options *options,
     out->sites[0] = (struct isw_site){.name = out->texts[0],
                                       .lat_text = out->texts[1],
                                       .lon_text = out->texts[2],
-                                      .lat_deg = degrees[0],
-                                      .lon_deg = degrees[1],
+                                      .lat_deg = at.lat_deg,
+                                      .lon_deg = at.lon_deg,
                                       .south = cell.south,
                                       .normals = cell.normals,
                                       .period = out->texts[3]};

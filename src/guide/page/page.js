@@ -650,7 +650,7 @@
       drawMap();
     }
   }
-  // "44.12, -149.30", "44,12; -149,30", "44.12N, 149.30W", "(44.12, -149.30)", "44.12° N, 149.30° W"
+  // As `isosow site --at` does (src/regions/coordinates.c); tests/tables/coordinates.txt holds both to it.
   function readCoordinates(text) {
     const plain = text.replace(/[\u2212\u2012\u2013]/g, "-").replace(/[()\u200e\u200f]/g, " ").trim();
     const one = (decimal) => "([+-]?\\d+(?:" + decimal + "\\d+)?)\\s*°?\\s*([NSEWnsew]?)";
@@ -666,7 +666,7 @@
       if (/[EW]/.test(letters[0])) values.reverse();
     }
     const [lat, lon] = values;
-    return Math.abs(lat) <= 90 && Math.abs(lon) <= 360 ? [lat, lon] : null;
+    return Math.abs(lat) <= 90 && lon >= -180 && lon <= 360 ? [lat, lon] : null;
   }
   function rememberPlace(lat, lon) {
     history.replaceState(null, "", "#at=" + lat.toFixed(4) + "," + lon.toFixed(4));
