@@ -54,7 +54,8 @@ struct isw_part_shape isw_jobs_part_shape(const struct isw_grid *grid,
   return (struct isw_part_shape){.grid_width = grid->width,
                                  .grid_height = grid->height,
                                  .n_results = plan->n_varieties * plan->n_seasons,
-                                 .n_seasons = plan->n_seasons};
+                                 .n_seasons = plan->n_seasons,
+                                 .n_varieties = plan->sheet->n_varieties};
 }
 
 enum isw_status isw_jobs_check_parts(const struct isw_grid *grid, int of, struct isw_error *error) {

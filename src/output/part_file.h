@@ -22,6 +22,7 @@ struct isw_part isw_output_share_blocks(long long blocks, int number, int of);
 struct isw_part_shape {
   int grid_width, grid_height; /* cells */
   int n_results, n_seasons;
+  int n_varieties; /* of the sheet, chosen or not: codes count in it */
 };
 
 /* "part-K-of-N.isosow"; new, g_free. */
@@ -68,8 +69,9 @@ const struct isw_part *isw_output_part_share(const struct isw_part_reader *reade
 const char *isw_output_part_run(const struct isw_part_reader *reader);
 const struct isw_climate_counts *isw_output_part_counts(const struct isw_part_reader *reader);
 
-/* Give every block to the sink, then compare the checksum of the whole file. ISW_INPUT_CONTENT when
- * the part is damaged. */
+/* Give every block to the sink, then compare the checksum of the whole file. A block that comes to
+ * the sink holds values that a run of this shape can give, and nodata in cells without climate
+ * data. ISW_INPUT_CONTENT when the part is damaged. */
 enum isw_status isw_output_replay_part(struct isw_part_reader *reader,
                                        const struct isw_part_shape *shape,
                                        const struct isw_sink *sink, struct isw_error *error);

@@ -175,6 +175,12 @@ static bool get_frame(struct isw_part_reader *reader, struct block_room *room, u
          CPLZLibInflate(room->packed, packed, bytes, n, &got) != NULL && got == n;
 }
 
+static bool is_nothing(const int16_t *bands, int n) {
+  for (int b = 0; b < n; b++)
+    if (bands[b] != ISW_BANDS_NODATA) return false;
+  return true;
+}
+
 static void fill_with_nothing(const struct isw_part_shape *shape, struct block_room *room,
                               size_t cells) {
   size_t n = (size_t)shape->n_results * cells * ISW_CELL_BANDS;
@@ -182,6 +188,25 @@ static void fill_with_nothing(const struct isw_part_shape *shape, struct block_r
   for (size_t i = 0; i < n; i++) room->bands[i] = ISW_BANDS_NODATA;
   for (size_t i = 0; i < n_spans; i++) room->spans[i] = ISW_BANDS_NODATA;
   memset(room->picks, ISW_PICK_NODATA, (size_t)shape->n_seasons * cells);
+}
+
+/* A part may come from anybody, and its values become places in tables. */
+static bool cell_can_be(const struct isw_part_shape *shape, const struct block_room *room,
+                        size_t cells, size_t cell) {
+  const bool valid = (room->flags[cell] & ISW_CELL_VALID) != 0;
+  for (int r = 0; r < shape->n_results; r++) {
+    const int16_t *bands = room->bands + ((size_t)r * cells + cell) * ISW_CELL_BANDS;
+    if (valid ? !isw_survey_bands_can_be(bands) : !is_nothing(bands, ISW_CELL_BANDS)) return false;
+  }
+  for (int s = 0; s < shape->n_seasons; s++) {
+    const size_t at = (size_t)s * cells + cell;
+    const int16_t *span = room->spans + at * ISW_SPAN_BANDS;
+    if (valid ? !isw_survey_pick_can_be(room->picks[at], shape->n_varieties) ||
+                    !isw_survey_span_can_be(span, shape->n_varieties)
+              : room->picks[at] != ISW_PICK_NODATA || !is_nothing(span, ISW_SPAN_BANDS))
+      return false;
+  }
+  return true;
 }
 
 static bool get_block(struct isw_part_reader *reader, const struct isw_part_shape *shape,
@@ -220,6 +245,8 @@ static bool get_block(struct isw_part_reader *reader, const struct isw_part_shap
     isw_output_merge_bands(room->planes, ISW_SPAN_BANDS, cells,
                            room->spans + (size_t)s * cells * ISW_SPAN_BANDS);
   }
+  for (cell = 0; cell < cells; cell++)
+    if (!cell_can_be(shape, room, cells, cell)) return false;
   return true;
 }
 
@@ -241,7 +268,8 @@ static bool end_is_right(struct isw_part_reader *reader) {
 enum isw_status isw_output_replay_part(struct isw_part_reader *reader,
                                        const struct isw_part_shape *shape,
                                        const struct isw_sink *sink, struct isw_error *error) {
-  size_t cells = (size_t)ISW_BLOCK_SIZE * ISW_BLOCK_SIZE;
+  size_t cells = (size_t)MIN(ISW_BLOCK_SIZE, shape->grid_width) *
+                 (size_t)MIN(ISW_BLOCK_SIZE, shape->grid_height);
   size_t frame = cells * ISW_CELL_BANDS * sizeof(int16_t);
   struct block_room room = {.packed_room = 2 * frame};
   room.flags = g_malloc(cells);

@@ -36,13 +36,37 @@ struct isw_raster {
   char *path;
   char *wkt; /* of the grid */
   double transform[6];
+  bool failed; /* GDAL told of a failure: the first */
+  CPLErrorNum failure;
+  char why[256];
 };
 
-/* On a full disk GDAL's calls succeed and only leave an error behind. */
+/* On a full disk GDAL's calls succeed and only tell of an error. While it writes, it reads its own
+ * tags back: one that the disk does not give is left out of the file (colours were), and libtiff,
+ * whose words begin with its name, only warns. Other warnings are about forms of the CRS. */
+static void CPL_STDCALL note_failure(CPLErr severity, CPLErrorNum number, const char *text) {
+  struct isw_raster *raster = CPLGetErrorHandlerUserData();
+  bool tag_lost =
+      severity == CE_Warning && (g_str_has_prefix(text, "TIFF") || g_str_has_prefix(text, "_TIFF"));
+  if (raster->failed || (severity < CE_Failure && !tag_lost)) return;
+  raster->failed = true;
+  raster->failure = number;
+  g_strlcpy(raster->why, text, sizeof raster->why);
+}
+
+/* Around GDAL's calls on a raster, within one thread. */
+static void watch(struct isw_raster *raster) {
+  CPLPushErrorHandlerEx(note_failure, raster);
+}
+
+static void unwatch(void) {
+  CPLPopErrorHandler();
+}
+
 static enum isw_status written(const struct isw_raster *raster, bool ok, struct isw_error *error) {
-  if (ok && CPLGetLastErrorType() < CE_Failure) return ISW_OK;
-  const char *why = CPLGetLastErrorMsg();
-  if (CPLGetLastErrorNo() == CPLE_OutOfMemory)
+  if (ok && !raster->failed) return ISW_OK;
+  const char *why = raster->why;
+  if (raster->failure == CPLE_OutOfMemory)
     return isw_base_fail(error, ISW_RESOURCES,
                          "%s: too little memory (%s); ask for fewer --threads", raster->path, why);
   return isw_base_fail(error, ISW_OUTPUT,
@@ -98,7 +122,7 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   options = CSLSetNameValue(options, "ZLEVEL", "4");
   options = CSLSetNameValue(options, "PREDICTOR", "2");
   options = CSLSetNameValue(options, "BIGTIFF", "IF_SAFER");
-  CPLErrorReset();
+  watch(raster);
   GDALDriverH driver = GDALGetDriverByName("GTiff");
   raster->dataset = GDALCreate(driver, path, spec->grid->width, spec->grid->height, spec->n_bands,
                                raster->type, options);
@@ -116,6 +140,7 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
     describe(raster->dataset, spec);
     status = written(raster, true, error);
   }
+  unwatch();
   if (status != ISW_OK) {
     isw_output_drop_raster(raster);
     return status;
@@ -200,8 +225,8 @@ static void write_statistics(const struct isw_raster *raster) {
 
 enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int row, int width,
                                        int height, const void *data, struct isw_error *error) {
-  CPLErrorReset();
   CPLErr result = CE_None;
+  watch(raster);
   for (int b = 0; b < raster->n_bands && result == CE_None; b++) {
     if (raster->type == GDT_Byte)
       fill_plane_byte(raster, b, width, height, data);
@@ -210,6 +235,7 @@ enum isw_status isw_output_write_block(struct isw_raster *raster, int col, int r
     result = GDALWriteBlock(GDALGetRasterBand(raster->dataset, b + 1), col / TILE_SIZE,
                             row / TILE_SIZE, raster->plane);
   }
+  unwatch();
   raster->tiles_written++;
   return written(raster, result == CE_None, error);
 }
@@ -285,13 +311,12 @@ static void free_raster(struct isw_raster *raster) {
 }
 
 enum isw_status isw_output_close_raster(struct isw_raster *raster, struct isw_error *error) {
-  CPLErrorReset();
+  watch(raster);
   write_statistics(raster);
   GDALFlushCache(raster->dataset);
-  enum isw_status status = written(raster, true, error);
-  CPLErrorReset();
   GDALClose(raster->dataset);
-  if (status == ISW_OK) status = written(raster, true, error);
+  unwatch();
+  enum isw_status status = written(raster, true, error);
   /* GDAL would fill what is missing with nodata, and the file would look whole. */
   if (status == ISW_OK && raster->tiles_written != raster->tiles)
     status = isw_base_fail(error, ISW_INTERNAL, "%s: %lld of %lld tiles were given", raster->path,

@@ -1,5 +1,9 @@
 #include "survey/cell_bands.h"
 
+#include "base/dates.h"
+#include "growth/pick.h"
+#include "growth/result.h"
+
 const char *const isw_survey_band_names[ISW_CELL_BANDS] = {
     "score",      "best_sow", "sow_from",     "sow_to",   "window_days",
     "transplant", "harvest",  "growing_days", "limit",    "frost_risk",
@@ -54,4 +58,53 @@ void isw_survey_encode_span(const struct isw_span *span, int16_t bands[ISW_SPAN_
   bands[ISW_SPAN_FIRST_TYPE] = (int16_t)(span->runs[0].variety + 1);
   bands[ISW_SPAN_LAST_TYPE] = (int16_t)(span->runs[span->n_runs - 1].variety + 1);
   bands[ISW_SPAN_TYPES] = (int16_t)span->n_types;
+}
+
+/* ---- values from outside ---- */
+
+static bool all_in_range(const int16_t *values, int n, const int16_t ranges[][2]) {
+  for (int i = 0; i < n; i++)
+    if (values[i] < ranges[i][0] || values[i] > ranges[i][1]) return false;
+  return true;
+}
+
+#define DAY_OF_YEAR_RANGE \
+  { 0, ISW_YEAR_DAYS }
+
+bool isw_survey_bands_can_be(const int16_t bands[ISW_CELL_BANDS]) {
+  static const int16_t ranges[ISW_CELL_BANDS][2] = {
+      [ISW_BAND_SCORE] = {0, 100},
+      [ISW_BAND_BEST_SOW] = DAY_OF_YEAR_RANGE,
+      [ISW_BAND_SOW_FROM] = DAY_OF_YEAR_RANGE,
+      [ISW_BAND_SOW_TO] = DAY_OF_YEAR_RANGE,
+      [ISW_BAND_WINDOW_DAYS] = DAY_OF_YEAR_RANGE,
+      [ISW_BAND_TRANSPLANT] = DAY_OF_YEAR_RANGE,
+      [ISW_BAND_HARVEST] = DAY_OF_YEAR_RANGE,
+      [ISW_BAND_GROWING_DAYS] = DAY_OF_YEAR_RANGE, /* no crop stands longer */
+      [ISW_BAND_LIMIT] = {0, ISW_LIMIT_CUT_OUTSIDE},
+      [ISW_BAND_FROST_RISK] = {0, 100},
+      [ISW_BAND_BOLT_RISK] = {0, 100},
+      [ISW_BAND_YEARS] = {-1, ISW_YEARS_OF_TEN},
+      [ISW_BAND_EDGE] = {0, ISW_EDGES - 1},
+      [ISW_BAND_CUT_FROM] = DAY_OF_YEAR_RANGE,
+      [ISW_BAND_CUT_TO] = DAY_OF_YEAR_RANGE};
+  return all_in_range(bands, ISW_CELL_BANDS, ranges) &&
+         (bands[ISW_BAND_WINDOW_DAYS] == 0 || bands[ISW_BAND_BEST_SOW] > 0);
+}
+
+bool isw_survey_span_can_be(const int16_t bands[ISW_SPAN_BANDS], int n_varieties) {
+  const int16_t types = (int16_t)n_varieties;
+  const int16_t ranges[ISW_SPAN_BANDS][2] = {
+      [ISW_SPAN_SOW_FROM] = DAY_OF_YEAR_RANGE, [ISW_SPAN_SOW_TO] = DAY_OF_YEAR_RANGE,
+      [ISW_SPAN_DAYS] = DAY_OF_YEAR_RANGE,     [ISW_SPAN_FIRST_TYPE] = {0, types},
+      [ISW_SPAN_LAST_TYPE] = {0, types},       [ISW_SPAN_TYPES] = {0, types}};
+  return all_in_range(bands, ISW_SPAN_BANDS, ranges) &&
+         (bands[ISW_SPAN_DAYS] == 0 ||
+          (bands[ISW_SPAN_SOW_FROM] > 0 && bands[ISW_SPAN_SOW_TO] > 0 &&
+           bands[ISW_SPAN_FIRST_TYPE] > 0 && bands[ISW_SPAN_LAST_TYPE] > 0));
+}
+
+bool isw_survey_pick_can_be(uint8_t code, int n_varieties) {
+  const int variety = code > ISW_PICK_RISKY_CODE ? code - ISW_PICK_RISKY_CODE : code;
+  return variety <= n_varieties;
 }

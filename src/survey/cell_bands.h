@@ -2,6 +2,7 @@
 #ifndef ISW_SURVEY_CELL_BANDS_H
 #define ISW_SURVEY_CELL_BANDS_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include "growth/span.h"
@@ -35,6 +36,8 @@ enum isw_span_band {
   ISW_SPAN_TYPES,
   ISW_SPAN_BANDS
 };
+/* Most years of a band, and how many sums its edges have. */
+enum { ISW_YEARS_OF_TEN = 10, ISW_EDGES = 16 };
 enum { ISW_BANDS_NODATA = -32768, ISW_PICK_NODATA = 255 };
 
 /* Band descriptions and units, exactly as rasters carry them. */
@@ -47,5 +50,11 @@ extern const char *const isw_survey_span_units[ISW_SPAN_BANDS];
 void isw_survey_encode_result(const struct isw_result *result, int16_t bands[ISW_CELL_BANDS]);
 /* The same of a season's span; 0 throughout without one. */
 void isw_survey_encode_span(const struct isw_span *span, int16_t bands[ISW_SPAN_BANDS]);
+
+/* Whether values that come from outside (a part) are such as the functions above and
+ * isw_growth_pick_code can give, of a cell with climate data and a sheet of n_varieties. */
+bool isw_survey_bands_can_be(const int16_t bands[ISW_CELL_BANDS]);
+bool isw_survey_span_can_be(const int16_t bands[ISW_SPAN_BANDS], int n_varieties);
+bool isw_survey_pick_can_be(uint8_t code, int n_varieties);
 
 #endif

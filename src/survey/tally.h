@@ -5,7 +5,6 @@
 
 #include "survey/survey.h"
 
-enum { ISW_YEARS_OF_TEN = 10, ISW_EDGES = 16 };
 enum { ISW_YEARS_CLASSES = 5 }; /* of ten years: 0-2, 3-4, 5-6, 7-8, 9-10 */
 enum { ISW_SCORE_CLASSES = 4 }; /* poor < 50, weak 50-69, good 70-84, very good 85+ */
 

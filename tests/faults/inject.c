@@ -63,6 +63,14 @@ int rename(const char *from, const char *to) {
   return hit ? -1 : real(from, to);
 }
 
+int link(const char *from, const char *to) {
+  REAL(int, "link", const char *, const char *);
+  char *whole = realpath(from, NULL);
+  bool hit = whole != NULL && is_below(whole) && strikes("link");
+  free(whole);
+  return hit ? -1 : real(from, to);
+}
+
 ssize_t write(int descriptor, const void *bytes, size_t size) {
   REAL(ssize_t, "write", int, const void *, size_t);
   return is_ours(descriptor) && strikes("write") ? -1 : real(descriptor, bytes, size);
@@ -107,6 +115,12 @@ int fclose(FILE *file) {
 int fsync(int descriptor) {
   REAL(int, "fsync", int);
   return is_ours(descriptor) && strikes("fsync") ? -1 : real(descriptor);
+}
+
+void *mmap64(void *where, size_t size, int protection, int flags, int descriptor, off64_t at) {
+  REAL(void *, "mmap64", void *, size_t, int, int, int, off64_t);
+  bool hit = descriptor >= 0 && is_ours(descriptor) && strikes("mmap");
+  return hit ? MAP_FAILED : real(where, size, protection, flags, descriptor, at);
 }
 
 void *mmap(void *where, size_t size, int protection, int flags, int descriptor, off_t at) {

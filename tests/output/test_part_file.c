@@ -9,15 +9,24 @@
 #include <string.h>
 #include <sys/resource.h>
 
+#include "growth/pick.h"
 #include "output/part_file.h"
 #include "output/part_format.h"
 #include "output/part_run.h"
 #include "output/part_set.h"
 #include "suite_main.h"
 
-enum { WIDTH = 600, HEIGHT = 300, BLOCKS = 6, RESULTS = 2, SEASONS = 2, EMPTY_BLOCK = 4 };
+enum {
+  WIDTH = 600,
+  HEIGHT = 300,
+  BLOCKS = 6,
+  RESULTS = 2,
+  SEASONS = 2,
+  VARIETIES = 3,
+  EMPTY_BLOCK = 4
+};
 
-static const struct isw_part_shape shape = {WIDTH, HEIGHT, RESULTS, SEASONS};
+static const struct isw_part_shape shape = {WIDTH, HEIGHT, RESULTS, SEASONS, VARIETIES};
 
 struct room {
   uint8_t flags[ISW_BLOCK_SIZE * ISW_BLOCK_SIZE];
@@ -28,7 +37,26 @@ struct room {
   const int16_t *plan_bands, *plan_spans;
 };
 
-/* Values over the whole range of int16_t, so that differences wrap. */
+/* Any that a band can have; from nodata to some of them is more than an int16_t holds, so that
+ * differences wrap. */
+static int16_t make_value(uint32_t *state, int16_t most) {
+  *state = *state * 1664525u + 1013904223u;
+  return (int16_t)(1 + (int)(*state >> 16) % most);
+}
+
+static void make_bands(uint32_t *state, bool valid, int16_t bands[ISW_CELL_BANDS]) {
+  static const int16_t most[ISW_CELL_BANDS] = {100, 365, 365, 365, 365, 365, 365, 365,
+                                               104, 100, 100, 10,  15,  365, 365};
+  for (int b = 0; b < ISW_CELL_BANDS; b++)
+    bands[b] = valid ? make_value(state, most[b]) : (int16_t)ISW_BANDS_NODATA;
+}
+
+static void make_span(uint32_t *state, bool valid, int16_t span[ISW_SPAN_BANDS]) {
+  static const int16_t most[ISW_SPAN_BANDS] = {365, 365, 365, VARIETIES, VARIETIES, VARIETIES};
+  for (int b = 0; b < ISW_SPAN_BANDS; b++)
+    span[b] = valid ? make_value(state, most[b]) : (int16_t)ISW_BANDS_NODATA;
+}
+
 static struct isw_block make_block(long long index, struct room *room) {
   int col = (int)(index % 3) * ISW_BLOCK_SIZE, row = (int)(index / 3) * ISW_BLOCK_SIZE;
   int width = MIN(ISW_BLOCK_SIZE, WIDTH - col), height = MIN(ISW_BLOCK_SIZE, HEIGHT - row);
@@ -36,15 +64,14 @@ static struct isw_block make_block(long long index, struct room *room) {
   uint32_t state = 12345u + (uint32_t)index;
   for (size_t c = 0; c < cells; c++)
     room->flags[c] = index == EMPTY_BLOCK ? ISW_CELL_SOUTH : (uint8_t)(c % 4);
-  for (size_t i = 0; i < RESULTS * cells * ISW_CELL_BANDS; i++) {
-    state = state * 1664525u + 1013904223u;
-    room->bands[i] = index == EMPTY_BLOCK ? ISW_BANDS_NODATA : (int16_t)(state >> 16);
-  }
-  for (size_t i = 0; i < SEASONS * cells; i++)
-    room->picks[i] = index == EMPTY_BLOCK ? ISW_PICK_NODATA : (uint8_t)(i % 100);
-  for (size_t i = 0; i < SEASONS * cells * ISW_SPAN_BANDS; i++) {
-    state = state * 1664525u + 1013904223u;
-    room->spans[i] = index == EMPTY_BLOCK ? ISW_BANDS_NODATA : (int16_t)(state >> 16);
+  for (size_t i = 0; i < RESULTS * cells; i++)
+    make_bands(&state, (room->flags[i % cells] & ISW_CELL_VALID) != 0,
+               room->bands + i * ISW_CELL_BANDS);
+  for (size_t i = 0; i < SEASONS * cells; i++) {
+    const bool valid = (room->flags[i % cells] & ISW_CELL_VALID) != 0;
+    room->picks[i] = valid ? (uint8_t)(i % 2 * ISW_PICK_RISKY_CODE + i % VARIETIES + 1)
+                           : (uint8_t)ISW_PICK_NODATA;
+    make_span(&state, valid, room->spans + i * ISW_SPAN_BANDS);
   }
   room->plan_bands = room->bands;
   room->plan_spans = room->spans;
@@ -186,6 +213,94 @@ START_TEST(blocks_come_back) {
 }
 END_TEST
 
+static enum isw_status ignore_block(void *self, const struct isw_block *block,
+                                    struct isw_error *error) {
+  (void)self;
+  (void)block;
+  (void)error;
+  return ISW_OK;
+}
+
+/* A part whose checksum is right, of a block changed by `spoil`: is it given on? */
+typedef void spoil_block(struct room *room, size_t cells);
+
+static enum isw_status replay_spoilt(spoil_block *spoil) {
+  char *dir = new_dir(), *folder = isw_output_parts_folder(dir);
+  struct isw_part part = isw_output_share_blocks(BLOCKS, 1, BLOCKS);
+  struct isw_error error = {.text = ""};
+  struct isw_part_writer *writer;
+  struct room *room = g_new0(struct room, 1);
+  struct isw_block block = make_block(0, room);
+  if (spoil != NULL) spoil(room, (size_t)block.width * (size_t)block.height);
+  ck_assert_int_eq(isw_output_create_part(folder, &part, &shape, "a run", &writer, &error), ISW_OK);
+  ck_assert_int_eq(isw_output_write_part_block(writer, &block, &error), ISW_OK);
+  struct isw_climate_counts counts = {.cells = 1};
+  ck_assert_int_eq(isw_output_finish_part(writer, &counts, &error), ISW_OK);
+  char *path = part_path(dir, 1, BLOCKS);
+  struct isw_part_reader *reader;
+  ck_assert_int_eq(isw_output_open_part(path, &reader, &error), ISW_OK);
+  struct isw_sink sink = {NULL, ignore_block};
+  enum isw_status status = isw_output_replay_part(reader, &shape, &sink, &error);
+  isw_output_close_part(reader);
+  g_free(path);
+  g_free(room);
+  g_free(folder);
+  remove_dir(dir);
+  return status;
+}
+
+/* Cells 1 and 3 of a block have climate data, cell 2 has none. */
+static void too_many_years(struct room *room, size_t cells) {
+  (void)cells;
+  room->bands[3 * ISW_CELL_BANDS + ISW_BAND_YEARS] = 11;
+}
+static void edge_beyond(struct room *room, size_t cells) {
+  (void)cells;
+  room->bands[3 * ISW_CELL_BANDS + ISW_BAND_EDGE] = 16;
+}
+static void day_below(struct room *room, size_t cells) {
+  (void)cells;
+  room->bands[ISW_CELL_BANDS + ISW_BAND_BEST_SOW] = -3;
+}
+static void window_without_day(struct room *room, size_t cells) {
+  room->bands[(cells + 1) * ISW_CELL_BANDS + ISW_BAND_BEST_SOW] = 0;
+}
+static void nodata_with_climate(struct room *room, size_t cells) {
+  (void)cells;
+  room->bands[ISW_CELL_BANDS + ISW_BAND_SCORE] = ISW_BANDS_NODATA;
+}
+static void value_without_climate(struct room *room, size_t cells) {
+  (void)cells;
+  room->bands[2 * ISW_CELL_BANDS + ISW_BAND_SCORE] = 7;
+}
+static void pick_of_no_variety(struct room *room, size_t cells) {
+  room->picks[cells + 1] = ISW_PICK_RISKY_CODE + VARIETIES + 1;
+}
+static void pick_without_climate(struct room *room, size_t cells) {
+  (void)cells;
+  room->picks[2] = 1;
+}
+static void span_of_no_day(struct room *room, size_t cells) {
+  room->spans[(cells + 1) * ISW_SPAN_BANDS + ISW_SPAN_SOW_TO] = 0;
+}
+static void type_beyond(struct room *room, size_t cells) {
+  (void)cells;
+  room->spans[ISW_SPAN_BANDS + ISW_SPAN_LAST_TYPE] = VARIETIES + 1;
+}
+
+/* Its values become places in tables when parts are joined. */
+START_TEST(values_that_no_run_gives_are_refused) {
+  static spoil_block *const spoilt[] = {too_many_years,      edge_beyond,
+                                        day_below,           window_without_day,
+                                        nodata_with_climate, value_without_climate,
+                                        pick_of_no_variety,  pick_without_climate,
+                                        span_of_no_day,      type_beyond};
+  ck_assert_int_eq(replay_spoilt(NULL), ISW_OK);
+  for (size_t i = 0; i < G_N_ELEMENTS(spoilt); i++)
+    ck_assert_msg(replay_spoilt(spoilt[i]) == ISW_INPUT_CONTENT, "row %zu", i);
+}
+END_TEST
+
 /* The same part twice is the same file. */
 START_TEST(bytes_are_the_same_each_time) {
   char *dirs[] = {new_dir(), new_dir()}, *texts[2];
@@ -243,14 +358,6 @@ END_TEST
 
 /* A single changed bit in the middle of the blocks; the block that it is in may or may not unpack,
  * so the blocks are not compared here. */
-static enum isw_status ignore_block(void *self, const struct isw_block *block,
-                                    struct isw_error *error) {
-  (void)self;
-  (void)block;
-  (void)error;
-  return ISW_OK;
-}
-
 START_TEST(changed_bits_are_found) {
   char *dir = new_dir();
   struct isw_error error = {.text = ""};
@@ -391,6 +498,7 @@ Suite *isw_test_suite(void) {
   tcase_set_timeout(files, 60);
   tcase_add_test(files, shares_cover_everything);
   tcase_add_test(files, blocks_come_back);
+  tcase_add_test(files, values_that_no_run_gives_are_refused);
   tcase_add_test(files, bytes_are_the_same_each_time);
   tcase_add_test(files, damage_is_found);
   tcase_add_test(files, changed_bits_are_found);
