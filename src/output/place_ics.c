@@ -114,8 +114,8 @@ static void append_event(const struct calendar *calendar, const char *what, int 
   g_string_append_printf(out, "GEO:%s;%s\r\n", lat, lon);
   append_text(out, "CATEGORIES", calendar->plan->sheet->title);
   g_string_append(out, "TRANSP:TRANSPARENT\r\n");
-  if (alarm) {
-    g_string_append(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-P7D\r\n");
+  if (alarm) { /* five hours before midnight: the evening before */
+    g_string_append(out, "BEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:-PT5H\r\n");
     append_text(out, "DESCRIPTION", summary);
     g_string_append(out, "END:VALARM\r\n");
   }
@@ -136,63 +136,146 @@ static char *caution(void) {
                          isw_words_text(ISW_SAY_LABELS_FIRST));
 }
 
-static void append_sowing(const struct calendar *calendar, const struct isw_place_result *full,
-                          const char *who) {
-  const struct isw_result *r = &full->result;
+/* Days of one kind from their first to their last: one event, or where that would lie across a
+ * calendar for months, an event on each end. */
+struct span_words {
+  const char *what, *what_last; /* of the UIDs */
+  char *all, *first, *last;     /* titles */
+};
+
+static void append_span(const struct calendar *calendar, struct span_words words, int from, int to,
+                        const char *description) {
+  enum { LONGEST_DAYS = 42 };
+  if (to - from < LONGEST_DAYS) {
+    append_event(calendar, words.what, from, to, words.all, description, false);
+  } else {
+    append_event(calendar, words.what, from, from, words.first, description, false);
+    append_event(calendar, words.what_last, to, to, words.last, description, false);
+  }
+  g_free(words.all);
+  g_free(words.first);
+  g_free(words.last);
+}
+
+static char *describe_sowing(const struct calendar *calendar, const struct isw_place_result *full) {
   const struct isw_words_place about = {calendar->plan, calendar->place, false};
   const struct isw_programme *programme = isw_survey_crop_programme(calendar->plan, calendar->crop);
-  char best[ISW_DATE_SIZE];
-  isw_words_long_date(r->best_sow_day, best);
-  int from = r->best_sow_day, to = r->best_sow_day;
-  if (r->window.days > 0 && r->window.days < ISW_YEAR_DAYS) {
-    from -= isw_base_days_forward(r->window.from_day, r->best_sow_day);
-    to = from + r->window.days - 1;
-  }
-  char *summary = isw_words_say(ISW_SAY_ICS_SOW, who, best);
   char *quality =
       isw_words_join(isw_words_quality(&about, programme, full),
                      isw_words_risks(&about, calendar->crop->variety, calendar->crop->season));
-  quality = isw_words_join(isw_words_years(r), quality);
-  char *text = isw_words_join(quality, isw_words_count(ISW_SAY_ICS_CUT_AFTER, r->growing_days));
+  quality = isw_words_join(isw_words_years(&full->result), quality);
+  char *text =
+      isw_words_join(quality, isw_words_count(ISW_SAY_ICS_CUT_AFTER, full->result.growing_days));
   char *words = caution(), *description = g_strdup_printf("%s\n%s", text, words);
-  append_event(calendar, "sow", from, to, summary, description, true);
-  if (r->window.days > 0 && r->window.days < ISW_YEAR_DAYS) {
-    int first_cut, last_cut;
-    isw_survey_cut_after(calendar->plan, calendar->place, calendar->crop, &first_cut, &last_cut);
-    char *cut = isw_words_say(ISW_SAY_ICS_CUT, who);
-    append_event(calendar, "cut", r->best_sow_day + first_cut, r->best_sow_day + last_cut, cut,
-                 isw_words_text(ISW_SAY_ICS_CUT_WHY), false);
-    g_free(cut);
-  }
-  g_free(summary);
   g_free(text);
   g_free(words);
+  return description;
+}
+
+static void append_spans(const struct calendar *calendar, const struct isw_place_result *full,
+                         const char *who) {
+  const struct isw_result *r = &full->result;
+  const bool ends = r->window.days > 0 && r->window.days < ISW_YEAR_DAYS;
+  char best[ISW_DATE_SIZE];
+  isw_words_long_date(r->best_sow_day, best);
+  int from = r->best_sow_day, to = r->best_sow_day;
+  if (ends) {
+    from -= isw_base_days_forward(r->window.from_day, r->best_sow_day);
+    to = from + r->window.days - 1;
+  }
+  char *description = describe_sowing(calendar, full);
+  append_span(calendar,
+              (struct span_words){"sow", "sow last", isw_words_say(ISW_SAY_ICS_SOW, who, best),
+                                  isw_words_say(ISW_SAY_ICS_SOW_FIRST, who, best),
+                                  isw_words_say(ISW_SAY_ICS_SOW_LAST, who)},
+              from, to, description);
   g_free(description);
+  if (!ends) return;
+  int first_cut, last_cut;
+  isw_survey_cut_after(calendar->plan, calendar->place, calendar->crop, &first_cut, &last_cut);
+  append_span(calendar,
+              (struct span_words){"cut", "cut last", isw_words_say(ISW_SAY_ICS_CUT, who),
+                                  isw_words_say(ISW_SAY_ICS_CUT_FIRST, who),
+                                  isw_words_say(ISW_SAY_ICS_CUT_LAST, who)},
+              r->best_sow_day + first_cut, r->best_sow_day + last_cut,
+              isw_words_text(ISW_SAY_ICS_CUT_WHY));
+}
+
+static void append_manure(const struct calendar *calendar, int day, const char *who) {
+  char *summary = isw_words_say(ISW_SAY_ICS_MANURE, who);
+  char *description = isw_words_caution(calendar->plan, ISW_CAUTION_MANURE);
+  append_event(calendar, "manure", day, day, summary, description, false);
+  g_free(description);
+  g_free(summary);
+}
+
+static void append_task(const struct calendar *calendar, int task, int day, const char *who,
+                        bool alarm) {
+  const char *text = calendar->plan->sheet->tasks[task].text;
+  char what[32], *head = headline(text), *summary = isw_words_say(ISW_SAY_ICS_TASK, head, who);
+  char *description = g_strdup_printf("%s\n%s", text, isw_words_text(ISW_SAY_ICS_BEST_DAY));
+  g_snprintf(what, sizeof what, "task %d", task);
+  append_event(calendar, what, day, day, summary, description, alarm);
+  g_free(description);
+  g_free(summary);
+  g_free(head);
+}
+
+/* The days that nobody wants to miss, and the first task of the sheet that stands on each, -1:
+ * none, then the day itself is an event. And the first test: the last task before the cut. */
+enum moment { AT_SOWING, AT_TRANSPLANT, AT_CUT, MOMENTS };
+
+static void find_moments(const struct isw_sheet *sheet, int tasks[MOMENTS], int *first_test) {
+  static const enum isw_task_anchor anchors[MOMENTS] = {ISW_AT_SOWING, ISW_AT_TRANSPLANT,
+                                                        ISW_AT_HARVEST};
+  *first_test = -1;
+  for (int m = 0; m < MOMENTS; m++) tasks[m] = -1;
+  for (int t = 0; t < sheet->n_tasks; t++) {
+    const struct isw_task *task = &sheet->tasks[t];
+    for (int m = 0; m < MOMENTS; m++)
+      if (tasks[m] < 0 && task->anchor == anchors[m] && task->day == 0) tasks[m] = t;
+    if (task->anchor == ISW_AT_HARVEST && task->day < 0 &&
+        (*first_test < 0 || task->day > sheet->tasks[*first_test].day))
+      *first_test = t;
+  }
+}
+
+static void append_moment(const struct calendar *calendar, enum moment moment, int day,
+                          const char *who) {
+  static const enum isw_sentence titles[MOMENTS] = {ISW_SAY_ICS_ON_BEST_DAY, ISW_SAY_ICS_TRANSPLANT,
+                                                    ISW_SAY_ICS_CUT_BEST};
+  static const char *const whats[MOMENTS] = {"best", "transplant", "harvest"};
+  char *summary = isw_words_say(titles[moment], who);
+  append_event(calendar, whats[moment], day, day, summary, isw_words_text(ISW_SAY_ICS_BEST_DAY),
+               true);
+  g_free(summary);
 }
 
 static void append_work(const struct calendar *calendar, const struct isw_place_result *full,
                         const char *who) {
+  const struct isw_result *r = &full->result;
+  int tasks[MOMENTS], first_test;
+  find_moments(calendar->plan->sheet, tasks, &first_test);
   struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
   int count = isw_survey_list_events(calendar->plan, calendar->place, calendar->crop, events);
   for (int i = 0; i < count; i++) {
-    int day = full->result.best_sow_day + events[i].after;
-    char *summary, *description, what[32];
+    const int day = r->best_sow_day + events[i].after, task = events[i].task;
     if (events[i].kind == ISW_EVENT_MANURE) {
-      g_strlcpy(what, "manure", sizeof what);
-      summary = isw_words_say(ISW_SAY_ICS_MANURE, who);
-      description = isw_words_caution(calendar->plan, ISW_CAUTION_MANURE);
-    } else {
-      const char *text = calendar->plan->sheet->tasks[events[i].task].text;
-      g_snprintf(what, sizeof what, "task %d", events[i].task);
-      char *head = headline(text);
-      summary = isw_words_say(ISW_SAY_ICS_TASK, head, who);
-      description = g_strdup_printf("%s\n%s", text, isw_words_text(ISW_SAY_ICS_BEST_DAY));
-      g_free(head);
+      append_manure(calendar, day, who);
+      continue;
     }
-    append_event(calendar, what, day, day, summary, description, false);
-    g_free(summary);
-    g_free(description);
+    bool alarm = task == first_test;
+    for (int m = 0; m < MOMENTS; m++) alarm = alarm || task == tasks[m];
+    append_task(calendar, task, day, who, alarm);
   }
+  const int days[MOMENTS] = {
+      r->best_sow_day,
+      r->transplant_day < 0
+          ? -1
+          : r->best_sow_day + isw_base_days_forward(r->best_sow_day, r->transplant_day),
+      r->best_sow_day + r->growing_days};
+  for (int m = 0; m < MOMENTS; m++)
+    if (tasks[m] < 0 && days[m] >= 0) append_moment(calendar, (enum moment)m, days[m], who);
 }
 
 /* RFC 5545, 3.6: a calendar holds at least one component; and who opens it wants to know why. */
@@ -238,7 +321,7 @@ void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
     char *who = isw_words_say(ISW_SAY_ICS_WHO,
                               plan->sheet->varieties[plan->varieties[crops[c].variety]].title,
                               plan->sheet->seasons[plan->seasons[crops[c].seasons[0]]].name);
-    append_sowing(&calendar, full, who);
+    append_spans(&calendar, full, who);
     append_work(&calendar, full, who);
     g_free(who);
   }
