@@ -9,7 +9,8 @@ struct parse {
   const struct isw_cli_command *command;
   struct isw_options *options;
   struct isw_error *error;
-  bool refused; /* error is filled */
+  bool refused;        /* error is filled */
+  GHashTable *started; /* lists that a word of the command line stands in */
 };
 
 static gboolean take_option(const char *dashed, const char *value, gpointer data,
@@ -17,6 +18,10 @@ static gboolean take_option(const char *dashed, const char *value, gpointer data
   struct parse *parse = data;
   const struct isw_option *option = isw_jobs_find_option(dashed + 2, parse->command->command);
   const char *text = option->kind == ISW_OPTION_FLAG ? "yes" : value;
+  /* What is typed wins over a region file: its list is not added to. Pairs are one value each. */
+  if (isw_jobs_is_list(option) && option->kind != ISW_OPTION_PAIRS &&
+      g_hash_table_add(parse->started, (gpointer)option->name))
+    isw_jobs_empty_list(parse->options, option);
   if (isw_jobs_set_option(parse->options, option, text, parse->error) == ISW_OK) return TRUE;
   isw_base_prefix_error(parse->error, "%s %s: ", dashed, text);
   parse->refused = true;
@@ -29,7 +34,7 @@ static int entry_flags(const struct isw_option *option) {
   switch (option->kind) {
     case ISW_OPTION_FLAG: return G_OPTION_FLAG_NO_ARG;
     case ISW_OPTION_PATH:
-    case ISW_OPTION_SHEET:
+    case ISW_OPTION_SHEETS:
     case ISW_OPTION_NUMBER_OR_PATH: return G_OPTION_FLAG_FILENAME;
     default: return 0;
   }
@@ -157,7 +162,10 @@ static enum isw_status check_words(const struct isw_cli_command *command, int *a
 
 enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, char ***argv,
                               struct isw_options *options, bool *helped, struct isw_error *error) {
-  struct parse parse = {command, options, error, false};
+  struct parse parse = {.command = command,
+                        .options = options,
+                        .error = error,
+                        .started = g_hash_table_new(g_str_hash, g_str_equal)};
   GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
   GOptionContext *context = g_option_context_new(command->usage);
   g_option_context_set_summary(context, command->summary);
@@ -187,6 +195,7 @@ enum isw_status isw_cli_parse(const struct isw_cli_command *command, int *argc, 
     status = help ? ISW_OK : check_words(command, argc, *argv, program, error);
   }
   g_option_context_free(context);
+  g_hash_table_destroy(parse.started);
   g_ptr_array_unref(texts);
   g_free(typed);
   g_free(program);
@@ -202,7 +211,7 @@ void isw_cli_print_options(void) {
       [ISW_OPTION_SIZE] = "size",           [ISW_OPTION_TEXT] = "text",
       [ISW_OPTION_DATE] = "date",           [ISW_OPTION_DATES] = "dates",
       [ISW_OPTION_MONTHS] = "months",       [ISW_OPTION_PATH] = "path",
-      [ISW_OPTION_SHEET] = "sheet",         [ISW_OPTION_NUMBERS] = "list",
+      [ISW_OPTION_SHEETS] = "sheet",        [ISW_OPTION_NUMBERS] = "list",
       [ISW_OPTION_NUMBER_OR_PATH] = "path", [ISW_OPTION_TEXTS] = "text",
       [ISW_OPTION_PAIRS] = "text"};
   size_t count, n_commands;

@@ -11,10 +11,15 @@ static void split_side(const char *side, char **sheet, char **variety) {
   *variety = g_strdup(colon != NULL ? colon + 1 : side);
 }
 
+/* The side's own, or that of --crop; NULL: neither. */
+static const char *sheet_of(const struct isw_options *options, const char *named) {
+  return named != NULL || options->crops == NULL ? named : options->crops[0];
+}
+
 static enum isw_status load_sheet(const struct isw_options *options, const char *named,
                                   const char *side, struct isw_sheet **out,
                                   struct isw_error *error) {
-  const char *sheet = named != NULL ? named : options->crop;
+  const char *sheet = sheet_of(options, named);
   if (sheet == NULL || sheet[0] == '\0')
     return isw_base_fail(
         error, ISW_USAGE,
@@ -164,8 +169,8 @@ static enum isw_status load_sides(const struct isw_options *options, char *const
                                   struct isw_error *error) {
   enum isw_status status = load_sheet(options, sheets[0], a, &out->a.sheet, error);
   if (status != ISW_OK) return status;
-  const char *a_sheet = sheets[0] != NULL ? sheets[0] : options->crop;
-  const char *b_sheet = sheets[1] != NULL ? sheets[1] : options->crop;
+  const char *a_sheet = sheet_of(options, sheets[0]);
+  const char *b_sheet = sheet_of(options, sheets[1]);
   if (b_sheet != NULL && strcmp(a_sheet, b_sheet) == 0) {
     out->b.sheet = out->a.sheet;
     return ISW_OK;
@@ -183,7 +188,10 @@ enum isw_status isw_jobs_make_compare_sides(const struct isw_options *options, c
   split_side(b, &sheets[1], &names[1]);
   int varieties[2] = {0, 0};
   struct isw_conditions conditions[2];
-  enum isw_status status = load_sides(options, sheets, a, b, out, error);
+  const char *crop;
+  enum isw_status status =
+      options->crops != NULL ? isw_jobs_one_crop(options, &crop, error) : ISW_OK;
+  if (status == ISW_OK) status = load_sides(options, sheets, a, b, out, error);
   struct isw_sheet *a_sheet = out->a.sheet, *b_sheet = out->b.sheet;
   if (status == ISW_OK) status = find_variety(a_sheet, names[0], &varieties[0], error);
   if (status == ISW_OK) status = find_variety(b_sheet, names[1], &varieties[1], error);

@@ -58,11 +58,12 @@ static void add_option_paths(const struct isw_options *options, GPtrArray *paths
   size_t count;
   const struct isw_option *table = isw_jobs_option_table(&count);
   for (size_t i = 0; i < count; i++) {
-    bool path = table[i].kind == ISW_OPTION_PATH || table[i].kind == ISW_OPTION_SHEET ||
-                table[i].kind == ISW_OPTION_NUMBER_OR_PATH;
+    bool path = table[i].kind == ISW_OPTION_PATH || table[i].kind == ISW_OPTION_NUMBER_OR_PATH;
     char *value = path ? isw_jobs_option_text(options, &table[i]) : NULL;
     if (value != NULL) g_ptr_array_add(paths, value);
   }
+  for (char **sheet = options->crops; sheet != NULL && *sheet != NULL; sheet++)
+    g_ptr_array_add(paths, g_strdup(*sheet));
 }
 
 GPtrArray *isw_jobs_list_input_paths(const struct isw_request *request,

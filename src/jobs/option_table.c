@@ -74,7 +74,11 @@ static const struct isw_option table[] = {
      .argument = "M..M"},
 
     /* crop */
-    {"crop", ISW_OPTION_SHEET, FIELD(crop), RUNS,
+    {"crop", ISW_OPTION_SHEETS, FIELD(crops), SITE,
+     .help = "Crop sheet: a built-in name (isosow crop list) or a .yaml file; may be given several "
+             "times",
+     .argument = "SHEET"},
+    {"crop", ISW_OPTION_SHEETS, FIELD(crops), RUNS & ~SITE,
      .help = "Crop sheet: a built-in name (isosow crop list) or a .yaml file", .argument = "SHEET"},
     {"variety", ISW_OPTION_TEXTS, FIELD(varieties), RUNS & ~COMPARE, .unset = "all",
      .help = "Only this variety; may be given several times", .argument = "NAME"},

@@ -95,9 +95,17 @@ void isw_jobs_clear_options(struct isw_options *options) {
   for (size_t i = 0; i < count; i++) {
     void *field = field_of(options, &table[i]);
     if (is_text(table[i].kind)) g_clear_pointer((char **)field, g_free);
-    if (table[i].kind >= ISW_OPTION_TEXTS) g_clear_pointer((char ***)field, g_strfreev);
+    if (isw_jobs_is_list(&table[i])) isw_jobs_empty_list(options, &table[i]);
   }
   g_clear_pointer(&options->region_file, g_free);
+}
+
+bool isw_jobs_is_list(const struct isw_option *option) {
+  return option->kind >= ISW_OPTION_TEXTS;
+}
+
+void isw_jobs_empty_list(struct isw_options *options, const struct isw_option *option) {
+  g_clear_pointer((char ***)field_of(options, option), g_strfreev);
 }
 
 /* ---- from text ---- */
@@ -295,7 +303,8 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
         return isw_base_fail(error, ISW_USAGE, "is not NAME=text");
       add_text(field, text);
       return ISW_OK;
-    case ISW_OPTION_TEXTS: add_text(field, text); return ISW_OK;
+    case ISW_OPTION_TEXTS:
+    case ISW_OPTION_SHEETS: add_text(field, text); return ISW_OK;
     case ISW_OPTION_DATE: return set_date(text, field, error);
     case ISW_OPTION_DATES: return set_dates(text, field, error);
     case ISW_OPTION_MONTHS: return set_months(text, field, error);
@@ -303,8 +312,7 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
     case ISW_OPTION_NUMBER_OR_PATH: status = check_number_or_path(option, text, error); break;
     case ISW_OPTION_PERIOD: status = check_period(text, error); break;
     case ISW_OPTION_TEXT:
-    case ISW_OPTION_PATH:
-    case ISW_OPTION_SHEET: break;
+    case ISW_OPTION_PATH: break;
   }
   if (status != ISW_OK) return status;
   char **value = field;
@@ -365,7 +373,8 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
       return g_strdup_printf("%d..%d", range->from_month + 1, range->to_month + 1);
     }
     case ISW_OPTION_PAIRS:
-    case ISW_OPTION_TEXTS: {
+    case ISW_OPTION_TEXTS:
+    case ISW_OPTION_SHEETS: {
       char **texts = isw_jobs_option_texts(options, option);
       return texts != NULL ? g_strjoinv(", ", texts) : NULL;
     }
@@ -373,7 +382,6 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
     case ISW_OPTION_PERIOD:
     case ISW_OPTION_TEXT:
     case ISW_OPTION_PATH:
-    case ISW_OPTION_SHEET:
     case ISW_OPTION_NUMBER_OR_PATH: break;
   }
   return g_strdup(*(char *const *)value);

@@ -63,7 +63,7 @@ struct isw_options {
   int least_percent;
   struct isw_month_range months;
   /* crop */
-  char *crop;
+  char **crops;
   char **varieties, **seasons; /* NULL: all */
   /* conditions */
   double good, spread_K, warmer_K;
@@ -119,10 +119,10 @@ enum isw_option_kind {
   ISW_OPTION_TEXT,           /* all below: char * */
   ISW_OPTION_PERIOD,         /* text; two years in it must not run backwards */
   ISW_OPTION_PATH,           /* a file, folder or source; from a region file's folder there */
-  ISW_OPTION_SHEET,          /* a path, or the name of a built-in sheet */
   ISW_OPTION_NUMBER_OR_PATH, /* a number, or a path */
   ISW_OPTION_NUMBERS,        /* numbers with commas between */
   ISW_OPTION_TEXTS,          /* char **: may be given several times */
+  ISW_OPTION_SHEETS,         /* the same; each a path, or the name of a built-in sheet */
   ISW_OPTION_PAIRS           /* char **: "NAME=text", several; in a region file a map */
 };
 
@@ -166,16 +166,22 @@ enum isw_unit isw_jobs_chosen_unit(const struct isw_options *options);
 void isw_jobs_start_options(struct isw_options *options);
 void isw_jobs_clear_options(struct isw_options *options);
 
-/* Set one option from text (a flag: "yes" or "no"; one text of ISW_OPTION_TEXTS at a time, added to
- * those before; so of ISW_OPTION_PAIRS). ISW_USAGE; the message is a reason to be put after the
- * option and its value ("must be a number from 0 to 100"). */
+/* Set one option from text (a flag: "yes" or "no"; one text of a list at a time, added to those
+ * before). ISW_USAGE; the message is a reason to be put after the option and its value ("must
+ * be a number from 0 to 100"). */
 enum isw_status isw_jobs_set_option(struct isw_options *options, const struct isw_option *option,
                                     const char *text, struct isw_error *error);
 
-/* The texts of ISW_OPTION_TEXTS and ISW_OPTION_PAIRS, NULL-terminated; NULL: not given. */
+/* Does it hold texts, ISW_OPTION_TEXTS and what follows it? */
+bool isw_jobs_is_list(const struct isw_option *option);
+
+/* Forget what a list holds. */
+void isw_jobs_empty_list(struct isw_options *options, const struct isw_option *option);
+
+/* The texts of a list, NULL-terminated; NULL: not given. */
 char **isw_jobs_option_texts(const struct isw_options *options, const struct isw_option *option);
 
-/* The value as isw_jobs_set_option reads it (texts of ISW_OPTION_TEXTS with ", " between), a new
+/* The value as isw_jobs_set_option reads it (texts of a list with ", " between), a new
  * string; NULL where it is not given. */
 char *isw_jobs_option_text(const struct isw_options *options, const struct isw_option *option);
 

@@ -72,7 +72,7 @@ GArray *isw_jobs_list_part_options(const struct isw_options *options) {
   const struct isw_option *table = isw_jobs_option_table(&count);
   for (size_t i = 0; i < count; i++) {
     if (!decides_results(&table[i], ISW_COMMAND_MAP)) continue;
-    if (table[i].kind >= ISW_OPTION_TEXTS) {
+    if (isw_jobs_is_list(&table[i])) {
       char **texts = isw_jobs_option_texts(options, &table[i]);
       for (; texts != NULL && *texts != NULL; texts++) add_option(carried, table[i].name, *texts);
       continue;

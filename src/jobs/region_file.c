@@ -31,7 +31,7 @@ static bool is_path(const struct isw_option *option, const char *word) {
   switch (option->kind) {
     case ISW_OPTION_PATH: return true;
     case ISW_OPTION_NUMBER_OR_PATH: return !is_number(word);
-    case ISW_OPTION_SHEET:
+    case ISW_OPTION_SHEETS:
       return strchr(word, '/') != NULL || g_str_has_suffix(word, ".yaml") ||
              g_str_has_suffix(word, ".yml");
     default: return false;
@@ -62,7 +62,7 @@ static bool read_list(struct region_file *file, const struct isw_option *option,
     const char *word =
         isw_documents_read_word(&file->reader, &file->top, option->name, item_line, item);
     fine = word != NULL;
-    if (fine && option->kind == ISW_OPTION_TEXTS)
+    if (fine && isw_jobs_is_list(option))
       fine = set_word(file, option, item_line, word);
     else if (fine)
       g_string_append_printf(joined, "%s%s", i > 0 ? "," : "", word);
@@ -133,7 +133,7 @@ static bool read_one(struct region_file *file, const struct isw_option *option) 
            set_word(file, option, entry.line, flag ? "yes" : "no");
   }
   if (option->kind == ISW_OPTION_PAIRS) return read_pairs(file, option, entry);
-  bool list = option->kind == ISW_OPTION_TEXTS || option->kind == ISW_OPTION_NUMBERS;
+  bool list = isw_jobs_is_list(option) || option->kind == ISW_OPTION_NUMBERS;
   if (list && entry.value->type == YAML_SEQUENCE_NODE) return read_list(file, option, entry.line);
   const char *word =
       isw_documents_read_word(&file->reader, &file->top, option->name, entry.line, entry.value);

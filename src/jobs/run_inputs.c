@@ -114,13 +114,32 @@ enum isw_status isw_jobs_plan_sheet(const struct isw_options *o, const struct is
   return status;
 }
 
-enum isw_status isw_jobs_make_plan(const struct isw_options *o, struct isw_sheet **sheet,
-                                   struct isw_plan **plan, struct isw_error *error) {
-  if (o->crop == NULL)
+static int count_crops(const struct isw_options *o) {
+  return o->crops == NULL ? 0 : (int)g_strv_length(o->crops);
+}
+
+static enum isw_status refuse_without_crop(struct isw_error *error) {
+  return isw_base_fail(error, ISW_USAGE,
+                       "--crop is missing; give a built-in sheet (isosow crop list) or a file");
+}
+
+enum isw_status isw_jobs_one_crop(const struct isw_options *o, const char **out,
+                                  struct isw_error *error) {
+  const int count = count_crops(o);
+  if (count == 0) return refuse_without_crop(error);
+  if (count > 1)
     return isw_base_fail(error, ISW_USAGE,
-                         "--crop is missing; give a built-in sheet (isosow crop list) or a file");
+                         "--crop is given %d times, and this takes one crop; run it once for each",
+                         count);
+  *out = o->crops[0];
+  return ISW_OK;
+}
+
+static enum isw_status load_plan(const struct isw_options *o, const char *crop,
+                                 struct isw_sheet **sheet, struct isw_plan **plan,
+                                 struct isw_error *error) {
   struct isw_sheet *loaded;
-  enum isw_status status = isw_crop_load_sheet(o->crop, &loaded, error);
+  enum isw_status status = isw_crop_load_sheet(crop, &loaded, error);
   if (status != ISW_OK) return status;
   status = isw_jobs_plan_sheet(o, loaded, plan, error);
   if (status == ISW_OK)
@@ -128,6 +147,42 @@ enum isw_status isw_jobs_make_plan(const struct isw_options *o, struct isw_sheet
   else
     isw_crop_free_sheet(loaded);
   return status;
+}
+
+enum isw_status isw_jobs_make_plan(const struct isw_options *o, struct isw_sheet **sheet,
+                                   struct isw_plan **plan, struct isw_error *error) {
+  const char *crop = NULL;
+  enum isw_status status = isw_jobs_one_crop(o, &crop, error);
+  return status == ISW_OK ? load_plan(o, crop, sheet, plan, error) : status;
+}
+
+enum isw_status isw_jobs_make_plans(const struct isw_options *o, struct isw_crop_plans *out,
+                                    struct isw_error *error) {
+  const int count = count_crops(o);
+  *out = (struct isw_crop_plans){0, g_new0(struct isw_sheet *, (gsize)count + 1),
+                                 g_new0(struct isw_plan *, (gsize)count + 1)};
+  if (count == 0) return refuse_without_crop(error);
+  enum isw_status status = ISW_OK;
+  for (int c = 0; c < count && status == ISW_OK; c++) {
+    status = load_plan(o, o->crops[c], &out->sheets[c], &out->plans[c], error);
+    if (status != ISW_OK) break;
+    out->count++;
+    for (int other = 0; other < c && status == ISW_OK; other++)
+      if (strcmp(out->sheets[other]->crop, out->sheets[c]->crop) == 0)
+        status = isw_base_fail(error, ISW_USAGE,
+                               "--crop %s, --crop %s: both are called %s; give one of them",
+                               o->crops[other], o->crops[c], out->sheets[c]->crop);
+  }
+  return status;
+}
+
+void isw_jobs_free_plans(struct isw_crop_plans *plans) {
+  for (int c = 0; c < plans->count; c++) {
+    g_free(plans->plans[c]);
+    isw_crop_free_sheet(plans->sheets[c]);
+  }
+  g_free(plans->plans);
+  g_free(plans->sheets);
 }
 
 enum isw_status isw_jobs_refuse_without_out(struct isw_error *error) {

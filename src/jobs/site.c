@@ -23,8 +23,7 @@ struct site_job {
   const struct isw_request *request;
   const struct isw_options *options; /* the request's */
   struct isw_log log;
-  struct isw_sheet *sheet;
-  struct isw_plan *plan;
+  struct isw_crop_plans crops;
   struct isw_site_inputs inputs;
   enum isw_site_format format;
   bool fahrenheit;
@@ -51,106 +50,149 @@ static enum isw_status write_text(struct site_job *job, struct isw_error *error)
                                         : isw_jobs_answer_data(job->request, job->text, error);
 }
 
-static enum isw_status write_rows(struct site_job *job, struct isw_error *error) {
-  size_t n_results = (size_t)job->plan->n_varieties * (size_t)job->plan->n_seasons;
+static bool several_crops(const struct site_job *job) {
+  return job->crops.count > 1;
+}
+
+static enum isw_status write_crop_rows(struct site_job *job, const struct isw_plan *plan,
+                                       struct isw_error *error) {
+  size_t n_results = (size_t)plan->n_varieties * (size_t)plan->n_seasons;
   int most = MIN(QUICK_PLACES, job->inputs.count);
   struct isw_result *results = g_new(struct isw_result, n_results * (size_t)most);
   enum isw_status status = ISW_OK;
-  isw_output_append_place_header(job->text, false);
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
     const struct isw_site *sites = job->inputs.sites + first;
     int count = MIN(most, job->inputs.count - first);
-    isw_survey_run_sites(job->plan, count, sites, job->options->threads, results);
+    isw_survey_run_sites(plan, count, sites, job->options->threads, results);
     for (int i = 0; i < count; i++)
-      isw_output_append_place_rows(job->text, job->plan, &sites[i],
-                                   results + n_results * (size_t)i);
+      isw_output_append_place_rows(job->text, plan, &sites[i], results + n_results * (size_t)i,
+                                   several_crops(job));
     status = write_text(job, error);
   }
   g_free(results);
   return status;
 }
 
-/* Rows with the columns of the records: of whole places. */
-static void start_record(struct site_job *job) {
-  isw_output_append_place_header(job->text, true);
-}
-
-static void append_record(struct site_job *job, const struct isw_place *place, bool first) {
-  (void)first;
-  const struct isw_site site = {
-      .name = place->name, .lat_text = place->lat_text, .lon_text = place->lon_text};
-  isw_output_append_record_rows(job->text, job->plan, &site, place);
-}
-
-/* ---- the forms of an answer: a start, a piece per place, an end ---- */
-
-static void append_card(struct site_job *job, const struct isw_place *place, bool first) {
-  struct isw_card_options card = card_options(job);
-  if (!first) g_string_append(job->text, "\n\n");
-  isw_output_append_place_card(job->text, job->plan, place, &card);
-}
-
-static void start_json(struct site_job *job) {
-  isw_output_append_json_start(job->text, job->plan);
-}
-
-static void append_json(struct site_job *job, const struct isw_place *place, bool first) {
-  isw_output_append_json_place(job->text, job->plan, place, job->fahrenheit, first);
-}
-
-static void end_json(struct site_job *job) {
-  isw_output_append_json_end(job->text);
-}
-
-static void start_calendar(struct site_job *job) {
-  isw_output_append_ics_start(job->text);
-}
-
-static void append_calendar(struct site_job *job, const struct isw_place *place, bool first) {
-  (void)first;
-  isw_output_append_ics_place(job->text, job->plan, place, job->now);
-}
-
-static void end_calendar(struct site_job *job) {
-  isw_output_append_ics_end(job->text);
-}
-
-/* start, end: NULL where there is nothing to say. Rows of CSV need whole places only for what a
- * record says; write_rows does without. */
-static const struct form {
-  void (*start)(struct site_job *job);
-  void (*place)(struct site_job *job, const struct isw_place *place, bool first);
-  void (*end)(struct site_job *job);
-} forms[] = {[ISW_FORMAT_TEXT] = {NULL, append_card, NULL},
-             [ISW_FORMAT_JSON] = {start_json, append_json, end_json},
-             [ISW_FORMAT_CSV] = {start_record, append_record, NULL},
-             [ISW_FORMAT_ICS] = {start_calendar, append_calendar, end_calendar}};
-
-static enum isw_status write_places(struct site_job *job, struct isw_error *error) {
-  const struct form *form = &forms[job->format];
-  int most = MIN(FULL_PLACES, job->inputs.count);
-  struct isw_place **places = g_new0(struct isw_place *, (gsize)most);
+static enum isw_status write_rows(struct site_job *job, struct isw_error *error) {
   enum isw_status status = ISW_OK;
-  if (form->start != NULL) form->start(job);
+  isw_output_append_place_header(job->text, several_crops(job), false);
+  for (int c = 0; c < job->crops.count && status == ISW_OK; c++)
+    status = write_crop_rows(job, job->crops.plans[c], error);
+  return status;
+}
+
+/* ---- the forms of an answer ---- */
+
+/* Everything about a chunk of places, crop by crop, is held at a time. */
+struct chunk {
+  int count;
+  struct isw_place **places; /* [crop][place] */
+};
+
+static enum isw_status each_chunk(struct site_job *job, int n_plans, struct isw_plan *const *plans,
+                                  void (*take)(struct site_job *job, struct isw_plan *const *plans,
+                                               const struct chunk *chunk, bool first),
+                                  struct isw_error *error) {
+  int most = MIN(FULL_PLACES, job->inputs.count);
+  struct isw_place **places = g_new0(struct isw_place *, (gsize)(most * n_plans));
+  enum isw_status status = ISW_OK;
   for (int first = 0; first < job->inputs.count && status == ISW_OK; first += most) {
-    int count = MIN(most, job->inputs.count - first);
-    isw_survey_new_places(job->plan, count, job->inputs.sites + first, job->options->threads, false,
-                          places);
-    for (int i = 0; i < count; i++) {
-      form->place(job, places[i], first + i == 0);
-      isw_survey_free_place(places[i]);
-    }
+    struct chunk chunk = {MIN(most, job->inputs.count - first), places};
+    for (int c = 0; c < n_plans; c++)
+      isw_survey_new_places(plans[c], chunk.count, job->inputs.sites + first, job->options->threads,
+                            false, places + c * chunk.count);
+    take(job, plans, &chunk, first == 0);
+    for (int i = 0; i < chunk.count * n_plans; i++) isw_survey_free_place(places[i]);
     status = write_text(job, error);
   }
-  if (form->end != NULL) form->end(job);
   g_free(places);
+  return status;
+}
+
+/* A place's cards, of all crops, stand together. */
+static void append_cards(struct site_job *job, struct isw_plan *const *plans,
+                         const struct chunk *chunk, bool first) {
+  struct isw_card_options card = card_options(job);
+  for (int i = 0; i < chunk->count; i++)
+    for (int c = 0; c < job->crops.count; c++) {
+      if (!first || i > 0 || c > 0) g_string_append(job->text, "\n\n");
+      isw_output_append_place_card(job->text, plans[c], chunk->places[c * chunk->count + i], &card);
+    }
+}
+
+static void append_json(struct site_job *job, struct isw_plan *const *plans,
+                        const struct chunk *chunk, bool first) {
+  for (int i = 0; i < chunk->count; i++)
+    isw_output_append_json_place(job->text, plans[0], chunk->places[i], job->fahrenheit,
+                                 first && i == 0);
+}
+
+static enum isw_status write_json(struct site_job *job, struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  if (several_crops(job)) isw_output_append_json_crops_start(job->text);
+  for (int c = 0; c < job->crops.count && status == ISW_OK; c++) {
+    if (c > 0) isw_output_append_json_next_crop(job->text);
+    isw_output_append_json_start(job->text, job->crops.plans[c]);
+    status = each_chunk(job, 1, &job->crops.plans[c], append_json, error);
+    isw_output_append_json_end(job->text);
+  }
+  if (several_crops(job)) isw_output_append_json_crops_end(job->text);
   return status == ISW_OK ? write_text(job, error) : status;
 }
 
+static void append_calendars(struct site_job *job, struct isw_plan *const *plans,
+                             const struct chunk *chunk, bool first) {
+  (void)first;
+  for (int i = 0; i < chunk->count; i++)
+    for (int c = 0; c < job->crops.count; c++)
+      isw_output_append_ics_place(job->text, plans[c], chunk->places[c * chunk->count + i],
+                                  job->now, several_crops(job));
+}
+
+/* Rows with the columns of the records: of whole places. */
+static void append_records(struct site_job *job, struct isw_plan *const *plans,
+                           const struct chunk *chunk, bool first) {
+  (void)first;
+  for (int i = 0; i < chunk->count; i++) {
+    const struct isw_place *place = chunk->places[i];
+    const struct isw_site site = {
+        .name = place->name, .lat_text = place->lat_text, .lon_text = place->lon_text};
+    isw_output_append_record_rows(job->text, plans[0], &site, place, several_crops(job));
+  }
+}
+
+static enum isw_status write_records(struct site_job *job, struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  isw_output_append_place_header(job->text, several_crops(job), true);
+  for (int c = 0; c < job->crops.count && status == ISW_OK; c++)
+    status = each_chunk(job, 1, &job->crops.plans[c], append_records, error);
+  return status;
+}
+
+static enum isw_status write_calendar(struct site_job *job, struct isw_error *error) {
+  isw_output_append_ics_start(job->text);
+  enum isw_status status =
+      each_chunk(job, job->crops.count, job->crops.plans, append_calendars, error);
+  isw_output_append_ics_end(job->text);
+  return status == ISW_OK ? write_text(job, error) : status;
+}
+
+static enum isw_status write_answer(struct site_job *job, struct isw_error *error) {
+  switch (job->format) {
+    case ISW_FORMAT_CSV:
+      return job->inputs.record == NULL ? write_rows(job, error) : write_records(job, error);
+    case ISW_FORMAT_JSON: return write_json(job, error);
+    case ISW_FORMAT_ICS: return write_calendar(job, error);
+    case ISW_FORMAT_TEXT: break;
+  }
+  return each_chunk(job, job->crops.count, job->crops.plans, append_cards, error);
+}
+
 static enum isw_status write_agreement(struct site_job *job, struct isw_error *error) {
+  const struct isw_plan *plan = job->crops.plans[0];
   struct isw_published_list list;
   enum isw_status status = isw_survey_read_published(
-      job->options->compare_dates, job->plan, job->inputs.count, job->inputs.sites, &list, error);
+      job->options->compare_dates, plan, job->inputs.count, job->inputs.sites, &list, error);
   if (status != ISW_OK) return status;
   bool csv = job->format == ISW_FORMAT_CSV;
   struct isw_date_agreement *agreements = g_new0(struct isw_date_agreement, (gsize)list.count);
@@ -161,11 +203,10 @@ static enum isw_status write_agreement(struct site_job *job, struct isw_error *e
   struct isw_place **places = g_new0(struct isw_place *, (gsize)most);
   for (int first = 0; first < list.count && status == ISW_OK; first += most) {
     int count = MIN(most, list.count - first);
-    isw_survey_new_places(job->plan, count, sites + first, job->options->threads, false, places);
+    isw_survey_new_places(plan, count, sites + first, job->options->threads, false, places);
     for (int i = 0; i < count; i++) {
-      isw_survey_compare_dates(job->plan, places[i], &list.items[first + i],
-                               &agreements[first + i]);
-      isw_output_append_agreement_row(job->text, csv, job->plan, &list.items[first + i],
+      isw_survey_compare_dates(plan, places[i], &list.items[first + i], &agreements[first + i]);
+      isw_output_append_agreement_row(job->text, csv, plan, &list.items[first + i],
                                       &agreements[first + i]);
       isw_survey_free_place(places[i]);
     }
@@ -196,9 +237,10 @@ static enum isw_status draw_chart(struct site_job *job, struct isw_error *error)
                          "--chart draws one place, and there are %d stations\nChoose one with "
                          "--station NAME",
                          job->inputs.count);
-  struct isw_place *place = isw_survey_new_place(job->plan, &job->inputs.sites[0]);
+  const struct isw_plan *plan = job->crops.plans[0];
+  struct isw_place *place = isw_survey_new_place(plan, &job->inputs.sites[0]);
   enum isw_status status = isw_chart_draw_place_year(
-      place, job->plan, job->options->chart, "isosow " ISOSOW_VERSION, job->fahrenheit, error);
+      place, plan, job->options->chart, "isosow " ISOSOW_VERSION, job->fahrenheit, error);
   isw_survey_free_place(place);
   return status;
 }
@@ -216,7 +258,8 @@ static enum isw_status check_chart(const struct isw_options *options, struct isw
 
 static struct isw_days_request days_request(const struct site_job *job) {
   return (struct isw_days_request){.request = job->request,
-                                   .plan = job->plan,
+                                   .n_crops = job->crops.count,
+                                   .plans = job->crops.plans,
                                    .n_sites = job->inputs.count,
                                    .sites = job->inputs.sites,
                                    .format = job->format,
@@ -239,9 +282,20 @@ static enum isw_status check_options(struct site_job *job, struct isw_error *err
   return status == ISW_OK ? check_chart(options, error) : status;
 }
 
+static enum isw_status make_plans(struct site_job *job, struct isw_error *error) {
+  enum isw_status status = isw_jobs_make_plans(job->options, &job->crops, error);
+  const char *of_one = job->options->chart != NULL           ? "--chart draws"
+                       : job->options->compare_dates != NULL ? "--compare-dates is about"
+                                                             : NULL;
+  if (status == ISW_OK && of_one != NULL && several_crops(job))
+    return isw_base_fail(error, ISW_USAGE, "%s one crop, and --crop is given %d times; give one",
+                         of_one, job->crops.count);
+  return status;
+}
+
 static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   enum isw_status status = check_options(job, error);
-  if (status == ISW_OK) status = isw_jobs_make_plan(job->options, &job->sheet, &job->plan, error);
+  if (status == ISW_OK) status = make_plans(job, error);
   if (status == ISW_OK) status = isw_jobs_read_sites(job->options, &job->log, &job->inputs, error);
   if (status != ISW_OK) return status;
   if (job->options->compare_dates != NULL) return write_agreement(job, error);
@@ -251,8 +305,7 @@ static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   if (status != ISW_OK) return status;
   if (job->options->sow_day != ISW_NOT_GIVEN) return isw_jobs_answer_sowing(&days, error);
   if (job->options->every_days > 0) return isw_jobs_answer_planting_plan(&days, error);
-  return job->format == ISW_FORMAT_CSV && job->inputs.record == NULL ? write_rows(job, error)
-                                                                     : write_places(job, error);
+  return write_answer(job, error);
 }
 
 enum isw_status isw_jobs_site(const struct isw_request *request, struct isw_error *error) {
@@ -263,8 +316,7 @@ enum isw_status isw_jobs_site(const struct isw_request *request, struct isw_erro
                          .text = g_string_new(NULL)};
   enum isw_status status = run_job(&job, error);
   isw_jobs_free_sites(&job.inputs);
-  g_free(job.plan);
-  isw_crop_free_sheet(job.sheet);
+  isw_jobs_free_plans(&job.crops);
   g_string_free(job.text, TRUE);
   return status;
 }

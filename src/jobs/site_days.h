@@ -7,7 +7,8 @@
 
 struct isw_days_request {
   const struct isw_request *request;
-  const struct isw_plan *plan;
+  int n_crops;
+  struct isw_plan *const *plans;
   int n_sites;
   const struct isw_site *sites;
   enum isw_site_format format;
@@ -21,11 +22,12 @@ enum isw_status isw_jobs_check_days_options(const struct isw_options *options,
 /* --days: the table of every site. ISW_OUTPUT; nothing is left then. */
 enum isw_status isw_jobs_write_days(const struct isw_days_request *days, struct isw_error *error);
 
-/* --sow: every site, as text, JSON or rows. */
+/* --sow: every site, as text, JSON or rows. Of several crops the text says first what of each can
+ * be sown on that date. */
 enum isw_status isw_jobs_answer_sowing(const struct isw_days_request *days,
                                        struct isw_error *error);
 
-/* --cut with --every: the one site. ISW_USAGE: there are several. */
+/* --cut with --every: the one site, a plan for each crop. ISW_USAGE: there are several. */
 enum isw_status isw_jobs_answer_planting_plan(const struct isw_days_request *days,
                                               struct isw_error *error);
 

@@ -21,9 +21,11 @@ void isw_output_append_card_heading(struct isw_card *card, const char *text);
 /* "Label     text", wrapped under the text; a label of "" continues it. */
 void isw_output_append_labelled(struct isw_card *card, const char *label, const char *text);
 
-/* Name, crop, where, what was asked for; and the cautions that stand on every report. */
-void isw_output_append_card_top(struct isw_card *card);
-void isw_output_append_card_cautions(struct isw_card *card);
+/* Name, crop (of several their number), where, what was asked for; and the cautions that stand on
+ * every report, each once however many of n plans have it. */
+void isw_output_append_card_top(struct isw_card *card, int n_crops);
+void isw_output_append_card_cautions(struct isw_card *card, int n,
+                                     const struct isw_plan *const *plans);
 
 /* "Spring and summer". New. */
 char *isw_output_card_seasons(const struct isw_card *card, const struct isw_place_crop *crop);

@@ -7,6 +7,12 @@
 
 static const char computed[] = "=+-@\t\r"; /* by a spreadsheet, as the first letter */
 
+const char isw_output_crop_column[] = "crop,";
+
+void isw_output_append_csv_crop(GString *line, const char *crop) {
+  g_string_append_printf(line, "%s,", crop);
+}
+
 void isw_output_append_csv_text(GString *line, const char *text) {
   if (strpbrk(text, ",\"\r\n") == NULL) {
     g_string_append(line, text);

@@ -12,6 +12,11 @@ void isw_output_append_csv_text(GString *line, const char *text);
  * (OWASP, CSV injection). */
 void isw_output_append_csv_name(GString *line, const char *name);
 
+/* What stands before all else in a table of several crops: in its header, and, the crop's id, in a
+ * row. */
+extern const char isw_output_crop_column[];
+void isw_output_append_csv_crop(GString *line, const char *crop);
+
 /* Append a comma and: day 0..364 as "MM-DD" (nothing for -1); tenths as "86.6"; years 0..10
  * (nothing for -1). */
 void isw_output_append_csv_date(GString *line, int day);

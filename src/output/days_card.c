@@ -117,17 +117,58 @@ static void append_years_meaning(struct isw_card *card, const struct isw_plan *p
   append_line(card, g_strdup(isw_words_text(ISW_SAY_GOOD_IN_MEANS)));
 }
 
-void isw_output_append_sowing_card(GString *out, const struct isw_place_days *days, int day,
+static void append_crop_type(struct isw_card *card, const struct isw_place_days *days, int day) {
+  const struct isw_plan *plan = days->plan;
+  const char *crop = plan->sheet->title;
+  const int type = isw_survey_type_on(days, day);
+  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
+  char *text;
+  if (type >= 0) {
+    const struct isw_window window =
+        days->results[isw_growth_result_index(plan, type, days->season[day])].window;
+    text = isw_words_say(ISW_SAY_CROP_TYPE_OF_DATE, crop, variety_title(plan, type),
+                         isw_words_long_date(window.from_day, from),
+                         isw_words_long_date(window.to_day, to));
+  } else {
+    const struct isw_next_window next = isw_survey_next_window(days, -1, day);
+    text = next.v < 0 ? isw_words_say(ISW_SAY_CROP_NO_TYPE_ALL_YEAR, crop)
+                      : isw_words_say(ISW_SAY_CROP_NO_TYPE_NEXT, crop,
+                                      isw_words_long_date(next.window.from_day, from),
+                                      variety_title(plan, next.v), season_name(plan, next.s));
+  }
+  g_string_append(card->out, "- ");
+  isw_output_append_wrapped(card->out, text, 2, 2, ISW_CARD_COLUMNS);
+  g_free(text);
+}
+
+/* Of anything: what can be sown then, before what cannot. */
+static void append_crops(struct isw_card *card, int n, struct isw_place_days *const *days,
+                         int day) {
+  isw_output_append_card_heading(card, isw_words_text(ISW_SAY_CARD_OF_ANYTHING));
+  for (int can = 1; can >= 0; can--)
+    for (int c = 0; c < n; c++)
+      if ((isw_survey_type_on(days[c], day) >= 0) == (can == 1))
+        append_crop_type(card, days[c], day);
+}
+
+void isw_output_append_sowing_card(GString *out, int n, struct isw_place_days *const *days, int day,
                                    const struct isw_card_options *options) {
-  struct isw_card card = start_card(out, days, options);
-  isw_output_append_card_top(&card);
-  isw_output_append_card_heading(&card, isw_words_text(ISW_SAY_CARD_IF_SOWN));
-  append_sown(&card, days, day);
-  append_type(&card, days, day);
-  g_string_append_c(out, '\n');
-  append_sowings(&card, days, day);
-  append_years_meaning(&card, days->plan);
-  isw_output_append_card_cautions(&card);
+  struct isw_card card = start_card(out, days[0], options);
+  const struct isw_plan **plans = g_new(const struct isw_plan *, (gsize)n);
+  for (int c = 0; c < n; c++) plans[c] = days[c]->plan;
+  isw_output_append_card_top(&card, n);
+  if (n > 1) append_crops(&card, n, days, day);
+  for (int c = 0; c < n; c++) {
+    isw_output_append_card_heading(
+        &card, n > 1 ? days[c]->plan->sheet->title : isw_words_text(ISW_SAY_CARD_IF_SOWN));
+    append_sown(&card, days[c], day);
+    if (n == 1) append_type(&card, days[c], day);
+    g_string_append_c(out, '\n');
+    append_sowings(&card, days[c], day);
+  }
+  append_years_meaning(&card, days[0]->plan);
+  isw_output_append_card_cautions(&card, n, plans);
+  g_free(plans);
 }
 
 /* ---- planting plans ---- */
@@ -163,7 +204,7 @@ void isw_output_append_cuts_card(GString *out, const struct isw_place_days *days
                                  const struct isw_card_options *options) {
   const struct isw_plan *plan = days->plan;
   struct isw_card card = start_card(out, days, options);
-  isw_output_append_card_top(&card);
+  isw_output_append_card_top(&card, 1);
   isw_output_append_card_heading(&card, isw_words_text(ISW_SAY_CARD_PLANTING_PLAN));
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
   append_line(&card, isw_words_count_with(ISW_SAY_PLAN_EVERY, every,
@@ -182,5 +223,5 @@ void isw_output_append_cuts_card(GString *out, const struct isw_place_days *days
   for (int i = 0; i < n; i++) add_cut(plan, &cuts[i], &table);
   isw_output_finish_table(&table, out, ISW_CARD_COLUMNS);
   append_years_meaning(&card, plan);
-  isw_output_append_card_cautions(&card);
+  isw_output_append_card_cautions(&card, 1, &plan);
 }

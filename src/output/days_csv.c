@@ -11,11 +11,13 @@ static const char *variety_name(const struct isw_plan *plan, int v) {
 }
 
 /* All but the line's end. */
-static void append_day(GString *out, const struct isw_place_days *days, int v, int day) {
+static void append_day(GString *out, const struct isw_place_days *days, int v, int day,
+                       bool crop_column) {
   static const double percent = 100.0;
   const struct isw_plan *plan = days->plan;
   const struct isw_day_answer answer = isw_survey_ask_day(days, v, day);
   char limit[ISW_LIMIT_NAME_SIZE];
+  if (crop_column) isw_output_append_csv_crop(out, plan->sheet->crop);
   isw_output_append_csv_text(out, days->place->name);
   g_string_append_c(out, ',');
   isw_output_append_csv_text(out, variety_name(plan, v));
@@ -34,43 +36,49 @@ static void append_day(GString *out, const struct isw_place_days *days, int v, i
   isw_output_append_csv_tenths(out, isw_growth_round_tenths(percent * answer.bolt_risk));
 }
 
-void isw_output_append_days_header(GString *out) {
+void isw_output_append_days_header(GString *out, bool crop_column) {
+  if (crop_column) g_string_append(out, isw_output_crop_column);
   g_string_append_printf(out, "%s\n", days_header);
 }
 
-void isw_output_append_days_rows(GString *out, const struct isw_place_days *days) {
+void isw_output_append_days_rows(GString *out, const struct isw_place_days *days,
+                                 bool crop_column) {
   for (int v = 0; v < days->plan->n_varieties; v++) {
     for (int day = 0; day < ISW_YEAR_DAYS; day++) {
-      append_day(out, days, v, day);
+      append_day(out, days, v, day, crop_column);
       g_string_append_c(out, '\n');
     }
   }
 }
 
-void isw_output_append_sowing_header(GString *out) {
+void isw_output_append_sowing_header(GString *out, bool crop_column) {
+  if (crop_column) g_string_append(out, isw_output_crop_column);
   g_string_append_printf(out, "%s,type,next_window\n", days_header);
 }
 
-void isw_output_append_sowing_rows(GString *out, const struct isw_place_days *days, int day) {
+void isw_output_append_sowing_rows(GString *out, const struct isw_place_days *days, int day,
+                                   bool crop_column) {
   const int type = isw_survey_type_on(days, day);
   for (int v = 0; v < days->plan->n_varieties; v++) {
     const struct isw_next_window next = isw_survey_next_window(days, v, day);
-    append_day(out, days, v, day);
+    append_day(out, days, v, day, crop_column);
     g_string_append_printf(out, ",%d", v == type);
     isw_output_append_csv_date(out, next.v >= 0 ? next.window.from_day : -1);
     g_string_append_c(out, '\n');
   }
 }
 
-void isw_output_append_cuts_header(GString *out) {
+void isw_output_append_cuts_header(GString *out, bool crop_column) {
+  if (crop_column) g_string_append(out, isw_output_crop_column);
   g_string_append(out, "cut,variety,sow,transplant,harvest,years\n");
 }
 
 void isw_output_append_cuts_rows(GString *out, const struct isw_plan *plan, int n,
-                                 const struct isw_planned_cut *cuts) {
+                                 const struct isw_planned_cut *cuts, bool crop_column) {
   for (int i = 0; i < n; i++) {
     char date[ISW_DATE_SIZE];
     const bool planned = cuts[i].v >= 0;
+    if (crop_column) isw_output_append_csv_crop(out, plan->sheet->crop);
     g_string_append_printf(out, "%s,", isw_base_format_month_day(cuts[i].cut_day, date));
     if (planned) isw_output_append_csv_text(out, variety_name(plan, cuts[i].v));
     isw_output_append_csv_date(out, cuts[i].sow_day);

@@ -115,14 +115,21 @@ static void append_bullet(struct isw_card *card, char *text) {
   g_free(text);
 }
 
-void isw_output_append_card_cautions(struct isw_card *card) {
+void isw_output_append_card_cautions(struct isw_card *card, int n,
+                                     const struct isw_plan *const *plans) {
   const char *period = card->about.place->period;
   isw_output_append_card_heading(card, isw_words_text(ISW_SAY_CARD_CAUTIONS));
   append_bullet(card, isw_words_join(isw_words_normals(period),
                                      isw_words_old_normals(period, card->options->this_year)));
+  GHashTable *said = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   char *caution;
-  for (int i = 0; (caution = isw_words_caution(card->about.plan, i)) != NULL; i++)
-    append_bullet(card, caution);
+  for (int p = 0; p < n; p++)
+    for (int i = 0; (caution = isw_words_caution(plans[p], i)) != NULL; i++)
+      if (g_hash_table_add(said, g_strdup(caution)))
+        append_bullet(card, caution);
+      else
+        g_free(caution);
+  g_hash_table_destroy(said);
 }
 
 /* A name from a file cannot steer a terminal or break the lines. */
@@ -133,8 +140,9 @@ static char *clean_name(const char *name) {
   return clean;
 }
 
-static void append_name_and_crop(struct isw_card *card) {
-  const char *title = card->about.plan->sheet->title;
+static void append_name_and_crop(struct isw_card *card, int n_crops) {
+  char *title = n_crops > 1 ? isw_words_count(ISW_SAY_CARD_CROPS, n_crops)
+                            : g_strdup(card->about.plan->sheet->title);
   char *name = clean_name(card->about.place->name);
   int gap = ISW_CARD_COLUMNS - isw_output_columns(name) - isw_output_columns(title);
   if (card->options->bold) g_string_append(card->out, "\033[1m");
@@ -145,13 +153,14 @@ static void append_name_and_crop(struct isw_card *card) {
   if (card->options->bold) g_string_append(card->out, "\033[0m");
   g_string_append_printf(card->out, "%*s%s\n", gap >= 2 ? gap : 0, "", title);
   g_free(name);
+  g_free(title);
   for (int i = 0; i < ISW_CARD_COLUMNS; i++) g_string_append_c(card->out, '=');
   g_string_append_c(card->out, '\n');
 }
 
-void isw_output_append_card_top(struct isw_card *card) {
+void isw_output_append_card_top(struct isw_card *card, int n_crops) {
   const struct isw_place *place = card->about.place;
-  append_name_and_crop(card);
+  append_name_and_crop(card, n_crops);
   char *lat = isw_words_latitude(place->lat_text, place->lat_deg);
   char *lon = isw_words_longitude(place->lon_text, place->lon_deg);
   char *where =
@@ -178,11 +187,11 @@ void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
   struct isw_card card = {
       .out = out, .options = options, .about = {plan, place, options->fahrenheit}};
   card.n_crops = isw_survey_list_crops(plan, place, card.crops);
-  isw_output_append_card_top(&card);
+  isw_output_append_card_top(&card, 1);
   isw_output_append_card_year(&card);
   append_answer(&card);
   isw_output_append_card_record(&card);
   isw_output_append_card_table(&card);
   isw_output_append_card_calendar(&card);
-  isw_output_append_card_cautions(&card);
+  isw_output_append_card_cautions(&card, 1, &plan);
 }

@@ -3,7 +3,8 @@
 #include "output/csv_field.h"
 #include "output/place_record.h"
 
-void isw_output_append_place_header(GString *out, bool record) {
+void isw_output_append_place_header(GString *out, bool crop_column, bool record) {
+  if (crop_column) g_string_append(out, isw_output_crop_column);
   g_string_append(
       out,
       "name,lat,lon,variety,season,score,best_sow,sow_from,sow_to,window_days,"
@@ -41,19 +42,23 @@ static void append_fields(GString *out, const struct isw_plan *plan, const struc
 }
 
 void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
-                                  const struct isw_site *site, const struct isw_result *results) {
+                                  const struct isw_site *site, const struct isw_result *results,
+                                  bool crop_column) {
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++) {
+      if (crop_column) isw_output_append_csv_crop(out, plan->sheet->crop);
       append_fields(out, plan, site, v, s, &results[isw_growth_result_index(plan, v, s)]);
       g_string_append_c(out, '\n');
     }
 }
 
 void isw_output_append_record_rows(GString *out, const struct isw_plan *plan,
-                                   const struct isw_site *site, const struct isw_place *place) {
+                                   const struct isw_site *site, const struct isw_place *place,
+                                   bool crop_column) {
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++) {
       const int r = isw_growth_result_index(plan, v, s);
+      if (crop_column) isw_output_append_csv_crop(out, plan->sheet->crop);
       append_fields(out, plan, site, v, s, &place->results[r].result);
       isw_output_append_record_fields(out, plan, v, s, place->backtest);
       g_string_append_c(out, '\n');

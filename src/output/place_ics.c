@@ -74,6 +74,10 @@ static const char *variety_name(const struct calendar *calendar,
   return calendar->plan->sheet->varieties[calendar->plan->varieties[crop->variety]].name;
 }
 
+static const char *variety_title(const struct isw_plan *plan, const struct isw_place_crop *crop) {
+  return plan->sheet->varieties[plan->varieties[crop->variety]].title;
+}
+
 static void append_uid(const struct calendar *calendar, const char *what) {
   const struct isw_sheet *sheet = calendar->plan->sheet;
   const struct isw_place_crop *crop = calendar->crop;
@@ -301,7 +305,7 @@ void isw_output_append_ics_start(GString *out) {
 }
 
 void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
-                                 const struct isw_place *place, gint64 now) {
+                                 const struct isw_place *place, gint64 now, bool several_crops) {
   struct calendar calendar = {.out = out, .plan = plan, .place = place};
   GDateTime *time = g_date_time_new_from_unix_utc(now);
   if (time == NULL) time = g_date_time_new_from_unix_utc(0);
@@ -318,9 +322,11 @@ void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
     told++;
     calendar.crop = &crops[c];
     const struct isw_place_result *full = isw_survey_crop_result(plan, place, &crops[c]);
-    char *who = isw_words_say(ISW_SAY_ICS_WHO,
-                              plan->sheet->varieties[plan->varieties[crops[c].variety]].title,
-                              plan->sheet->seasons[plan->seasons[crops[c].seasons[0]]].name);
+    const char *variety = variety_title(plan, &crops[c]),
+               *season = season_name(&calendar, &crops[c]);
+    char *who = several_crops
+                    ? isw_words_say(ISW_SAY_ICS_WHO_OF_CROP, plan->sheet->title, variety, season)
+                    : isw_words_say(ISW_SAY_ICS_WHO, variety, season);
     append_spans(&calendar, full, who);
     append_work(&calendar, full, who);
     g_free(who);

@@ -3,7 +3,7 @@
  * each task; an alarm the evening before the best day, transplanting, the first test and the cut;
  * where no season has a crop, a journal entry that says so. The guide's page makes the same bytes
  * (calendarFile in page.js). UIDs depend on crop sheet, place, season, variety and task only, so
- * that importing again replaces instead of doubling. */
+ * that importing again replaces instead of doubling. Of several crops every event names its own. */
 #ifndef ISW_OUTPUT_PLACE_ICS_H
 #define ISW_OUTPUT_PLACE_ICS_H
 
@@ -17,7 +17,7 @@ void isw_output_append_ics_start(GString *out);
 /* now: seconds since 1970, the events' DTSTAMP; its year is that of each crop's best
  * sowing day. */
 void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
-                                 const struct isw_place *place, gint64 now);
+                                 const struct isw_place *place, gint64 now, bool several_crops);
 void isw_output_append_ics_end(GString *out);
 
 /* Room-internal, for its tests: one content line, text already escaped, folded at 75 octets

@@ -234,3 +234,15 @@ void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
 void isw_output_append_json_end(GString *out) {
   g_string_append(out, "]}\n");
 }
+
+void isw_output_append_json_crops_start(GString *out) {
+  g_string_append_printf(out, "{\"isosow\": \"%s\", \"crops\": [\n", ISOSOW_VERSION);
+}
+
+void isw_output_append_json_next_crop(GString *out) {
+  g_string_append(out, ",\n");
+}
+
+void isw_output_append_json_crops_end(GString *out) {
+  g_string_append(out, "]}\n");
+}

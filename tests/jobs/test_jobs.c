@@ -33,7 +33,7 @@ static struct call start_call(void) {
   struct isw_options *options = &call.options;
   options->tmin = g_strdup(TEST_SAMPLE_DIR "/tmin.tif");
   options->tmax = g_strdup(TEST_SAMPLE_DIR "/tmax.tif");
-  options->crop = g_strdup("napa-cabbage");
+  options->crops = g_strsplit("napa-cabbage", " ", -1);
   options->varieties = g_strsplit("standard", " ", -1);
   options->seasons = g_strsplit("autumn", " ", -1);
   options->out = g_build_filename(call.dir, "out", NULL);
@@ -136,7 +136,7 @@ START_TEST(map_refuses_and_leaves_nothing) {
   struct isw_options *options = &call.options;
   char *out = g_strdup(options->out);
   if (_i == 0) g_clear_pointer(&options->out, g_free);
-  if (_i == 1) g_clear_pointer(&options->crop, g_free);
+  if (_i == 1) g_clear_pointer(&options->crops, g_strfreev);
   if (_i == 2) {
     g_strfreev(options->seasons);
     options->seasons = g_strsplit("winter", " ", -1);

@@ -308,7 +308,8 @@ START_TEST(paths_are_taken_from_the_region_files_folder) {
   ck_assert_str_eq(options.tmax, "NETCDF:b.nc:tx");
   ck_assert_str_eq(options.range, "8");
   ck_assert_str_eq(options.mean, "/c/d.tif");
-  ck_assert_str_eq(options.crop, "napa-cabbage");
+  ck_assert_str_eq(options.crops[0], "napa-cabbage");
+  ck_assert_ptr_null(options.crops[1]);
   ck_assert_str_eq(options.lapse_monthly, "5,6");
   ck_assert_str_eq(options.varieties[1], "two");
   isw_jobs_clear_options(&options);

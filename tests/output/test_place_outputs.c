@@ -154,8 +154,8 @@ START_TEST(csv_names_survive) {
   struct isw_result *results = g_new0(struct isw_result, (gsize)a.place->n_results);
   for (int r = 0; r < a.place->n_results; r++) results[r] = a.place->results[r].result;
   GString *out = g_string_new(NULL);
-  isw_output_append_place_header(out, false);
-  isw_output_append_place_rows(out, a.plan, &a.site, results);
+  isw_output_append_place_header(out, false, false);
+  isw_output_append_place_rows(out, a.plan, &a.site, results, false);
   ck_assert_ptr_null(strchr(out->str, '\r'));
   struct isw_csv_reader reader = isw_documents_start_csv("test", out->str, out->len);
   GPtrArray *fields = g_ptr_array_new_with_free_func(g_free);
@@ -389,7 +389,7 @@ START_TEST(calendar_titles_keep_their_numbers) {
   g_free(*task);
   *task = g_strdup("Warm seed to 0.5-2.5 degC (32.9-36.5 degF). Then wait.");
   GString *out = g_string_new(NULL);
-  isw_output_append_ics_place(out, a.plan, a.place, 0);
+  isw_output_append_ics_place(out, a.plan, a.place, 0, false);
   char **unfolded = g_strsplit(out->str, "\r\n ", -1);
   char *text = g_strjoinv("", unfolded);
   ck_assert_ptr_nonnull(strstr(text, "SUMMARY:Warm seed to 0.5-2.5 degC (32.9-36.5 degF): "));
@@ -413,7 +413,7 @@ START_TEST(a_risky_pick_has_no_calendar) {
     r->years = 4;
   }
   GString *card = card_of(&a, &options), *calendar = g_string_new(NULL);
-  isw_output_append_ics_place(calendar, a.plan, a.place, 0);
+  isw_output_append_ics_place(calendar, a.plan, a.place, 0, false);
   ck_assert_ptr_nonnull(strstr(card->str, "Risky: no window."));
   ck_assert_ptr_nonnull(strstr(card->str, "Good in 4 of"));
   ck_assert_ptr_null(strstr(card->str, "CALENDAR"));
