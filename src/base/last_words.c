@@ -85,8 +85,7 @@ static void remove_unwanted(void) {
 
 static void end_program(int signal_number) {
   static const char words[] =
-      "isosow: ended by a fault: too little memory (give it more, or fewer --threads), or a "
-      "mistake "
+      "isosow: ended by a fault: too little memory (give it more, or fewer threads), or a mistake "
       "of isosow or of a library; nothing unfinished was left\n";
   (void)signal_number;
   while (atomic_flag_test_and_set(&ending)) pause(); /* another thread is at it */

@@ -31,6 +31,16 @@ void isw_base_prefix_error(struct isw_error *error, const char *format, ...) {
   isw_base_make_plain(error->text, false);
 }
 
+void isw_base_append_error(struct isw_error *error, const char *format, ...) {
+  if (error == NULL) return;
+  size_t used = strlen(error->text);
+  va_list args;
+  va_start(args, format);
+  vsnprintf(error->text + used, sizeof error->text - used, format, args);
+  va_end(args);
+  isw_base_make_plain(error->text, false);
+}
+
 int isw_base_exit_code(enum isw_status status) {
   enum { EXIT_DONE = 0, EXIT_OTHER = 1, EXIT_USAGE = 2, EXIT_INPUT = 3, EXIT_OUTPUT = 4 };
   enum { EXIT_SIGNAL_BASE = 128, SIGNAL_INTERRUPT = 2 };

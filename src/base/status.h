@@ -45,6 +45,9 @@ enum isw_status isw_base_fail(struct isw_error *error, enum isw_status status, c
 /* Put "prefix" in front of the text already in *error; the status stays. */
 void isw_base_prefix_error(struct isw_error *error, const char *format, ...) ISW_PRINTF(2, 3);
 
+/* The same behind it: what a room does not know about what to do, such as an option. */
+void isw_base_append_error(struct isw_error *error, const char *format, ...) ISW_PRINTF(2, 3);
+
 /* The program's exit code: 0 ok, 2 usage, 3 input, 4 output, 130/143 interrupted (by the signal
  * that isw_base_interrupted_by reports), 1 anything else. */
 int isw_base_exit_code(enum isw_status status);

@@ -31,7 +31,7 @@ enum isw_status isw_chart_check_map_crs(const char *asked, struct isw_error *err
   OGRSpatialReferenceH crs = read_crs(asked);
   if (crs == NULL)
     return isw_base_fail(error, ISW_USAGE,
-                         "--map-crs %s: is neither auto, grid nor a projected CRS (such as "
+                         "%s: is neither auto, grid nor a projected CRS (such as "
                          "EPSG:3035)",
                          asked);
   OSRDestroySpatialReference(crs);

@@ -142,8 +142,7 @@ enum isw_status isw_chart_new_warp(const struct isw_grid *raster, struct isw_cel
     isw_chart_free_warp(warp);
     return isw_base_fail(
         error, ISW_USAGE,
-        "these data have no place in the CRS that --map-crs names; choose another, "
-        "auto or grid");
+        "these data have no place in the CRS chosen for the maps; choose another, auto or grid");
   }
   double side = fmax(outer.right - outer.left, outer.top - outer.bottom) / LATTICE_SIDE;
   *lattice = (struct isw_grid){.width = MAX(lattice_cell(outer.left, outer.right, side), 1),

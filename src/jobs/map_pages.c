@@ -36,7 +36,9 @@ enum isw_status isw_jobs_make_page(const struct isw_options *options, const stru
     if (!(fabs(options->dpi - usual.dpi) > 0)) page->dpi = slide_dpi;
     isw_jobs_clear_options(&usual);
   }
-  return isw_chart_check_map_crs(options->map_crs, error);
+  enum isw_status status = isw_chart_check_map_crs(options->map_crs, error);
+  if (status != ISW_OK) isw_base_prefix_error(error, "--map-crs ");
+  return status;
 }
 
 enum isw_status isw_jobs_open_districts(const struct isw_options *options,

@@ -96,10 +96,11 @@ static enum isw_status read_point(const struct isw_options *options,
   struct isw_climate *climate = NULL;
   status = isw_climate_open(request, log, &climate, error);
   if (status != ISW_OK) return status;
-  struct isw_place_cell cell;
+  struct isw_place_cell cell = {.away_km = 0};
   status =
       isw_survey_find_place_cell(climate, at.lat_deg, at.lon_deg, options->nearest, &cell, error);
   if (status == ISW_USAGE) isw_base_prefix_error(error, "--at ");
+  if (status == ISW_USAGE && cell.away_km > 0) isw_base_append_error(error, " with --nearest");
   if (status == ISW_OK) {
     out->texts[0] = options->place != NULL
                         ? g_strdup(options->place)

@@ -78,10 +78,11 @@ static enum isw_status name_missing(const struct isw_part_set *set, const char *
   if (missing > MISSING_NAMED_MOST) g_string_append(names, ", ...");
   enum isw_status status = ISW_OK;
   if (missing > 0)
-    status = isw_base_fail(error, ISW_INPUT_FILE,
-                           "%s: %d of %d parts %s not there: %s; compute %s with isosow map --part",
-                           folder, missing, set->n_parts, missing == 1 ? "is" : "are", names->str,
-                           missing == 1 ? "it" : "them");
+    status = isw_base_fail(
+        error, ISW_INPUT_FILE,
+        "%s: %d of %d parts %s not there: %s; compute %s with the options of the rest", folder,
+        missing, set->n_parts, missing == 1 ? "is" : "are", names->str,
+        missing == 1 ? "it" : "them");
   g_string_free(names, TRUE);
   return status;
 }
@@ -94,7 +95,7 @@ enum isw_status isw_output_find_parts(const char *dir, struct isw_part_set *out,
   enum isw_status status = ISW_OK;
   if (paths->len == 0)
     status = isw_base_fail(error, ISW_INPUT_FILE,
-                           "%s: holds no parts; compute them with isosow map --part", folder);
+                           "%s: holds no parts; compute the parts of a run first", folder);
   for (guint i = 0; i < paths->len && status == ISW_OK; i++)
     status = add_part(&set, g_ptr_array_index(paths, i), g_ptr_array_index(paths, 0), error);
   if (status == ISW_OK) status = name_missing(&set, folder, error);

@@ -67,8 +67,8 @@ static enum isw_status written(const struct isw_raster *raster, bool ok, struct 
   if (ok && !raster->failed) return ISW_OK;
   const char *why = raster->why;
   if (raster->failure == CPLE_OutOfMemory)
-    return isw_base_fail(error, ISW_RESOURCES,
-                         "%s: too little memory (%s); ask for fewer --threads", raster->path, why);
+    return isw_base_fail(error, ISW_RESOURCES, "%s: too little memory (%s); ask for fewer threads",
+                         raster->path, why);
   return isw_base_fail(error, ISW_OUTPUT,
                        "%s: cannot be written completely (%s); is the disk full?", raster->path,
                        why[0] != '\0' ? why : "no reason given");

@@ -81,8 +81,8 @@ static enum isw_status add_layer(const char *path, int index, const struct isw_g
     OGR_F_Destroy(feature);
   } while (status == ISW_OK);
   if (points > 0)
-    isw_base_notice(log, "%s: %d points of layer %s are left out; name places with --places", path,
-                    points, OGR_L_GetName(layer.layer));
+    isw_base_notice(log, "%s: %d points of layer %s are left out; a list of places names them",
+                    path, points, OGR_L_GetName(layer.layer));
   isw_regions_close_layer(&layer);
   return status;
 }

@@ -101,7 +101,7 @@ static enum isw_status refuse(const struct search *search, struct isw_error *err
   return isw_base_fail(error, ISW_USAGE,
                        "%g,%g: there are no data there; the nearest cell that has them is "
                        "%.1f km away at %.4f,%.4f (%d cells)\nChoose a place on land, or take that "
-                       "cell with --nearest",
+                       "cell",
                        search->lat_deg, search->lon_deg, search->best_km, search->best_lat_deg,
                        search->best_lon_deg, away);
 }
@@ -141,7 +141,10 @@ static enum isw_status find_cell(struct search *search, bool nearest, struct isw
   status = search_around(search, error);
   if (status != ISW_OK) return status;
   int away = MAX(ABS(search->best_col - search->col), ABS(search->best_row - search->row));
-  if (!search->found || (away > 1 && !nearest)) return refuse(search, error);
+  if (!search->found || (away > 1 && !nearest)) {
+    if (search->found) out->away_km = search->best_km;
+    return refuse(search, error);
+  }
   *out = (struct isw_place_cell){.col = search->best_col, .row = search->best_row, .moved = true};
   return read_cell(search, out, &valid, error);
 }

@@ -15,8 +15,10 @@ struct isw_place_cell {
 };
 
 /* Find it. A place whose cell has no data gets the nearest valid cell when that is next to it, or
- * with `nearest` however far it is. ISW_USAGE: outside the grid, or no valid cell near enough, with
- * the distance; the reader's own failures. */
+ * with `nearest` however far it is. lat_deg [-90, 90], lon_deg [-180, 360]; climate: not in use by
+ * another thread meanwhile. ISW_USAGE: outside the grid (out->away_km 0), or no valid cell near
+ * enough (out->away_km its distance); ISW_INPUT_CONTENT: no valid cell at all, a CRS that gives no
+ * latitude and longitude; else as isw_climate_read_block. */
 enum isw_status isw_survey_find_place_cell(struct isw_climate *climate, double lat_deg,
                                            double lon_deg, bool nearest, struct isw_place_cell *out,
                                            struct isw_error *error);

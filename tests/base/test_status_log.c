@@ -52,9 +52,12 @@ START_TEST(failures_carry_one_message) {
   ck_assert_str_eq(error.text, "a.tif: cannot be read; check the path");
   isw_base_prefix_error(&error, "month %d: ", 7);
   ck_assert_str_eq(error.text, "month 7: a.tif: cannot be read; check the path");
+  isw_base_append_error(&error, " with %s", "--option");
+  ck_assert_str_eq(error.text, "month 7: a.tif: cannot be read; check the path with --option");
   ck_assert_int_eq(error.status, ISW_INPUT_FILE);
   ck_assert_int_eq(isw_base_fail(NULL, ISW_OUTPUT, "nobody listens"), ISW_OUTPUT);
   isw_base_prefix_error(NULL, "nobody listens");
+  isw_base_append_error(NULL, "nobody listens");
 }
 END_TEST
 
