@@ -37,9 +37,12 @@ static const struct isw_cli_command commands[] = {
      "the same as those of a run in one piece.",
      1, 1, false},
     {ISW_COMMAND_NORMALS, isw_jobs_normals, "single years to normals and the spread between years",
-     "--record FILE.csv",
-     "From single years to normals and year spread: the table of stations that isosow site "
-     "--stations reads.\nDaily values are not read; general climate tools (CDO, NCO, xarray, a "
+     "--record FILE.csv\n  isosow normals [OPTION...] --tmin SRC --tmax SRC --out DIR",
+     "From single years to normals and year spread: of stations, the table that isosow site "
+     "--stations reads; of\ngrids, rasters for the other commands. There SRC is a netCDF variable "
+     "or a "
+     "raster of dated bands over\nyears, or a name holding {year}, and perhaps {month}. Daily "
+     "values are not read; general climate tools (CDO, NCO, xarray, a "
      "spreadsheet) make months of them.",
      0, 0, false},
     {ISW_COMMAND_CROP, isw_jobs_crop, "list, show and check crop sheets",

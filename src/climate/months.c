@@ -53,41 +53,70 @@ int isw_climate_number_in_text(const char *text) {
   return number >= 1 && number <= ISW_MONTHS_BANDS_MAX ? number - 1 : ISW_MONTH_UNKNOWN;
 }
 
-/* Adds the month of each match of one pattern: its group "month". */
-static void find_dates(const GRegex *pattern, const char *text, int *found, bool *several) {
+/* The dates of a text, as months since the year 0. */
+struct dates_found {
+  int month, date; /* ISW_MONTH_UNKNOWN: none */
+  bool several_months, several_dates;
+};
+
+static int number_of(const GMatchInfo *match, const char *group) {
+  char *digits = g_match_info_fetch_named(match, group);
+  int number = (int)g_ascii_strtoll(digits, NULL, 10);
+  g_free(digits);
+  return number;
+}
+
+/* Adds each match of one pattern: its groups "year" and "month". */
+static void find_dates(const GRegex *pattern, const char *text, struct dates_found *found) {
   GMatchInfo *match = NULL;
   g_regex_match(pattern, text, 0, &match);
   for (; g_match_info_matches(match); g_match_info_next(match, NULL)) {
-    char *digits = g_match_info_fetch_named(match, "month");
-    int month = (int)g_ascii_strtoll(digits, NULL, 10) - 1;
-    *several = *several || (*found != ISW_MONTH_UNKNOWN && *found != month);
-    *found = month;
-    g_free(digits);
+    const int month = number_of(match, "month") - 1;
+    const int date = number_of(match, "year") * ISW_YEAR_MONTHS + month;
+    found->several_months =
+        found->several_months || (found->month != ISW_MONTH_UNKNOWN && found->month != month);
+    found->several_dates =
+        found->several_dates || (found->date != ISW_MONTH_UNKNOWN && found->date != date);
+    found->month = month;
+    found->date = date;
   }
   g_match_info_free(match);
 }
 
-#define YEAR "(?:1[5-9]|20|21)\\d\\d"
+#define A_YEAR "(?:1[5-9]|20|21)\\d\\d"
+#define YEAR "(?<year>" A_YEAR ")"
 #define MONTH "(?<month>0?[1-9]|1[0-2])"
 #define TWO_DIGIT_MONTH "(?<month>0[1-9]|1[0-2])"
 #define DAY "(?:0?[1-9]|[12]\\d|3[01])"
 
-int isw_climate_date_in_text(const char *text, bool *dated) {
+static struct dates_found find_all_dates(const char *text) {
   static const char *const patterns[] = {
       "(?<!\\d)" YEAR "[-/._ ]" MONTH "(?:[-/._ T]" DAY ")?(?!\\d)",      /* year first, parted */
       "(?<!\\d)" YEAR TWO_DIGIT_MONTH "(?:0[1-9]|[12]\\d|3[01])?(?!\\d)", /* year first, run */
       "(?<!\\d)" MONTH "[-/._ ]" YEAR "(?!\\d)"};                         /* year last */
-  static const char looks_like_one[] = "(?<!\\d)(?:" YEAR "[-/._ ]\\d{1,2}|\\d{1,2}[-/._ ]" YEAR
-                                       "|" YEAR "\\d{2}(?:\\d{2})?)(?!\\d)";
-  int found = ISW_MONTH_UNKNOWN;
-  bool several = false;
-  if (dated != NULL) *dated = text != NULL && g_regex_match_simple(looks_like_one, text, 0, 0);
+  struct dates_found found = {ISW_MONTH_UNKNOWN, ISW_MONTH_UNKNOWN, false, false};
   for (size_t i = 0; text != NULL && i < G_N_ELEMENTS(patterns); i++) {
     GRegex *pattern = g_regex_new(patterns[i], 0, 0, NULL);
-    find_dates(pattern, text, &found, &several);
+    find_dates(pattern, text, &found);
     g_regex_unref(pattern);
   }
-  return several ? ISW_MONTH_UNKNOWN : found;
+  return found;
+}
+
+int isw_climate_date_in_text(const char *text, bool *dated) {
+  static const char looks_like_one[] = "(?<!\\d)(?:" A_YEAR "[-/._ ]\\d{1,2}|\\d{1,2}[-/._ ]" A_YEAR
+                                       "|" A_YEAR "\\d{2}(?:\\d{2})?)(?!\\d)";
+  const struct dates_found found = find_all_dates(text);
+  if (dated != NULL) *dated = text != NULL && g_regex_match_simple(looks_like_one, text, 0, 0);
+  return found.several_months ? ISW_MONTH_UNKNOWN : found.month;
+}
+
+bool isw_climate_year_month_in_text(const char *text, int *year, int *month) {
+  const struct dates_found found = find_all_dates(text);
+  if (found.date == ISW_MONTH_UNKNOWN || found.several_dates) return false;
+  *year = found.date / ISW_YEAR_MONTHS;
+  *month = found.date % ISW_YEAR_MONTHS;
+  return true;
 }
 
 enum label_kind { BY_TIME, BY_NAME, BY_DATE, BY_DESCRIPTION_NUMBER, BY_FILE_NUMBER, LABEL_KINDS };

@@ -41,6 +41,10 @@ int isw_climate_month_in_text(const char *text);
  * ISW_MONTH_UNKNOWN. *dated: something in it looks like a date, read or not; may be NULL. */
 int isw_climate_date_in_text(const char *text, bool *dated);
 
+/* The year and month (0..11) of the one date in the text, written as above with the year first or
+ * last; false: none, or several that differ. */
+bool isw_climate_year_month_in_text(const char *text, int *year, int *month);
+
 /* The last number of the text when it is 1..13 (01..13): 0..12; else ISW_MONTH_UNKNOWN. */
 int isw_climate_number_in_text(const char *text);
 

@@ -14,7 +14,7 @@ enum isw_status isw_climate_open_source(const char *src, const struct isw_source
   source->notices = g_ptr_array_new_with_free_func(g_free);
   source->doubts = g_ptr_array_new_with_free_func(g_free);
   enum isw_status status = isw_climate_open_files(source, options, error);
-  if (status == ISW_OK) status = isw_climate_find_bands(source, error);
+  if (status == ISW_OK) status = isw_climate_find_bands(source, options, error);
   if (status == ISW_OK) status = isw_climate_find_grid(source, options, error);
   for (int b = 0; b < source->band_count; b++) {
     source->bands[b].factor = source->bands[b].scale;

@@ -50,6 +50,8 @@ struct isw_source_options {
   enum isw_unit unit;
   const char *variable, *crs;
   bool crs_if_missing; /* crs does not override one that is there */
+  int year;            /* of a series: only this year's months; 0: all there are */
+  bool year_in_name;   /* the file's name says it; else its bands must */
 };
 
 struct isw_source {
@@ -88,13 +90,25 @@ extern const char isw_climate_unit_granted[];
 enum isw_status isw_climate_open_files(struct isw_source *source,
                                        const struct isw_source_options *options,
                                        struct isw_error *error);
-enum isw_status isw_climate_find_bands(struct isw_source *source, struct isw_error *error);
+enum isw_status isw_climate_find_bands(struct isw_source *source,
+                                       const struct isw_source_options *options,
+                                       struct isw_error *error);
 enum isw_status isw_climate_find_grid(struct isw_source *source,
                                       const struct isw_source_options *options,
                                       struct isw_error *error);
 enum isw_status isw_climate_take_sample(struct isw_source *source, struct isw_error *error);
 enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit unit,
                                       struct isw_error *error);
+
+/* Where a band lies on its dataset's time dimension. */
+struct isw_time_value {
+  double value;
+  const char *units, *calendar; /* the dataset's; may be NULL */
+  char dimension[128];          /* its name */
+};
+
+/* false: it has no place on such a dimension. */
+bool isw_climate_find_time(GDALDatasetH dataset, GDALRasterBandH band, struct isw_time_value *out);
 
 /* Whether a dataset's unit or names say that it holds temperatures. */
 bool isw_climate_looks_like_temperature(GDALDatasetH dataset);

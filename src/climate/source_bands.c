@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "climate/band_dates.h"
 #include "climate/months.h"
 #include "climate/period.h"
 #include "climate/source.h"
@@ -28,9 +29,7 @@ const char *isw_climate_find_metadata(GDALMajorObjectH object, const char *key) 
   return NULL;
 }
 
-/* The value of the band on the dataset's time dimension; *units and *calendar from the dataset. */
-static bool find_time(GDALDatasetH dataset, GDALRasterBandH band, double *value, const char **units,
-                      const char **calendar) {
+bool isw_climate_find_time(GDALDatasetH dataset, GDALRasterBandH band, struct isw_time_value *out) {
   static const char prefix[] = "NETCDF_DIM_";
   char **list = GDALGetMetadata(band, NULL);
   for (int i = 0; list != NULL && list[i] != NULL; i++) {
@@ -40,10 +39,11 @@ static bool find_time(GDALDatasetH dataset, GDALRasterBandH band, double *value,
     char *dimension = g_strndup(name, (gsize)(equals - name));
     char *units_key = g_strconcat(dimension, "#units", NULL);
     char *calendar_key = g_strconcat(dimension, "#calendar", NULL);
-    *units = GDALGetMetadataItem(dataset, units_key, NULL);
-    *calendar = GDALGetMetadataItem(dataset, calendar_key, NULL);
+    out->units = GDALGetMetadataItem(dataset, units_key, NULL);
+    out->calendar = GDALGetMetadataItem(dataset, calendar_key, NULL);
+    g_strlcpy(out->dimension, dimension, sizeof out->dimension);
     char *lower = g_ascii_strdown(dimension, -1);
-    bool is_time = isw_climate_is_time_units(*units) || strcmp(lower, "time") == 0 ||
+    bool is_time = isw_climate_is_time_units(out->units) || strcmp(lower, "time") == 0 ||
                    strcmp(lower, "month") == 0;
     g_free(lower);
     g_free(units_key);
@@ -51,7 +51,7 @@ static bool find_time(GDALDatasetH dataset, GDALRasterBandH band, double *value,
     g_free(dimension);
     if (!is_time) continue;
     char *end;
-    *value = g_ascii_strtod(equals + 1, &end);
+    out->value = g_ascii_strtod(equals + 1, &end);
     if (end != equals + 1) return true;
   }
   return false;
@@ -70,10 +70,12 @@ static void label_by_time(struct isw_source *source, int n, const struct candida
   if (n < 1) return;
   bool dated = true, counted = true, whole_months = true, first_moments = true;
   for (int i = 0; i < n; i++) {
-    const char *units, *calendar;
+    struct isw_time_value time;
     struct isw_time_point point;
     GDALRasterBandH band = GDALGetRasterBand(candidates[i].dataset, candidates[i].number);
-    if (!find_time(candidates[i].dataset, band, &values[i], &units, &calendar)) return;
+    if (!isw_climate_find_time(candidates[i].dataset, band, &time)) return;
+    const char *units = time.units, *calendar = time.calendar;
+    values[i] = time.value;
     whole_months = whole_months && units != NULL && g_ascii_strncasecmp(units, "mon", 3) == 0 &&
                    values[i] == floor(values[i]);
     dated = dated && isw_climate_parse_time(units, calendar, values[i], &point);
@@ -224,7 +226,103 @@ static void note_period(struct isw_source *source, GDALDatasetH dataset) {
   }
 }
 
-enum isw_status isw_climate_find_bands(struct isw_source *source, struct isw_error *error) {
+/* ---- a year of a series ---- */
+
+/* Twelve months, each once, or a message about the first that is not. */
+static enum isw_status check_year(const char *name, int year, const int found[ISW_YEAR_MONTHS],
+                                  struct isw_error *error) {
+  for (int month = 0; month < ISW_YEAR_MONTHS; month++) {
+    if (found[month] == 1) continue;
+    if (found[month] == 0)
+      return isw_base_fail(
+          error, ISW_INPUT_CONTENT,
+          "%s: %s %d is missing\nA year needs its twelve months; leave the year out "
+          "with --from and --to",
+          name, isw_base_month_name(month), year);
+    return isw_base_fail(error, ISW_INPUT_CONTENT,
+                         "%s: %s %d is there %d times: a monthly series has each month once\nMake "
+                         "monthly means of it first, with CDO or NCO for instance",
+                         name, isw_base_month_name(month), year, found[month]);
+  }
+  return ISW_OK;
+}
+
+/* The bands of one year among those of a series, with their months as labels. *dated: they have
+ * dates; else nothing is done. */
+static enum isw_status take_year(const struct isw_source *source,
+                                 const struct isw_source_options *options, bool *dated,
+                                 struct candidate *candidates, struct isw_month_label *labels,
+                                 struct isw_error *error) {
+  int found[ISW_YEAR_MONTHS] = {0}, n = 0, undated = 0, total = 0;
+  for (guint i = 0; i < source->datasets->len; i++) {
+    GDALDatasetH dataset = g_ptr_array_index(source->datasets, i);
+    const int count = GDALGetRasterCount(dataset);
+    struct isw_band_date *dates = g_new0(struct isw_band_date, (gsize)MAX(count, 1));
+    isw_climate_date_bands(dataset, count, dates);
+    for (int b = 0; b < count; b++) {
+      total++;
+      undated += !dates[b].dated;
+      if (!dates[b].dated || dates[b].year != options->year || n == ISW_MONTHS_BANDS_MAX) {
+        if (dates[b].dated && dates[b].year == options->year) found[dates[b].month]++;
+        continue;
+      }
+      found[dates[b].month]++;
+      candidates[n] = (struct candidate){dataset, b + 1, g_ptr_array_index(source->files, i)};
+      labels[n++] =
+          (struct isw_month_label){.by_time = dates[b].month, .by_number = ISW_MONTH_UNKNOWN};
+    }
+    g_free(dates);
+  }
+  *dated = undated == 0 && total > 0;
+  if (undated > 0 && (undated < total || !options->year_in_name))
+    return isw_base_fail(
+        error, ISW_INPUT_CONTENT,
+        "%s: %d of %d bands say neither by a time axis nor by a date which month of "
+        "which year they are\nName the bands like 1991-01, or give a file for each "
+        "year as a name holding {year}",
+        source->name, undated, total);
+  if (!*dated) return ISW_OK;
+  enum isw_status status = check_year(source->name, options->year, found, error);
+  for (int i = 0; i < n && status == ISW_OK; i++) status = check_stored_form(&candidates[i], error);
+  return status;
+}
+
+/* Bands in month order to source->bands. */
+static enum isw_status describe_bands(struct isw_source *source, const struct candidate *candidates,
+                                      const int *chosen, struct isw_error *error) {
+  for (int month = 0; month < source->band_count; month++) {
+    const struct candidate *from = &candidates[chosen[month]];
+    source->bands[month] = (struct isw_source_band){
+        .dataset = from->dataset, .number = from->number, .file = from->file};
+    enum isw_status status = describe_band(source, &source->bands[month], error);
+    if (status != ISW_OK) return status;
+  }
+  return ISW_OK;
+}
+
+static enum isw_status find_year(struct isw_source *source,
+                                 const struct isw_source_options *options, bool *dated,
+                                 struct isw_error *error) {
+  struct candidate candidates[ISW_MONTHS_BANDS_MAX];
+  struct isw_month_label labels[ISW_MONTHS_BANDS_MAX];
+  struct isw_month_order order;
+  enum isw_status status = take_year(source, options, dated, candidates, labels, error);
+  if (status != ISW_OK || !*dated) return status;
+  status = isw_climate_order_months(source->name, ISW_YEAR_MONTHS, labels, -1, &order, error);
+  if (status != ISW_OK) return status;
+  source->month_reason = "dates of a series";
+  source->band_count = ISW_YEAR_MONTHS;
+  return describe_bands(source, candidates, order.band_of_month, error);
+}
+
+enum isw_status isw_climate_find_bands(struct isw_source *source,
+                                       const struct isw_source_options *options,
+                                       struct isw_error *error) {
+  if (options->year > 0) {
+    bool dated;
+    enum isw_status status = find_year(source, options, &dated, error);
+    if (status != ISW_OK || dated) return status;
+  }
   struct candidate candidates[ISW_MONTHS_BANDS_MAX];
   struct isw_month_label labels[ISW_MONTHS_BANDS_MAX];
   bool files = source->datasets->len > 1;
@@ -275,12 +373,5 @@ enum isw_status isw_climate_find_bands(struct isw_source *source, struct isw_err
     source->month_reason = order.reason;
     source->band_count = ISW_YEAR_MONTHS;
   }
-  for (int month = 0; month < source->band_count; month++) {
-    const struct candidate *from = &candidates[chosen[month]];
-    source->bands[month] = (struct isw_source_band){
-        .dataset = from->dataset, .number = from->number, .file = from->file};
-    enum isw_status status = describe_band(source, &source->bands[month], error);
-    if (status != ISW_OK) return status;
-  }
-  return ISW_OK;
+  return describe_bands(source, candidates, chosen, error);
 }

@@ -95,9 +95,11 @@ static struct contents look_into(GDALDatasetH container, const struct isw_source
     GDALDatasetH candidate = open_quietly(name);
     if (candidate == NULL) continue;
     contents.with_months += band_count_fits(candidate, ISW_SOURCE_TEMPERATURE, false);
-    if (band_count_fits(candidate, options->kind, one_month) &&
-        (options->variable != NULL || options->kind != ISW_SOURCE_TEMPERATURE ||
-         isw_climate_looks_like_temperature(candidate)))
+    const bool fits = options->year > 0 && !one_month
+                          ? GDALGetRasterCount(candidate) >= ISW_YEAR_MONTHS
+                          : band_count_fits(candidate, options->kind, one_month);
+    if (fits && (options->variable != NULL || options->kind != ISW_SOURCE_TEMPERATURE ||
+                 isw_climate_looks_like_temperature(candidate)))
       g_ptr_array_add(contents.fitting, g_strdup(name));
     GDALClose(candidate);
   }

@@ -34,7 +34,7 @@ enum isw_status isw_jobs_parts(const struct isw_request *request, struct isw_err
 /* words: a folder that holds the parts of a map run. Its results into that folder. */
 enum isw_status isw_jobs_join(const struct isw_request *request, struct isw_error *error);
 
-/* Single years to normals: answers with a table of stations, and says what is missing. */
+/* Single years to normals: of stations, answers with a table; of grids, rasters into `out`. */
 enum isw_status isw_jobs_normals(const struct isw_request *request, struct isw_error *error);
 
 /* words: list | show NAME | check FILE. Answers with sheets' names, a text, or that it is right. */

@@ -1,5 +1,6 @@
 /* Single years to normals and the spread between years. */
 #include "jobs/jobs.h"
+#include "jobs/normals_grid.h"
 #include "jobs/record_inputs.h"
 #include "output/station_table.h"
 
@@ -42,7 +43,16 @@ static enum isw_status make_stations(const struct isw_request *request, struct i
 }
 
 enum isw_status isw_jobs_normals(const struct isw_request *request, struct isw_error *error) {
-  if (request->options->record == NULL)
-    return isw_base_fail(error, ISW_USAGE, "which years? Give --record FILE.csv");
-  return make_stations(request, error);
+  const struct isw_options *options = request->options;
+  const bool grid = options->tmin != NULL || options->tmax != NULL;
+  if (grid && options->record != NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--record stands instead of --tmin and --tmax; give one or the other");
+  if (options->record != NULL && options->out != NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--out is for grids; the table of stations goes to standard output");
+  if (grid) return isw_jobs_make_grid_normals(request, error);
+  if (options->record != NULL) return make_stations(request, error);
+  return isw_base_fail(error, ISW_USAGE,
+                       "which years? Give --record FILE.csv, or --tmin SRC and --tmax SRC");
 }

@@ -80,6 +80,7 @@ static void describe(GDALDatasetH dataset, const struct isw_raster_spec *spec) {
     GDALSetDescription(band, spec->descriptions[b]);
     GDALSetRasterNoDataValue(band, spec->nodata);
     if (spec->units != NULL) GDALSetRasterUnitType(band, spec->units[b]);
+    if (spec->scale > 0.0) GDALSetRasterScale(band, spec->scale);
   }
   for (int i = 0; i < spec->n_metadata; i++) {
     const struct isw_raster_metadata *item = &spec->metadata[i];

@@ -22,6 +22,7 @@ struct isw_raster_spec {
   const char *const *descriptions; /* [n_bands] */
   const char *const *units;        /* [n_bands]; NULL: none */
   double nodata;
+  double scale; /* what a step of a stored value is, in the unit; 0: the value itself */
   int n_metadata;
   const struct isw_raster_metadata *metadata;
   int n_colours;               /* of a Byte raster's colour table, 0: none */

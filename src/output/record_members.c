@@ -25,3 +25,20 @@ void isw_output_add_checked_file(JsonBuilder *builder, const char *name, long lo
   isw_output_add_text(builder, "sha256", sha256);
   json_builder_end_object(builder);
 }
+
+enum isw_status isw_output_write_members(JsonBuilder *builder, const char *path,
+                                         struct isw_error *error) {
+  JsonNode *root = json_builder_get_root(builder);
+  JsonGenerator *generator = json_generator_new();
+  json_generator_set_root(generator, root);
+  json_generator_set_pretty(generator, TRUE);
+  GError *failure = NULL;
+  enum isw_status status = ISW_OK;
+  if (!json_generator_to_file(generator, path, &failure)) {
+    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
+    g_error_free(failure);
+  }
+  g_object_unref(generator);
+  json_node_unref(root);
+  return status;
+}

@@ -4,6 +4,8 @@
 
 #include <json-glib/json-glib.h>
 
+#include "base/status.h"
+
 /* Into the object that is open in builder, or with name NULL into the open array. value: any bytes;
  * what is no UTF-8 is replaced; NULL gives null. */
 void isw_output_add_text(JsonBuilder *builder, const char *name, const char *value);
@@ -14,5 +16,9 @@ void isw_output_add_count(JsonBuilder *builder, const char *name, long long valu
 /* An object of file, size (bytes) and sha256 (lower-case hex, or NULL), into the open array. */
 void isw_output_add_checked_file(JsonBuilder *builder, const char *name, long long size,
                                  const char *sha256);
+
+/* The object that was closed in builder, as a file. ISW_OUTPUT. */
+enum isw_status isw_output_write_members(JsonBuilder *builder, const char *path,
+                                         struct isw_error *error);
 
 #endif

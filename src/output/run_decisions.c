@@ -34,7 +34,7 @@ static void add_sheet(JsonBuilder *builder, const struct isw_sheet *sheet) {
   g_free(checksum);
 }
 
-static void add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
+void isw_output_add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
   json_builder_set_member_name(builder, "grid");
   json_builder_begin_object(builder);
   isw_output_add_count(builder, "width", grid->width);
@@ -88,6 +88,6 @@ enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,
   for (int i = 0; i < run->n_options; i++)
     isw_output_add_text(builder, run->options[i].name, run->options[i].value);
   json_builder_end_object(builder);
-  add_grid(builder, &run->facts->grid);
+  isw_output_add_grid(builder, &run->facts->grid);
   return status;
 }

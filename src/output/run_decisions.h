@@ -23,6 +23,9 @@ struct isw_run_decisions {
   const struct isw_run_option *options;
 };
 
+/* A member "grid" of the object that is open in builder: size, transform, CRS. */
+void isw_output_add_grid(JsonBuilder *builder, const struct isw_grid *grid);
+
 /* As members of the object that is open in builder. Reads districts and layers for their
  * checksums. ISW_INPUT_FILE: they cannot be read. */
 enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,

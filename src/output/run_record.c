@@ -67,21 +67,9 @@ enum isw_status isw_output_write_run_record(const struct isw_run_record *record,
                                             struct isw_folder *folder, struct isw_error *error) {
   JsonBuilder *builder = json_builder_new();
   enum isw_status status = build_record(builder, record, folder, error);
-  if (status == ISW_OK) {
-    JsonNode *root = json_builder_get_root(builder);
-    JsonGenerator *generator = json_generator_new();
-    json_generator_set_root(generator, root);
-    json_generator_set_pretty(generator, TRUE);
-    const char *path = isw_output_temporary_path(folder, "run.json");
-    GError *failure = NULL;
-    if (!json_generator_to_file(generator, path, &failure)) {
-      status =
-          isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
-      g_error_free(failure);
-    }
-    g_object_unref(generator);
-    json_node_unref(root);
-  }
+  if (status == ISW_OK)
+    status = isw_output_write_members(
+        builder, isw_output_temporary_path(folder, isw_output_record_name), error);
   g_object_unref(builder);
   return status;
 }
