@@ -6,6 +6,7 @@
 #include "output/csv_field.h"
 #include "survey/area_share.h"
 #include "survey/area_spread.h"
+#include "words/say.h"
 
 enum { LIMIT_CODES = ISW_LIMIT_NEVER_MATURES + 1 };
 
@@ -13,6 +14,8 @@ enum { LIMIT_CODES = ISW_LIMIT_NEVER_MATURES + 1 };
 struct result_sums {
   double window_m2, limit_m2[LIMIT_CODES];
   struct isw_area_spread dates[ISW_TABLE_DATES], window_days, years, frost, bolting, score;
+  /* Of best days (y, days since the season's first) by height (x, km), weighted by area. */
+  double w, wx, wy, wxx, wxy, wyy;
 };
 
 /* One season in one region. */
@@ -21,7 +24,7 @@ struct pick_sums {
 };
 
 /* Columns of a district without a cell. */
-enum { EMPTY_COLUMNS = 29 };
+enum { EMPTY_COLUMNS = 33 };
 
 struct region {
   double area_m2, south_m2;
@@ -33,52 +36,91 @@ struct region {
 struct isw_district_table {
   const struct isw_plan *plan;
   const struct isw_district_set *set;
-  int n_regions, n_results;
-  struct region *regions;
+  double band_m;
+  bool feet;
+  int n_results, n_districts;
+  struct region **regions; /* 0: all, then the districts; when settled, the areas */
+  int n_regions;
+  struct region **whole; /* [district], when settled; some of them are areas too */
+  GHashTable *bands;     /* [district and band as a key] -> struct region; NULL when settled */
+  long long without_height;
+  struct isw_guide_areas areas;
 };
 
+static struct region *new_region(const struct isw_district_table *table) {
+  struct region *region = g_new0(struct region, 1);
+  gsize seasons = (gsize)table->plan->n_seasons;
+  region->results = g_new0(struct result_sums, (gsize)table->n_results);
+  region->picks = g_new0(struct pick_sums, seasons);
+  region->types = g_new0(struct isw_type_days, seasons);
+  return region;
+}
+
 struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
-                                               const struct isw_district_set *set) {
+                                               const struct isw_district_set *set, double band_m,
+                                               bool feet) {
   struct isw_district_table *table = g_new0(struct isw_district_table, 1);
   table->plan = plan;
   table->set = set;
-  table->n_regions = 1 + isw_regions_district_count(set);
+  table->band_m = band_m;
+  table->feet = feet;
+  table->n_districts = isw_regions_district_count(set);
+  table->n_regions = 1 + table->n_districts;
   table->n_results = plan->n_varieties * plan->n_seasons;
-  table->regions = g_new0(struct region, (gsize)table->n_regions);
-  for (int i = 0; i < table->n_regions; i++) {
-    table->regions[i].results = g_new0(struct result_sums, (gsize)table->n_results);
-    table->regions[i].picks = g_new0(struct pick_sums, (gsize)plan->n_seasons);
-    table->regions[i].types = g_new0(struct isw_type_days, (gsize)plan->n_seasons);
-  }
+  table->regions = g_new0(struct region *, (gsize)table->n_regions);
+  for (int i = 0; i < table->n_regions; i++) table->regions[i] = new_region(table);
+  table->bands = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
   return table;
+}
+
+static void free_region(const struct isw_district_table *table, struct region *region) {
+  for (int r = 0; r < table->n_results; r++) {
+    struct result_sums *sums = &region->results[r];
+    for (int d = 0; d < ISW_TABLE_DATES; d++) isw_survey_clear_spread(&sums->dates[d]);
+    isw_survey_clear_spread(&sums->window_days);
+    isw_survey_clear_spread(&sums->years);
+    isw_survey_clear_spread(&sums->frost);
+    isw_survey_clear_spread(&sums->bolting);
+    isw_survey_clear_spread(&sums->score);
+  }
+  for (int s = 0; s < table->plan->n_seasons; s++) isw_guide_clear_type_days(&region->types[s]);
+  g_free(region->types);
+  g_free(region->results);
+  g_free(region->picks);
+  g_free(region);
+}
+
+static void free_bands(struct isw_district_table *table) {
+  GHashTableIter iter;
+  gpointer region;
+  if (table->bands == NULL) return;
+  g_hash_table_iter_init(&iter, table->bands);
+  while (g_hash_table_iter_next(&iter, NULL, &region)) free_region(table, region);
+  g_hash_table_unref(table->bands);
 }
 
 void isw_guide_free_table(struct isw_district_table *table) {
   if (table == NULL) return;
+  free_bands(table);
   for (int i = 0; i < table->n_regions; i++) {
-    for (int r = 0; r < table->n_results; r++) {
-      struct result_sums *sums = &table->regions[i].results[r];
-      for (int d = 0; d < ISW_TABLE_DATES; d++) isw_survey_clear_spread(&sums->dates[d]);
-      isw_survey_clear_spread(&sums->window_days);
-      isw_survey_clear_spread(&sums->years);
-      isw_survey_clear_spread(&sums->frost);
-      isw_survey_clear_spread(&sums->bolting);
-      isw_survey_clear_spread(&sums->score);
-    }
-    for (int k = 0; k < table->plan->n_seasons; k++)
-      isw_guide_clear_type_days(&table->regions[i].types[k]);
-    g_free(table->regions[i].types);
-    g_free(table->regions[i].results);
-    g_free(table->regions[i].picks);
+    bool whole = false; /* freed below */
+    for (int d = 0; d < table->n_districts && table->whole != NULL; d++)
+      whole = whole || table->whole[d] == table->regions[i];
+    if (!whole) free_region(table, table->regions[i]);
   }
+  for (int d = 0; d < table->n_districts && table->whole != NULL; d++)
+    free_region(table, table->whole[d]);
+  for (int a = 0; a < table->areas.n; a++) g_free(table->areas.items[a].name);
+  g_free(table->areas.items);
+  g_free(table->whole);
   g_free(table->regions);
   g_free(table);
 }
 
 /* Days since the season's first day. The window's ends are counted from the best day, which lies in
  * the season: a window that begins before its season has a negative start, not one of 360. */
-static void add_dates(struct result_sums *sums, const int16_t *bands, int start_day,
-                      double area_m2) {
+static void add_dates(struct result_sums *sums, const int16_t *bands, int start_day, double area_m2,
+                      double height_m) {
   int best = bands[ISW_BAND_BEST_SOW] - 1;
   int after[ISW_TABLE_DATES];
   after[ISW_TABLE_BEST_SOW] = isw_base_days_forward(start_day, best);
@@ -97,6 +139,14 @@ static void add_dates(struct result_sums *sums, const int16_t *bands, int start_
   isw_survey_add_to_spread(&sums->years, bands[ISW_BAND_YEARS], area_m2);
   isw_survey_add_to_spread(&sums->frost, bands[ISW_BAND_FROST_RISK], area_m2);
   isw_survey_add_to_spread(&sums->bolting, bands[ISW_BAND_BOLT_RISK], area_m2);
+  if (isnan(height_m)) return;
+  double x = height_m / 1000.0, y = after[ISW_TABLE_BEST_SOW];
+  sums->w += area_m2;
+  sums->wx += area_m2 * x;
+  sums->wy += area_m2 * y;
+  sums->wxx += area_m2 * x * x;
+  sums->wxy += area_m2 * x * y;
+  sums->wyy += area_m2 * y * y;
 }
 
 static void add_pick(struct pick_sums *sums, int code, double area_m2) {
@@ -116,7 +166,7 @@ static struct isw_window window_of(const int16_t *bands) {
 
 static void add_season(const struct isw_district_table *table, struct region *region,
                        const struct isw_block *block, int plan_index, size_t cell, int s,
-                       double area_m2) {
+                       double area_m2, double height_m) {
   const struct isw_plan *plan = table->plan;
   size_t cells = (size_t)block->width * (size_t)block->height;
   bool south = (block->flags[cell] & ISW_CELL_SOUTH) != 0;
@@ -132,7 +182,7 @@ static void add_season(const struct isw_district_table *table, struct region *re
     windows[v] = window_of(bands);
     if (windows[v].days == 0) continue;
     sums->window_m2 += area_m2;
-    add_dates(sums, bands, days.from_day, area_m2);
+    add_dates(sums, bands, days.from_day, area_m2, height_m);
   }
   struct isw_type_days_run runs[ISW_CELL_RUNS_MAX];
   int n = isw_guide_find_cell_runs(plan, s, days, windows, runs);
@@ -140,28 +190,170 @@ static void add_season(const struct isw_district_table *table, struct region *re
 }
 
 static void add_cell(const struct isw_district_table *table, struct region *region,
-                     const struct isw_block *block, int plan_index, size_t cell, double area_m2) {
+                     const struct isw_block *block, int plan_index, size_t cell, double area_m2,
+                     double height_m) {
   region->area_m2 += area_m2;
   if (block->flags[cell] & ISW_CELL_SOUTH) region->south_m2 += area_m2;
   for (int s = 0; s < table->plan->n_seasons; s++)
-    add_season(table, region, block, plan_index, cell, s, area_m2);
+    add_season(table, region, block, plan_index, cell, s, area_m2, height_m);
+}
+
+static gint64 band_key(int district, int band) {
+  return (gint64)district * 1000000 + band + 500000;
+}
+
+static struct region *band_region(struct isw_district_table *table, int district, int band) {
+  gint64 key = band_key(district, band);
+  struct region *region = g_hash_table_lookup(table->bands, &key);
+  if (region != NULL) return region;
+  region = new_region(table);
+  g_hash_table_insert(table->bands, g_memdup2(&key, sizeof key), region);
+  return region;
+}
+
+static void add_to_district(struct isw_district_table *table, const struct isw_block *block,
+                            int plan_index, int district, size_t cell, double area_m2,
+                            double height_m) {
+  add_cell(table, table->regions[1 + district], block, plan_index, cell, area_m2, height_m);
+  if (!(table->band_m > 0.0)) return;
+  if (isnan(height_m))
+    table->without_height++;
+  else
+    add_cell(table, band_region(table, district, isw_guide_band_of(height_m, table->band_m)), block,
+             plan_index, cell, area_m2, height_m);
 }
 
 void isw_guide_add_block(struct isw_district_table *table, const struct isw_block *block,
-                         int plan_index, const double *area_m2, int n_found,
+                         int plan_index, const double *area_m2, const float *height_m, int n_found,
                          const struct isw_district_cells *found) {
   size_t cells = (size_t)block->width * (size_t)block->height;
   for (size_t cell = 0; cell < cells; cell++)
     if (block->flags[cell] & ISW_CELL_VALID)
-      add_cell(table, &table->regions[0], block, plan_index, cell, area_m2[cell]);
-  for (int i = 0; i < n_found; i++)
-    for (size_t k = 0; k < found[i].n; k++)
-      add_cell(table, &table->regions[1 + found[i].district], block, plan_index, found[i].cells[k],
-               area_m2[found[i].cells[k]]);
+      add_cell(table, table->regions[0], block, plan_index, cell, area_m2[cell], NAN);
+  for (int i = 0; i < n_found; i++) {
+    for (size_t k = 0; k < found[i].n; k++) {
+      size_t cell = found[i].cells[k];
+      add_to_district(table, block, plan_index, found[i].district, cell, area_m2[cell],
+                      height_m != NULL ? (double)height_m[cell] : NAN);
+    }
+  }
+}
+
+/* ---- areas ---- */
+
+static void add_area(struct isw_district_table *table, GPtrArray *regions, int district, int band,
+                     struct region *region) {
+  const char *name = isw_regions_district_name(table->set, district);
+  struct isw_guide_area area = {.district = district, .band = band};
+  if (band == ISW_NO_BAND) {
+    area.name = g_strdup(name);
+  } else {
+    area.from_m = band * table->band_m;
+    area.to_m = area.from_m + table->band_m;
+    char *heights = isw_guide_word_heights(area.from_m, area.to_m, table->feet);
+    area.name = isw_words_say(ISW_SAY_GUIDE_AREA, name, heights);
+    g_free(heights);
+  }
+  table->areas.items = g_renew(struct isw_guide_area, table->areas.items, table->areas.n + 1);
+  table->areas.items[table->areas.n++] = area;
+  g_ptr_array_add(regions, region);
+}
+
+static int compare_keys(gconstpointer a, gconstpointer b) {
+  gint64 x = *(const gint64 *)a, y = *(const gint64 *)b;
+  return (x > y) - (x < y);
+}
+
+enum isw_status isw_guide_settle_areas(struct isw_district_table *table, const char *heights,
+                                       struct isw_error *error) {
+  if (table->without_height > 0)
+    return isw_base_fail(
+        error, ISW_INPUT_CONTENT,
+        "heights %s: has no elevation in %lld of the districts' cells with climate "
+        "data; give one that covers the districts",
+        heights, table->without_height);
+  GPtrArray *regions = g_ptr_array_new();
+  GList *keys = g_list_sort(g_hash_table_get_keys(table->bands), compare_keys);
+  g_ptr_array_add(regions, table->regions[0]);
+  table->whole = g_new(struct region *, (gsize)table->n_districts + 1);
+  for (int d = 0; d < table->n_districts; d++) {
+    table->whole[d] = table->regions[1 + d];
+    bool any = false;
+    for (const GList *at = keys; at != NULL; at = at->next) {
+      gint64 key = *(const gint64 *)at->data;
+      int band = (int)(key - band_key(d, 0));
+      if (key < band_key(d, -500000) || key >= band_key(d, 500000)) continue;
+      add_area(table, regions, d, band, g_hash_table_lookup(table->bands, at->data));
+      any = true;
+    }
+    if (!any) add_area(table, regions, d, ISW_NO_BAND, table->whole[d]);
+  }
+  g_list_free(keys);
+  g_hash_table_unref(table->bands); /* its regions are areas now */
+  table->bands = NULL;
+  g_free(table->regions);
+  table->n_regions = (int)regions->len;
+  table->regions = (struct region **)g_ptr_array_free(regions, FALSE);
+  return ISW_OK;
+}
+
+const struct isw_guide_areas *isw_guide_areas(const struct isw_district_table *table) {
+  return &table->areas;
+}
+
+double isw_guide_band_m(const struct isw_district_table *table) {
+  return table->band_m;
+}
+
+struct isw_height_slope isw_guide_read_slope(const struct isw_district_table *table, int district,
+                                             int v, int s) {
+  static const double least_spread_km = 0.1;
+  const struct result_sums *sums =
+      &table->whole[district]->results[isw_growth_result_index(table->plan, v, s)];
+  struct isw_height_slope slope = {.has = false};
+  if (!(sums->w > 0.0) || !(table->band_m > 0.0)) return slope;
+  double x = sums->wx / sums->w, y = sums->wy / sums->w;
+  double xx = sums->wxx / sums->w - x * x, xy = sums->wxy / sums->w - x * y;
+  double yy = sums->wyy / sums->w - y * y;
+  if (!(xx > least_spread_km * least_spread_km)) return slope;
+  slope.has = true;
+  slope.days_per_band = xy / xx * table->band_m / 1000.0;
+  slope.spread_days = sqrt(fmax(yy - xy * xy / xx, 0.0));
+  return slope;
+}
+
+void isw_guide_report_spread(const struct isw_district_table *table, struct isw_log *log) {
+  enum { SPREAD_MOST = 30 };
+  if (table->band_m > 0.0) return;
+  for (int d = 0; d < table->n_districts; d++) {
+    int widest = 0, in = 0;
+    for (int s = 0; s < table->plan->n_seasons; s++) {
+      struct isw_table_pick pick = isw_guide_read_pick(table, 1 + d, s);
+      for (int v = 0; v < table->plan->n_varieties; v++) {
+        const struct result_sums *sums =
+            &table->whole[d]->results[isw_growth_result_index(table->plan, v, s)];
+        int early, late;
+        if (table->plan->varieties[v] != pick.variety || pick.risky ||
+            !isw_survey_spread_quantile(&sums->dates[ISW_TABLE_BEST_SOW], 0.1, &early) ||
+            !isw_survey_spread_quantile(&sums->dates[ISW_TABLE_BEST_SOW], 0.9, &late) ||
+            late - early <= widest)
+          continue;
+        widest = late - early;
+        in = s;
+      }
+    }
+    if (widest > SPREAD_MOST)
+      isw_base_warn(
+          log,
+          "district %s: its best days in %s spread over %d days, so that one row is wrong "
+          "for much of it; if that is for its heights, split it: --heights DEM --bands 300",
+          isw_regions_district_name(table->set, d),
+          table->plan->sheet->seasons[table->plan->seasons[in]].name, widest);
+  }
 }
 
 bool isw_guide_region_south(const struct isw_district_table *table, int region) {
-  return 2.0 * table->regions[region].south_m2 > table->regions[region].area_m2;
+  return 2.0 * table->regions[region]->south_m2 > table->regions[region]->area_m2;
 }
 
 static int season_start(const struct isw_district_table *table, int region, int s) {
@@ -174,7 +366,7 @@ void isw_guide_read_row(const struct isw_district_table *table, int region, int 
                         struct isw_table_row *out) {
   static const double quartiles[ISW_QUARTILES] = {0.25, 0.5, 0.75};
   const struct isw_plan *plan = table->plan;
-  const struct region *where = &table->regions[region];
+  const struct region *where = table->regions[region];
   const struct result_sums *sums = &where->results[isw_growth_result_index(plan, v, s)];
   *out = (struct isw_table_row){.area_km2 = where->area_m2 / 1e6};
   if (!(where->area_m2 > 0.0)) return;
@@ -198,7 +390,7 @@ void isw_guide_read_row(const struct isw_district_table *table, int region, int 
 
 int isw_guide_read_types(const struct isw_district_table *table, int region, int s,
                          struct isw_table_type types[ISW_REGION_RUNS_MAX]) {
-  const struct region *where = &table->regions[region];
+  const struct region *where = table->regions[region];
   struct isw_type_days_run runs[ISW_REGION_RUNS_MAX];
   int n = isw_guide_find_region_runs(table->plan, s, &where->types[s], where->area_m2, runs);
   int start_day = season_start(table, region, s);
@@ -211,7 +403,7 @@ int isw_guide_read_types(const struct isw_district_table *table, int region, int
 }
 
 double isw_guide_read_span_share(const struct isw_district_table *table, int region, int s) {
-  const struct region *where = &table->regions[region];
+  const struct region *where = table->regions[region];
   return where->area_m2 > 0.0 ? where->types[s].span_m2 / where->area_m2 : 0.0;
 }
 
@@ -231,9 +423,8 @@ void isw_guide_read_year(const struct isw_district_table *table, int region,
   }
 }
 
-struct isw_table_pick isw_guide_read_pick(const struct isw_district_table *table, int region,
-                                          int s) {
-  const struct region *where = &table->regions[region];
+static struct isw_table_pick read_pick_of(const struct isw_district_table *table,
+                                          const struct region *where, int s) {
   const struct pick_sums *sums = &where->picks[s];
   struct isw_table_pick pick = {-1, false, 0.0};
   double most_m2 = sums->none_m2;
@@ -249,6 +440,16 @@ struct isw_table_pick isw_guide_read_pick(const struct isw_district_table *table
   }
   if (where->area_m2 > 0.0) pick.share = most_m2 / where->area_m2;
   return pick;
+}
+
+struct isw_table_pick isw_guide_read_pick(const struct isw_district_table *table, int region,
+                                          int s) {
+  return read_pick_of(table, table->regions[region], s);
+}
+
+struct isw_table_pick isw_guide_read_district_pick(const struct isw_district_table *table,
+                                                   int district, int s) {
+  return read_pick_of(table, table->whole[district], s);
 }
 
 static void append_dates(GString *text, const struct isw_table_row *row, enum isw_table_date first,
@@ -290,16 +491,30 @@ static void append_season(GString *text, const struct isw_district_table *table,
   else
     g_string_append(text, ",,");
   g_string_append_printf(
-      text, ",%.1f\n",
+      text, ",%.1f",
       isw_survey_share_tenths(isw_guide_read_span_share(table, region, s), 1.0) / 10.0);
 }
 
-static void append_row(GString *text, const struct isw_district_table *table, int district, int v,
-                       int s) {
+/* The band, and how much later a band higher is in all of the district. */
+static void append_heights(GString *text, const struct isw_district_table *table,
+                           const struct isw_guide_area *area, int v, int s) {
+  struct isw_height_slope slope = isw_guide_read_slope(table, area->district, v, s);
+  if (area->band == ISW_NO_BAND)
+    g_string_append(text, ",,");
+  else
+    g_string_append_printf(text, ",%.0f,%.0f", area->from_m, area->to_m);
+  if (slope.has)
+    g_string_append_printf(text, ",%.1f,%.1f\n", slope.days_per_band, slope.spread_days);
+  else
+    g_string_append(text, ",,\n");
+}
+
+static void append_row(GString *text, const struct isw_district_table *table, int a, int v, int s) {
   const struct isw_plan *plan = table->plan;
   struct isw_table_row row;
-  isw_guide_read_row(table, 1 + district, v, s, &row);
-  isw_output_append_csv_name(text, isw_regions_district_name(table->set, district));
+  isw_guide_read_row(table, 1 + a, v, s, &row);
+  isw_output_append_csv_name(text,
+                             isw_regions_district_name(table->set, table->areas.items[a].district));
   g_string_append_printf(text, ",%s,%s,%.1f", plan->sheet->varieties[plan->varieties[v]].name,
                          plan->sheet->seasons[plan->seasons[s]].name, row.area_km2);
   if (!(row.area_km2 > 0.0)) { /* no cell: nothing to say of it */
@@ -312,11 +527,12 @@ static void append_row(GString *text, const struct isw_district_table *table, in
   char limit[ISW_LIMIT_NAME_SIZE];
   g_string_append_printf(text, ",%d,", row.median_score);
   isw_output_append_csv_text(text, isw_growth_limit_name(plan->sheet, row.main_limit, limit));
-  struct isw_table_pick pick = isw_guide_read_pick(table, 1 + district, s);
+  struct isw_table_pick pick = isw_guide_read_pick(table, 1 + a, s);
   g_string_append_printf(
       text, ",%s%s,%.1f", pick.variety >= 0 ? plan->sheet->varieties[pick.variety].name : "none",
       pick.risky ? " (risky)" : "", isw_survey_share_tenths(pick.share, 1.0) / 10.0);
-  append_season(text, table, 1 + district, v, s, &row);
+  append_season(text, table, 1 + a, v, s, &row);
+  append_heights(text, table, &table->areas.items[a], v, s);
 }
 
 enum isw_status isw_guide_write_table(const struct isw_district_table *table, const char *path,
@@ -328,10 +544,11 @@ enum isw_status isw_guide_write_table(const struct isw_district_table *table, co
       "sow_to_q1,sow_to_median,sow_to_q3,harvest_q1,harvest_median,harvest_q3,"
       "score_median,main_limit,pick,pick_percent,years_median,cut_from_q1,cut_from_median,"
       "cut_from_q3,cut_to_q1,cut_to_median,cut_to_q3,frost_risk_median,bolt_risk_median,type_from,"
-      "type_to,span_percent\n");
-  for (int d = 0; d < isw_regions_district_count(table->set); d++)
+      "type_to,span_percent,band_from_m,band_to_m,later_per_band_days,later_per_band_spread_"
+      "days\n");
+  for (int a = 0; a < table->areas.n; a++)
     for (int v = 0; v < plan->n_varieties; v++)
-      for (int s = 0; s < plan->n_seasons; s++) append_row(text, table, d, v, s);
+      for (int s = 0; s < plan->n_seasons; s++) append_row(text, table, a, v, s);
   GError *failure = NULL;
   enum isw_status status = ISW_OK;
   if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {

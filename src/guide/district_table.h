@@ -3,6 +3,7 @@
 #ifndef ISW_GUIDE_DISTRICT_TABLE_H
 #define ISW_GUIDE_DISTRICT_TABLE_H
 
+#include "guide/areas.h"
 #include "guide/type_days.h"
 #include "regions/district_cells.h"
 #include "survey/cell_areas.h"
@@ -10,16 +11,40 @@
 
 struct isw_district_table;
 
-/* Regions: 0 is the whole grid, 1 + d the set's district d. New, to be freed. */
+/* Regions: 0 is the whole grid, 1 + a the area a (guide/areas.h). band_m: what bands of elevation
+ * the districts are split into, 0: none. New, to be freed. */
 struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
-                                               const struct isw_district_set *set);
+                                               const struct isw_district_set *set, double band_m,
+                                               bool feet);
 void isw_guide_free_table(struct isw_district_table *table); /* takes NULL */
 
 /* Add a finished block. plan_index: which plan of the block is the table's; found, n_found:
- * isw_regions_find_district_cells of this block; area_m2: ground of each of its cells. */
+ * isw_regions_find_district_cells of this block; area_m2: ground of each of its cells;
+ * height_m: their elevation, NULL where there are no bands (NAN: none, such cells are counted). */
 void isw_guide_add_block(struct isw_district_table *table, const struct isw_block *block,
-                         int plan_index, const double *area_m2, int n_found,
+                         int plan_index, const double *area_m2, const float *height_m, int n_found,
                          const struct isw_district_cells *found);
+
+/* After the last block, before anything is read: which areas there are. Cells of districts without
+ * a height are ISW_INPUT_CONTENT, naming heights. */
+enum isw_status isw_guide_settle_areas(struct isw_district_table *table, const char *heights,
+                                       struct isw_error *error);
+const struct isw_guide_areas *isw_guide_areas(const struct isw_district_table *table);
+double isw_guide_band_m(const struct isw_district_table *table); /* 0: no bands */
+
+/* How a type's best day goes with height in a district: least squares by area over its cells with a
+ * window, and the standard deviation about that line. has: heights are known, and spread widely
+ * enough (100 m standard deviation) to tell. */
+struct isw_height_slope {
+  bool has;
+  double days_per_band, spread_days;
+};
+struct isw_height_slope isw_guide_read_slope(const struct isw_district_table *table, int district,
+                                             int v, int s);
+
+/* Warns of districts whose best days of the type to choose spread over more than 30 days between
+ * the earliest and the latest tenth of the area, where no bands were asked for. */
+void isw_guide_report_spread(const struct isw_district_table *table, struct isw_log *log);
 
 enum isw_table_date {
   ISW_TABLE_SOW_FROM,
@@ -74,6 +99,10 @@ struct isw_table_pick {
 };
 struct isw_table_pick isw_guide_read_pick(const struct isw_district_table *table, int region,
                                           int s);
+
+/* The same of a whole district, bands or not. */
+struct isw_table_pick isw_guide_read_district_pick(const struct isw_district_table *table,
+                                                   int district, int s);
 
 /* Does most of the region lie in the south? */
 bool isw_guide_region_south(const struct isw_district_table *table, int region);

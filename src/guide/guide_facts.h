@@ -16,6 +16,7 @@ struct isw_guide_facts {
   const struct isw_tally *tally;
   const struct isw_district_table *table;
   const struct isw_district_set *districts;
+  const struct isw_guide_areas *areas;
   const struct isw_region_grid *region;
   const struct isw_guide_sites *sites;
   const struct isw_place_details *details;

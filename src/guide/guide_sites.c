@@ -34,21 +34,20 @@ static enum isw_status fill_site(struct isw_climate *climate, struct isw_locator
 
 enum isw_status isw_guide_new_sites(struct isw_climate *climate,
                                     const struct isw_region_grid *region,
-                                    const struct isw_district_table *table,
-                                    const struct isw_district_set *set, const char *period,
+                                    const struct isw_district_table *table, const char *period,
                                     struct isw_guide_sites **out, struct isw_error *error) {
   struct isw_locator *locator;
   enum isw_status status = isw_climate_new_locator(isw_climate_grid(climate), &locator, error);
   if (status != ISW_OK) return status;
   struct isw_guide_sites *made = g_new0(struct isw_guide_sites, 1);
-  made->n = isw_regions_district_count(set);
+  const struct isw_guide_areas *areas = isw_guide_areas(table);
+  made->n = areas->n;
   made->sites = g_new0(struct isw_guide_site, (gsize)made->n);
   for (int d = 0; d < made->n && status == ISW_OK; d++) {
     struct isw_guide_site *site = &made->sites[d];
     site->cell = isw_guide_typical_cell(region, table, d);
     if (site->cell >= 0)
-      status = fill_site(climate, locator, region, isw_regions_district_name(set, d), period, site,
-                         error);
+      status = fill_site(climate, locator, region, areas->items[d].name, period, site, error);
   }
   isw_climate_free_locator(locator);
   if (status == ISW_OK)

@@ -1,4 +1,4 @@
-/* Each district's typical place, in full: what the print's calendars and the page's district links
+/* Each area's typical place, in full: what the print's calendars and the page's district links
  * stand on. */
 #ifndef ISW_GUIDE_GUIDE_SITES_H
 #define ISW_GUIDE_GUIDE_SITES_H
@@ -14,15 +14,14 @@ struct isw_guide_site {
 };
 
 struct isw_guide_sites {
-  int n; /* of the set's districts */
+  int n; /* of the areas */
   struct isw_guide_site *sites;
 };
 
-/* Reads one cell per district from climate. The reader's failures. *out is new. */
+/* Reads one cell per area from climate. The reader's failures. *out is new. */
 enum isw_status isw_guide_new_sites(struct isw_climate *climate,
                                     const struct isw_region_grid *region,
-                                    const struct isw_district_table *table,
-                                    const struct isw_district_set *set, const char *period,
+                                    const struct isw_district_table *table, const char *period,
                                     struct isw_guide_sites **out, struct isw_error *error);
 void isw_guide_free_sites(struct isw_guide_sites *sites); /* takes NULL */
 

@@ -1,5 +1,7 @@
 #include "guide/guide_words.h"
 
+#include <math.h>
+
 #include "growth/pick.h"
 #include "survey/place_crops.h"
 #include "words/cautions.h"
@@ -56,11 +58,11 @@ char *isw_guide_title(const struct isw_guide_facts *facts) {
   return title;
 }
 
-char *isw_guide_print_name(const struct isw_guide_facts *facts, int district) {
-  const char *name = isw_regions_district_name(facts->districts, district);
+char *isw_guide_print_name(const struct isw_guide_facts *facts, int area) {
+  const char *name = facts->areas->items[area].name;
   if (!facts->numbered) return g_strdup(name);
   char number[16];
-  g_snprintf(number, sizeof number, "%d", district + 1);
+  g_snprintf(number, sizeof number, "%d", facts->areas->items[area].district + 1);
   return isw_words_say(ISW_SAY_GUIDE_NUMBERED_NAME, number, name);
 }
 
@@ -92,6 +94,44 @@ char *isw_guide_foot(const struct isw_guide_facts *facts) {
                                isw_words_text(ISW_SAY_LABELS_FIRST));
   g_free(period);
   return foot;
+}
+
+bool isw_guide_area_has_pick(const struct isw_guide_facts *facts, int area) {
+  if (facts->areas->items[area].band == ISW_NO_BAND) return true;
+  for (int s = 0; s < facts->plan->n_seasons; s++)
+    if (isw_guide_read_pick(facts->table, 1 + area, s).variety >= 0) return true;
+  return false;
+}
+
+static char *word_slope(const struct isw_guide_facts *facts, int s, struct isw_height_slope slope) {
+  const struct isw_plan *plan = facts->plan;
+  char *season = isw_words_capital(plan->sheet->seasons[plan->seasons[s]].title);
+  char *height = isw_guide_word_height(isw_guide_band_m(facts->table), facts->page->fahrenheit);
+  char *spread = isw_words_number((int)lround(slope.spread_days));
+  int days = (int)lround(slope.days_per_band);
+  char *text =
+      days > 0   ? isw_words_count_with(ISW_SAY_GUIDE_HIGHER_LATER, days, season, height, spread)
+      : days < 0 ? isw_words_count_with(ISW_SAY_GUIDE_HIGHER_EARLIER, -days, season, height, spread)
+                 : isw_words_say(ISW_SAY_GUIDE_HIGHER_SAME, season, height, spread);
+  g_free(season);
+  g_free(height);
+  g_free(spread);
+  return text;
+}
+
+char *isw_guide_slope_words(const struct isw_guide_facts *facts, int district) {
+  GString *all = g_string_new(NULL);
+  for (int s = 0; s < facts->plan->n_seasons; s++) {
+    struct isw_table_pick pick = isw_guide_read_district_pick(facts->table, district, s);
+    int v = isw_guide_chosen_variety(facts->plan, pick.variety);
+    if (v < 0 || pick.risky) continue;
+    struct isw_height_slope slope = isw_guide_read_slope(facts->table, district, v, s);
+    if (!slope.has) continue;
+    char *text = word_slope(facts, s, slope);
+    g_string_append_printf(all, "%s%s", all->len > 0 ? " " : "", text);
+    g_free(text);
+  }
+  return g_string_free(all, all->len == 0);
 }
 
 const char *isw_guide_part_of_month(int day, char *out) {

@@ -17,7 +17,7 @@ char *isw_guide_title(const struct isw_guide_facts *facts);
 char *isw_guide_subject(const struct isw_guide_facts *facts);
 
 /* "Gullmarsh", or "1 Gullmarsh" where the print's maps have numbers. New. */
-char *isw_guide_print_name(const struct isw_guide_facts *facts, int district);
+char *isw_guide_print_name(const struct isw_guide_facts *facts, int area);
 
 /* "Normals of 1991-2020.", or "Normals, period not stated.", and what was asked beside the usual
  * conditions: "Every normal taken 2 °C warmer." New. */
@@ -26,6 +26,14 @@ char *isw_guide_period_words(const struct isw_guide_facts *facts);
 char *isw_guide_lead(const struct isw_guide_facts *facts);
 /* What every printed page says at its foot. New. */
 char *isw_guide_foot(const struct isw_guide_facts *facts);
+
+/* "Spring: each 300 m higher, the best day is 9 days later, give or take 4." of each season's type
+ * to choose in a district that is split by height; NULL: nothing can be said. New. */
+char *isw_guide_slope_words(const struct isw_guide_facts *facts, int district);
+
+/* Is something to be chosen in any season? A band of a district without it has rows, but no
+ * calendar and no handout. */
+bool isw_guide_area_has_pick(const struct isw_guide_facts *facts, int area);
 
 /* "mid Mar"; returns out (ISW_DATE_SIZE). day 0..364 */
 const char *isw_guide_part_of_month(int day, char *out);

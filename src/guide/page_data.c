@@ -314,7 +314,7 @@ static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts)
   json_builder_set_member_name(builder, "flags");
   add_packed(builder, values, cells);
   json_builder_set_member_name(builder, "district");
-  add_packed(builder, region->district, cells);
+  add_packed(builder, region->area, cells);
   json_builder_set_member_name(builder, "picks");
   json_builder_begin_array(builder);
   for (int s = 0; s < plan->n_seasons; s++) {
@@ -375,9 +375,9 @@ static void add_details(JsonBuilder *builder, const struct isw_guide_facts *fact
 static void add_districts(JsonBuilder *builder, const struct isw_guide_facts *facts) {
   json_builder_set_member_name(builder, "districts");
   json_builder_begin_array(builder);
-  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
+  for (int d = 0; d < facts->areas->n; d++) {
     json_builder_begin_object(builder);
-    add_text(builder, "name", isw_regions_district_name(facts->districts, d));
+    add_text(builder, "name", facts->areas->items[d].name);
     add_int(builder, "cell", facts->sites->sites[d].cell);
     json_builder_end_object(builder);
   }

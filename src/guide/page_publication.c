@@ -1,5 +1,6 @@
 #include "guide/page_publication.h"
 
+#include "guide/guide_words.h"
 #include "guide/page_tables.h"
 #include "words/say.h"
 
@@ -66,9 +67,11 @@ void isw_guide_append_district_texts(GString *html, const struct isw_guide_facts
   for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
     const char *name = isw_regions_district_name(facts->districts, d);
     const char *text = isw_guide_text_of(facts->publication->district_texts, name);
-    if (text == NULL) continue;
-    append_tagged(html, "h3", name);
+    char *slope = isw_guide_slope_words(facts, d);
+    if (text != NULL || slope != NULL) append_tagged(html, "h3", name);
+    if (slope != NULL) append_tagged(html, "p", slope);
     isw_guide_append_own_text(html, text);
+    g_free(slope);
   }
 }
 

@@ -12,6 +12,7 @@ void isw_guide_append_subtitle(GString *html, const struct isw_guide_facts *fact
 /* Imprint and the texts before the guide. */
 void isw_guide_append_before(GString *html, const struct isw_guide_facts *facts);
 void isw_guide_append_season_texts(GString *html, const struct isw_guide_facts *facts);
+/* How dates go with height, and the districts' own texts. */
 void isw_guide_append_district_texts(GString *html, const struct isw_guide_facts *facts);
 /* The texts after the guide, the glossary. */
 void isw_guide_append_after(GString *html, const struct isw_guide_facts *facts);

@@ -63,10 +63,10 @@ static void append_table(GString *html, const char *kind, const char *label, boo
 
 void isw_guide_append_districts(GString *html, const struct isw_guide_facts *facts) {
   append_table(html, "rows sortable", isw_words_text(ISW_SAY_PAGE_DISTRICTS_LABEL), true);
-  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
+  for (int d = 0; d < facts->areas->n; d++) {
     for (int s = 0; s < facts->plan->n_seasons; s++) {
       g_string_append(html, "<tr><th scope=\"row\">");
-      isw_guide_append_escaped(html, isw_regions_district_name(facts->districts, d));
+      isw_guide_append_escaped(html, facts->areas->items[d].name);
       g_string_append(html, "</th><td data-label=\"");
       isw_guide_append_escaped(html, isw_words_text(ISW_SAY_GUIDE_HEAD_SEASON));
       g_string_append_printf(html, "\" data-key=\"%d\">", s);
@@ -196,9 +196,9 @@ void isw_guide_append_strips(GString *html, const struct isw_guide_facts *facts)
   bool seen[ISW_VARIETIES_MAX] = {false};
   g_string_append(html, "<div class=\"strips\">\n");
   append_months(html, facts);
-  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
+  for (int d = 0; d < facts->areas->n; d++) {
     g_string_append(html, "<h3>");
-    isw_guide_append_escaped(html, isw_regions_district_name(facts->districts, d));
+    isw_guide_append_escaped(html, facts->areas->items[d].name);
     g_string_append(html, "</h3>");
     append_strip(html, facts, 1 + d, seen);
   }

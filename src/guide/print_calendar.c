@@ -182,7 +182,7 @@ static void draw_calendar(struct isw_print *print, const void *self) {
   const struct district_calendar *calendar = self;
   const struct isw_guide_facts *facts = calendar->facts;
   const struct isw_guide_site *site = &facts->sites->sites[calendar->district];
-  const char *name = isw_regions_district_name(facts->districts, calendar->district);
+  const char *name = facts->areas->items[calendar->district].name;
   if (site->place == NULL) {
     isw_guide_print_text(print, ISW_PRINT_HEADING, name);
     isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NO_CELL));

@@ -61,10 +61,15 @@ static void print_district(struct isw_print *print, const void *self) {
   char *name = isw_guide_print_name(block->facts, block->d);
   isw_guide_print_text(print, ISW_PRINT_SUBHEADING, name);
   isw_guide_print_seasons(print, block->facts, 1 + block->d);
-  isw_guide_print_own_text(
-      print, ISW_PRINT_BODY,
-      isw_guide_text_of(block->facts->publication->district_texts,
-                        isw_regions_district_name(block->facts->districts, block->d)));
+  const struct isw_guide_areas *areas = block->facts->areas;
+  int district = areas->items[block->d].district;
+  if (block->d + 1 == areas->n || areas->items[block->d + 1].district != district) {
+    isw_guide_print_slope(print, block->facts, district);
+    isw_guide_print_own_text(
+        print, ISW_PRINT_BODY,
+        isw_guide_text_of(block->facts->publication->district_texts,
+                          isw_regions_district_name(block->facts->districts, district)));
+  }
   g_free(name);
 }
 
@@ -74,7 +79,7 @@ static int print_districts(struct guide_print *guide, int first, bool all) {
   struct isw_print *print = &guide->print;
   struct district_block block = {guide->facts, first};
   isw_guide_print_season_head(print);
-  for (; block.d < isw_regions_district_count(guide->facts->districts); block.d++) {
+  for (; block.d < guide->facts->areas->n; block.d++) {
     bool fits = isw_guide_measure_print(print, print_district, &block) < isw_guide_room_left(print);
     if (!fits && !all && block.d > first) break;
     if (!fits && block.d > first) {
@@ -154,7 +159,7 @@ static void print_season(struct isw_print *print, const void *self) {
   isw_guide_print_text(print, ISW_PRINT_SUBHEADING, heading);
   g_free(heading);
   isw_guide_print_head(print, &table);
-  for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
+  for (int d = 0; d < facts->areas->n; d++) {
     struct isw_table_row row;
     isw_guide_read_row(facts->table, 1 + d, season->v, season->s, &row);
     char share[ISW_SHARE_SIZE];
@@ -211,8 +216,8 @@ static void print_calendars(struct guide_print *guide) {
   isw_guide_next_page(print);
   isw_guide_print_text(print, ISW_PRINT_TITLE, isw_words_text(ISW_SAY_GUIDE_CALENDARS));
   isw_guide_print_text(print, ISW_PRINT_LEAD, isw_words_text(ISW_SAY_GUIDE_CALENDARS_NOTE));
-  for (int d = 0; d < isw_regions_district_count(guide->facts->districts); d++)
-    isw_guide_print_calendar(print, guide->facts, d);
+  for (int d = 0; d < guide->facts->areas->n; d++)
+    if (isw_guide_area_has_pick(guide->facts, d)) isw_guide_print_calendar(print, guide->facts, d);
   isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_NOTES));
 }
 
@@ -242,10 +247,8 @@ static void print_end(struct guide_print *guide) {
 static bool print_year(struct guide_print *guide, double reserved_mm, bool at_last) {
   static const double stretch_most = 1.5;
   struct isw_print *print = &guide->print;
-  struct isw_guide_year year = {.facts = guide->facts,
-                                .n = isw_regions_district_count(guide->facts->districts),
-                                .words = true,
-                                .stretch = 1.0};
+  struct isw_guide_year year = {
+      .facts = guide->facts, .n = guide->facts->areas->n, .words = true, .stretch = 1.0};
   double room = isw_guide_room_left(print) - reserved_mm;
   double height = isw_guide_measure_print(print, isw_guide_print_year, &year);
   if (height > room && !at_last) {
@@ -292,8 +295,10 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   print_title(guide, lead);
   double cautions_mm = isw_guide_measure_print(print, isw_guide_print_cautions, guide->facts);
   double region_mm = isw_guide_measure_print(print, print_region, guide->facts);
-  bool year_done = print_year(guide, cautions_mm + region_mm, false);
-  print_region(print, guide->facts);
+  /* One row for all heights of a region would be true nowhere. */
+  bool split = isw_guide_band_m(guide->facts->table) > 0.0;
+  bool year_done = print_year(guide, cautions_mm + (split ? 0.0 : region_mm), false);
+  if (!split || !year_done) print_region(print, guide->facts);
   isw_guide_print_whole(print, isw_guide_print_cautions, guide->facts);
   isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_OWN_DATES));
   isw_guide_next_page(print);
@@ -303,7 +308,7 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   isw_guide_print_whole(print, isw_guide_print_season_texts, guide->facts);
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_DISTRICTS));
   int left = print_districts(guide, 0, false);
-  bool more = left < isw_regions_district_count(guide->facts->districts);
+  bool more = left < guide->facts->areas->n;
   if (more)
     isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_DISTRICTS_LATER));
   print_reading(guide);

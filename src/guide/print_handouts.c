@@ -22,7 +22,7 @@ static void draw_handout(struct isw_print *print, const void *self) {
   char *under = region != NULL && region[0] != '\0'
                     ? isw_words_say(ISW_SAY_GUIDE_TITLE, region, subject)
                     : g_strdup(subject);
-  const char *name = isw_regions_district_name(facts->districts, handout->d);
+  const char *name = facts->areas->items[handout->d].name;
   struct isw_print_titles titles = {facts, name, under, handout->lead};
   isw_guide_print_titles(print, &titles);
   g_free(under);
@@ -32,8 +32,12 @@ static void draw_handout(struct isw_print *print, const void *self) {
   isw_guide_print_year(print, &year);
   isw_guide_print_season_head(print);
   isw_guide_print_seasons(print, facts, 1 + handout->d);
-  isw_guide_print_own_text(print, ISW_PRINT_BODY,
-                           isw_guide_text_of(facts->publication->district_texts, name));
+  int district = facts->areas->items[handout->d].district;
+  isw_guide_print_slope(print, facts, district);
+  isw_guide_print_own_text(
+      print, ISW_PRINT_BODY,
+      isw_guide_text_of(facts->publication->district_texts,
+                        isw_regions_district_name(facts->districts, district)));
   isw_guide_print_season_texts(print, facts);
   isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_CALENDAR_NOTE));
   isw_guide_draw_calendar(print, facts, handout->d);
@@ -66,9 +70,12 @@ enum isw_status isw_guide_write_handouts(const struct isw_guide_facts *given, co
   struct isw_print print;
   enum isw_status status = isw_guide_open_print(path, &paper, foot, &print, error);
   struct handout handout = {.facts = &facts, .lead = lead};
-  int n = isw_regions_district_count(facts.districts);
+  int n = facts.areas->n;
+  bool any = false;
   for (; handout.d < n && status == ISW_OK; handout.d++) {
-    if (handout.d > 0) isw_guide_next_page(&print);
+    if (!isw_guide_area_has_pick(&facts, handout.d)) continue;
+    if (any) isw_guide_next_page(&print);
+    any = true;
     print_handout(&print, &handout);
   }
   struct isw_error closing;

@@ -22,7 +22,10 @@ static void print_key(struct isw_print *print, const void *self) {
   if (!facts->numbered) return;
   char *names = NULL;
   for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
-    char *name = isw_guide_print_name(facts, d);
+    char number[16];
+    g_snprintf(number, sizeof number, "%d", d + 1);
+    char *name = isw_words_say(ISW_SAY_GUIDE_NUMBERED_NAME, number,
+                               isw_regions_district_name(facts->districts, d));
     char *more = names != NULL ? isw_words_say(ISW_SAY_GUIDE_MORE, names, name) : g_strdup(name);
     g_free(names);
     g_free(name);

@@ -55,6 +55,13 @@ void isw_guide_print_season_texts(struct isw_print *print, const void *self) {
   }
 }
 
+void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts *facts,
+                           int district) {
+  char *words = isw_guide_slope_words(facts, district);
+  if (words != NULL) isw_guide_print_text(print, ISW_PRINT_BODY, words);
+  g_free(words);
+}
+
 void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts) {
   char *imprint = isw_guide_imprint(facts->publication);
   if (imprint != NULL) isw_guide_print_text(print, ISW_PRINT_BODY, imprint);

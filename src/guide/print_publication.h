@@ -23,6 +23,10 @@ void isw_guide_print_own_texts(struct isw_print *print, enum isw_print_style sty
  * isw_print_draw. */
 void isw_guide_print_season_texts(struct isw_print *print, const void *self);
 
+/* How dates go with height in a district that is split by it; nothing else. */
+void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts *facts,
+                           int district);
+
 /* Imprint, on handouts; a line. */
 void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts);
 

@@ -1,9 +1,11 @@
 /* A region's rasters and maps, a table by district, a page for growers, a print. */
 #include <glib.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "base/clock.h"
+#include "climate/heights.h"
 #include "guide/district_table.h"
 #include "guide/guide_sites.h"
 #include "guide/page_file.h"
@@ -24,6 +26,7 @@ struct guide_job {
   struct isw_cell_areas *areas;
   struct isw_publication publication;
   struct isw_logo *logo;
+  struct isw_heights *heights; /* NULL: none asked for */
 };
 
 static enum isw_status take_block(void *self, const struct isw_block *block,
@@ -39,9 +42,35 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
   if (status != ISW_OK) return status;
   const double *area_m2 =
       isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
-  isw_guide_add_block(job->table, block, 0, area_m2, n_found, found);
-  isw_guide_add_region_block(job->region, block, 0, n_found, found);
-  return ISW_OK;
+  float *height_m = NULL;
+  if (job->heights != NULL) {
+    height_m = g_new(float, (size_t)block->width *(size_t)block->height);
+    status = isw_climate_read_heights(job->heights, block->col, block->row, block->width,
+                                      block->height, height_m, error);
+  }
+  if (status == ISW_OK) {
+    isw_guide_add_block(job->table, block, 0, area_m2, height_m, n_found, found);
+    isw_guide_add_region_block(job->region, block, 0, height_m, isw_guide_band_m(job->table),
+                               n_found, found);
+  }
+  g_free(height_m);
+  return status;
+}
+
+static const char *heights_source(const struct isw_options *options) {
+  return options->heights != NULL ? options->heights : options->elevation;
+}
+
+static enum isw_status open_heights(struct guide_job *job, struct isw_error *error) {
+  const struct isw_options *options = job->map->options;
+  if (isnan(options->bands_m) && options->heights != NULL)
+    return isw_base_fail(error, ISW_USAGE, "--heights needs --bands, their height in metres");
+  if (isnan(options->bands_m)) return ISW_OK;
+  if (heights_source(options) == NULL)
+    return isw_base_fail(error, ISW_USAGE,
+                         "--bands needs heights: give --heights DEM, any elevation raster");
+  return isw_climate_open_heights(heights_source(options), isw_climate_grid(job->map->climate),
+                                  &job->heights, error);
 }
 
 static enum isw_status open_inputs(struct guide_job *job, struct isw_error *error) {
@@ -62,7 +91,11 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   const struct isw_grid *grid = isw_climate_grid(job->map->climate);
   status = isw_survey_new_cell_areas(grid, &job->areas, error);
   if (status != ISW_OK) return status;
-  job->table = isw_guide_new_table(job->map->plan, job->map->districts);
+  status = open_heights(job, error);
+  if (status != ISW_OK) return status;
+  job->table =
+      isw_guide_new_table(job->map->plan, job->map->districts,
+                          job->heights != NULL ? pages->bands_m : 0.0, pages->show == ISW_SHOW_F);
   job->region = isw_guide_new_region_grid(job->map->plan, grid->width, grid->height);
   g_ptr_array_add(job->map->names, g_strdup(table_name));
   g_ptr_array_add(job->map->names, g_strdup(page_name));
@@ -81,6 +114,12 @@ static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) 
   struct isw_sink sink = {job, take_block};
   enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
   if (status == ISW_OK) isw_regions_report_districts(job->map->districts, &map->log);
+  if (status == ISW_OK)
+    status = isw_guide_settle_areas(job->table, heights_source(map->options), error);
+  if (status == ISW_OK) {
+    isw_guide_settle_region(job->region, isw_guide_areas(job->table));
+    isw_guide_report_spread(job->table, &map->log);
+  }
   return status == ISW_OK ? isw_jobs_finish_map_rasters(map, error) : status;
 }
 
@@ -90,7 +129,7 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
       isw_guide_write_table(job->table, isw_output_temporary_path(map->folder, table_name), error);
   struct isw_guide_sites *sites = NULL;
   if (status == ISW_OK)
-    status = isw_guide_new_sites(map->climate, job->region, job->table, job->map->districts,
+    status = isw_guide_new_sites(map->climate, job->region, job->table,
                                  isw_climate_period(map->climate), &sites, error);
   struct isw_place_details *details = NULL;
   if (status == ISW_OK)
@@ -104,6 +143,7 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                   .tally = map->tally,
                                   .table = job->table,
                                   .districts = job->map->districts,
+                                  .areas = isw_guide_areas(job->table),
                                   .region = job->region,
                                   .sites = sites,
                                   .details = details,
@@ -141,6 +181,7 @@ static void free_job(struct guide_job *job) {
   isw_guide_free_region_grid(job->region);
   isw_survey_free_cell_areas(job->areas);
   isw_guide_free_logo(job->logo);
+  isw_climate_free_heights(job->heights);
   isw_jobs_free_map_job(job->map);
 }
 

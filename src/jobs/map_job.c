@@ -232,6 +232,7 @@ static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GA
                                     .hill_shade = job->options->hill_shade,
                                     .logo = job->options->logo,
                                     .mask = job->options->mask,
+                                    .heights = job->options->heights,
                                     .drawn_with = *drawn_with,
                                     .n_options = (int)(*options)->len,
                                     .options = (const void *)(*options)->data};

@@ -79,6 +79,7 @@ void isw_jobs_start_options(struct isw_options *options) {
                                   .months = {APRIL, OCTOBER},
                                   .start = ISW_NOT_GIVEN,
                                   .b_warmer_K = NAN,
+                                  .bands_m = NAN,
                                   .b_start = ISW_NOT_GIVEN,
                                   .maps = ISW_MAPS_MAIN,
                                   .size = {a4_long_mm, a4_short_mm},

@@ -81,6 +81,8 @@ struct isw_options {
   char *title, *districts, *district_name, *layers, *places, *hill_shade, *map_crs, *mask;
   struct isw_page_size size;
   double dpi;
+  char *heights;
+  double bands_m; /* NAN: not given */
   /* guide: what its publisher says */
   char *subtitle, *publisher, *edition, *contact, *credit, *licence, *normals_source, *logo;
   char **text_before, **text_after, **season_texts, **district_texts, **glossary;

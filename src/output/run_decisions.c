@@ -82,6 +82,7 @@ enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,
   if (status == ISW_OK) status = add_files_of(builder, "hill_shade", run->hill_shade, error);
   if (status == ISW_OK) status = add_files_of(builder, "logo", run->logo, error);
   if (status == ISW_OK) status = add_files_of(builder, "mask", run->mask, error);
+  if (status == ISW_OK) status = add_files_of(builder, "heights", run->heights, error);
   add_sheet(builder, run->sheet);
   json_builder_set_member_name(builder, "options");
   json_builder_begin_object(builder);

@@ -17,7 +17,8 @@ struct isw_run_decisions {
   const struct isw_run_facts *facts;
   const struct isw_sheet *sheet;
   const char *districts; /* vector source that is drawn or counted, NULL: none */
-  const char *layers, *places, *hill_shade, *logo, *mask; /* the same of what maps show beside */
+  const char *layers, *places, *hill_shade, *logo, *mask,
+      *heights;           /* the same of what maps show beside */
   const char *drawn_with; /* libraries that drew the pages and their versions, NULL: no pages */
   int n_options;          /* what was in force, defaults included, threads left out */
   const struct isw_run_option *options;

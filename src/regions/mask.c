@@ -4,12 +4,9 @@
  * which more than a half is the majority. A vector mask is one district of all shapes. */
 #include "regions/mask.h"
 
-#include <cpl_conv.h>
 #include <cpl_error.h>
-#include <cpl_string.h>
 #include <gdal.h>
 #include <gdal_vrt.h>
-#include <gdalwarper.h>
 #include <glib.h>
 #include <limits.h>
 #include <math.h>
@@ -18,6 +15,7 @@
 
 #include "climate/climate.h"
 #include "climate/grid.h"
+#include "climate/warp_onto.h"
 #include "documents/text_file.h"
 #include "regions/district_cells.h"
 #include "regions/district_inner.h"
@@ -89,30 +87,6 @@ static GDALDatasetH without_nodata(const struct isw_mask *mask, const struct isw
   return plain;
 }
 
-static GDALDatasetH warp(GDALDatasetH from, const struct isw_grid *grid) {
-  double transform[6];
-  memcpy(transform, grid->transform, sizeof transform);
-  GDALWarpOptions *options = GDALCreateWarpOptions();
-  options->hSrcDS = from;
-  options->eResampleAlg = GRA_Average;
-  options->nBandCount = 1;
-  options->panSrcBands = CPLMalloc(sizeof(int));
-  options->panDstBands = CPLMalloc(sizeof(int));
-  options->panSrcBands[0] = options->panDstBands[0] = 1;
-  char **sides = CSLSetNameValue(NULL, "DST_SRS", grid->wkt);
-  options->pTransformerArg = GDALCreateGenImgProjTransformer2(from, NULL, sides);
-  options->pfnTransformer = GDALGenImgProjTransform;
-  CSLDestroy(sides);
-  GDALDatasetH warped = NULL;
-  if (options->pTransformerArg != NULL) {
-    GDALSetGenImgProjTransformerDstGeoTransform(options->pTransformerArg, transform);
-    warped = GDALCreateWarpedVRT(from, grid->width, grid->height, transform, options);
-    if (warped == NULL) GDALDestroyGenImgProjTransformer(options->pTransformerArg);
-  }
-  GDALDestroyWarpOptions(options);
-  return warped;
-}
-
 /* A quick look; values that it misses are told when a raster on the grid is read. */
 static enum isw_status check_values(const struct isw_mask *mask, struct isw_error *error) {
   double range[2] = {0.0, 0.0};
@@ -143,7 +117,7 @@ static enum isw_status lay_on_grid(struct isw_mask *mask, const struct isw_grid 
   CPLErrorReset();
   CPLPushErrorHandler(CPLQuietErrorHandler);
   mask->plain = without_nodata(mask, &own, grid);
-  mask->on_grid = warp(mask->plain, grid);
+  mask->on_grid = isw_climate_warp_onto(mask->plain, NAN, grid);
   CPLPopErrorHandler();
   isw_climate_free_grid(&own);
   if (mask->on_grid == NULL)

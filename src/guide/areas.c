@@ -1,0 +1,47 @@
+#include "guide/areas.h"
+
+#include <glib.h>
+#include <math.h>
+
+#include "words/quantities.h"
+#include "words/say.h"
+
+static const double metres_per_foot = 0.3048; /* by definition */
+
+int isw_guide_band_of(double height_m, double step_m) {
+  return (int)floor(height_m / step_m);
+}
+
+/* Feet to the nearest hundred: as exact as a band's ends are meant. */
+static char *word_feet(double height_m) {
+  return isw_words_number(100 * (int)lround(height_m / metres_per_foot / 100.0));
+}
+
+char *isw_guide_word_heights(double from_m, double to_m, bool feet) {
+  char *from = isw_words_number((int)lround(from_m)), *to = isw_words_number((int)lround(to_m));
+  char *from_feet = word_feet(from_m), *to_feet = word_feet(to_m);
+  char *text = feet ? isw_words_say(ISW_SAY_GUIDE_HEIGHTS_FEET, from, to, from_feet, to_feet)
+                    : isw_words_say(ISW_SAY_GUIDE_HEIGHTS, from, to);
+  g_free(from);
+  g_free(to);
+  g_free(from_feet);
+  g_free(to_feet);
+  return text;
+}
+
+char *isw_guide_word_height(double height_m, bool feet) {
+  char *metres = isw_words_number((int)lround(height_m)), *in_feet = word_feet(height_m);
+  char *text = feet ? isw_words_say(ISW_SAY_GUIDE_METRES_FEET, metres, in_feet)
+                    : isw_words_say(ISW_SAY_GUIDE_METRES, metres);
+  g_free(metres);
+  g_free(in_feet);
+  return text;
+}
+
+int isw_guide_find_area(const struct isw_guide_areas *areas, int district, int band) {
+  for (int a = 0; a < areas->n; a++)
+    if (areas->items[a].district == district &&
+        (areas->items[a].band == band || areas->items[a].band == ISW_NO_BAND))
+      return a;
+  return -1;
+}
