@@ -94,7 +94,8 @@ static void draw_page(struct isw_year_drawing *drawing, const struct isw_year_wo
   draw_column(drawing, top, bottom);
   isw_chart_draw_year_types(drawing, top);
   top += ISW_YEAR_TYPES_MM + gap;
-  double room = bottom - top - 2 * ISW_YEAR_MONTHS_MM - ISW_YEAR_SEASONS_MM;
+  const double record = isw_chart_year_record_mm(view);
+  double room = bottom - top - 2 * ISW_YEAR_MONTHS_MM - ISW_YEAR_SEASONS_MM - record;
   /* Temperatures first: rows give way to panels. */
   double row_most = view->n_panels < 3 ? 9 : 6.5;
   double row = ISW_YEAR_ROW_HEAD_MM +
@@ -113,6 +114,7 @@ static void draw_page(struct isw_year_drawing *drawing, const struct isw_year_wo
   for (int r = 0; r < view->n_rows; r++, y += row + gap)
     isw_chart_draw_year_row(drawing, &view->rows[r], y, row);
   isw_chart_draw_year_months(drawing, y - gap);
+  if (record > 0) isw_chart_draw_year_record(drawing, y - gap + ISW_YEAR_MONTHS_MM);
 }
 
 static void draw_all(cairo_t *cr, const struct isw_year_view *view, bool fahrenheit,

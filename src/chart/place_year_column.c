@@ -20,6 +20,7 @@ enum sign {
   SIGN_BEST_DAY,
   SIGN_GOOD,
   SIGN_NOT_GOOD,
+  SIGN_REAL_YEARS,
   SIGN_YEARS
 };
 
@@ -103,6 +104,7 @@ static void draw_sign(struct isw_pen *pen, enum sign sign, double x, double y) {
                   w / ISW_YEARS_CLASSES, 0.5 * h);
       frame(pen, false, x, y + 0.25 * h, w, 0.5 * h);
       break;
+    case SIGN_REAL_YEARS: isw_chart_draw_record_sign(pen, x, y, w, h); break;
     case SIGN_NOT_GOOD: rectangle(pen, isw_year_not_good, 1, x, y + 0.4 * h, w, 0.6 * h); break;
   }
 }
@@ -218,6 +220,13 @@ static double lay_signs(struct isw_year_drawing *drawing, double x, double y, do
   y += lay_word_sign(drawing, SIGN_NOT_GOOD, x, y, width, ISW_SAY_SIGN_NOT_GOOD, draw);
   if (view->plan->conditions.least_years > 0)
     y += lay_word_sign(drawing, SIGN_YEARS, x, y, width, ISW_SAY_SIGN_YEARS, draw);
+  if (isw_chart_year_record_mm(view) > 0) {
+    const char *makes = view->plan->sheet->chilling_makes;
+    char *years = isw_words_say(ISW_SAY_SIGN_REAL_YEARS,
+                                makes != NULL ? makes : isw_words_text(ISW_SAY_BOLTING));
+    y += lay_sign(drawing, SIGN_REAL_YEARS, x, y, width, years, draw);
+    g_free(years);
+  }
   if (view->n_rows < view->plan->n_varieties) {
     char *more = isw_words_count(ISW_SAY_MORE_VARIETIES, view->plan->n_varieties - view->n_rows);
     y += paragraph(drawing, text_style, x, y, width, more, draw);

@@ -19,9 +19,8 @@ static int day_of(const struct isw_year_drawing *drawing, int after) {
   return isw_base_wrap_day(drawing->view->start_day + after);
 }
 
-/* Head line: a bold part and a plain one after it, `indent` from the left. */
-static void draw_head(struct isw_year_drawing *drawing, double y, double indent, const char *bold,
-                      const char *plain) {
+void isw_chart_draw_year_head(struct isw_year_drawing *drawing, double y, double indent,
+                              const char *bold, const char *plain) {
   double baseline = y + ISW_YEAR_ROW_HEAD_MM - 1.0;
   double width = indent + isw_chart_draw_text(&drawing->pen, &head_style, drawing->left_mm + indent,
                                               baseline, bold)
@@ -44,7 +43,7 @@ void isw_chart_draw_year_types(struct isw_year_drawing *drawing, double y_mm) {
                            .halo_mm = 0.4,
                            .across = 0.5,
                            .height = ISW_TEXT_MIDDLE};
-  draw_head(drawing, y_mm, 0, isw_words_text(ISW_SAY_YEAR_TYPES), "");
+  isw_chart_draw_year_head(drawing, y_mm, 0, isw_words_text(ISW_SAY_YEAR_TYPES), "");
   double height = ISW_YEAR_TYPES_MM - ISW_YEAR_ROW_HEAD_MM;
   y_mm += ISW_YEAR_ROW_HEAD_MM;
   cairo_save(pen->cr);
@@ -158,7 +157,7 @@ void isw_chart_draw_year_frost(struct isw_year_drawing *drawing, double y_mm, do
     share[d] = isw_growth_kill(0, drawing->view->plan->conditions.spread_K,
                                drawing->view->place->year.tmin_C[d]);
   char *words = word_frost(drawing, share);
-  draw_head(drawing, y_mm, 0, isw_words_text(ISW_SAY_FROST_ODDS), words);
+  isw_chart_draw_year_head(drawing, y_mm, 0, isw_words_text(ISW_SAY_FROST_ODDS), words);
   g_free(words);
   fill_days(drawing, share, top + height, height);
   isw_chart_set_colour(pen, isw_year_cool, 0.45);
@@ -278,7 +277,8 @@ void isw_chart_draw_year_row(struct isw_year_drawing *drawing, const struct isw_
   int variety = plan->varieties[row->variety];
   struct isw_fill fill = isw_chart_variety_fill(variety, false); /* as in the year in one line */
   isw_chart_fill_rectangle(pen->cr, &fill, drawing->left_mm, y_mm + 0.8, sign_mm, sign_height_mm);
-  draw_head(drawing, y_mm, sign_mm + 1.2, plan->sheet->varieties[variety].title, words);
+  isw_chart_draw_year_head(drawing, y_mm, sign_mm + 1.2, plan->sheet->varieties[variety].title,
+                           words);
   g_free(words);
   fill_days(drawing, all, top + height, height);
   isw_chart_set_colour(pen, isw_year_not_good, 1);

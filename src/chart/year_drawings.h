@@ -49,6 +49,19 @@ void isw_chart_draw_year_frost(struct isw_year_drawing *drawing, double y_mm, do
 void isw_chart_draw_year_row(struct isw_year_drawing *drawing, const struct isw_year_row *row,
                              double y_mm, double height_mm);
 
+/* Head line of ISW_YEAR_ROW_HEAD_MM: a bold part and a plain one after it, `indent` mm from the
+ * left.
+ */
+void isw_chart_draw_year_head(struct isw_year_drawing *drawing, double y_mm, double indent_mm,
+                              const char *bold, const char *plain);
+
+/* How the record's real years went, a strip for each crop; its height, 0: there is no record. And
+ * what stands for it among the signs. */
+double isw_chart_year_record_mm(const struct isw_year_view *view);
+void isw_chart_draw_year_record(struct isw_year_drawing *drawing, double y_mm);
+void isw_chart_draw_record_sign(struct isw_pen *pen, double x_mm, double y_mm, double width_mm,
+                                double height_mm);
+
 /* The picks in words, then what the signs mean. Returns the height. */
 double isw_chart_lay_year_column(struct isw_year_drawing *drawing, double x_mm, double y_mm,
                                  double width_mm, bool draw);

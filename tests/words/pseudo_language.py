@@ -262,6 +262,10 @@ def main():
         run(*place, "--chart", f"{scratch}/year.png")
         run(*place, "--chart", f"{scratch}/year.pdf")
         bad += escaped("chart", pdf_text(f"{scratch}/year.pdf"), names)
+        record = os.path.join(source, "tests", "data", "colorado", "station_years.csv")
+        run("site", "--quiet", "--crop", sheet, "--record", record, "--least", "1", "--station", "LAMAR",
+            "--chart", f"{scratch}/record.pdf")
+        bad += escaped("chart of a record", pdf_text(f"{scratch}/record.pdf"), names | {"LAMAR"})
         for text in png_texts(f"{scratch}/year.png"):
             bad += escaped("chart's PNG", text, names)
     else:
