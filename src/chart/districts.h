@@ -24,7 +24,8 @@ struct isw_district_name {
 
 /* A name for each district, or with numbered its number from 1, where there is room: names keep
  * clear of what space holds and are added to it. *names: new array of struct isw_district_name, to
- * be freed with g_ptr_array_unref; a district without room is not in it. */
+ * be freed with g_ptr_array_unref; a district without room is not in it. ISW_INPUT_CONTENT: cells
+ * without area. */
 enum isw_status isw_chart_place_district_names(struct isw_pen *pen,
                                                const struct isw_map_source *source,
                                                const struct isw_map_frame *frame,

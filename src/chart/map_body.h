@@ -25,20 +25,23 @@ struct isw_map_body {
   int start_day;
 };
 
-/* Open the raster and let the theme describe itself. New, also after failure; ISW_INPUT_FILE,
- * ISW_INPUT_CONTENT. page and theme stay the caller's. */
+/* Open the raster and let the theme describe itself. New, also after failure; as
+ * isw_chart_open_source: ISW_RESOURCES, ISW_USAGE, ISW_INPUT_CONTENT. page and theme stay the
+ * caller's. */
 enum isw_status isw_chart_begin_body(const struct isw_map_page *page,
                                      const struct isw_map_theme *theme, const char *raster,
                                      double pixels_per_mm, struct isw_map_body **out,
                                      struct isw_error *error);
 void isw_chart_end_body(struct isw_map_body *body); /* takes NULL */
 
-/* Where it comes to lie, and the scale of the lines and hatches; then its cells are read. */
+/* Where it comes to lie, and the scale of the lines and hatches; then its cells are read.
+ * ISW_RESOURCES; ISW_INTERNAL: GDAL cannot shade the relief. */
 enum isw_status isw_chart_set_body_frame(struct isw_map_body *body, struct isw_map_frame frame,
                                          double scale, struct isw_error *error);
 
 /* Onto the pen's page. On an image of body's own pixels_per_mm the fills become its pixels; on
- * anything else they are laid on as an image, all the rest stays lines and text. */
+ * anything else they are laid on as an image, all the rest stays lines and text. ISW_INPUT_CONTENT:
+ * cells without area; ISW_INTERNAL: GDAL cannot draw lines; ISW_RESOURCES. */
 enum isw_status isw_chart_draw_body(struct isw_map_body *body, struct isw_pen *pen,
                                     struct isw_error *error);
 

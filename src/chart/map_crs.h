@@ -19,7 +19,7 @@ enum isw_status isw_chart_check_map_crs(const char *asked, struct isw_error *err
  *   Lambert azimuthal equal-area  otherwise
  * each centred on the area, on the grid's own datum; and keeps the grid's where the area is
  * world-wide (180 degrees of longitude or 90 of latitude).
- * Bounds are the area's, in degrees, west < east at any turn. */
+ * Bounds are the area's, in degrees, west < east at any turn. ISW_USAGE: asked is no such CRS. */
 struct isw_degree_bounds {
   double west_deg, east_deg, south_deg, north_deg;
 };

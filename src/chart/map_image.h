@@ -30,13 +30,13 @@ struct isw_map_source {
 
 /* Opens a raster of ours, to be drawn in map_crs (chart/map_crs.h; NULL: auto); bands (0-based) are
  * those that the map needs, and the first and nodata tell where data are. ISW_RESOURCES (it is this
- * run's own); ISW_USAGE
- * for a map_crs that is none or has no place for the data. */
+ * run's own); ISW_USAGE for a map_crs that is none or has no place for the data; ISW_INPUT_CONTENT
+ * for a CRS that gives no latitude. */
 enum isw_status isw_chart_open_source_bands(const char *raster, const char *map_crs, int n_bands,
                                             const int *bands, int nodata,
                                             struct isw_map_source *out, struct isw_error *error);
 
-/* The same for a map of one band. */
+/* The same for a map of one band. ISW_RESOURCES, ISW_USAGE, ISW_INPUT_CONTENT. */
 enum isw_status isw_chart_open_source(const char *raster, const char *map_crs, int band, int nodata,
                                       struct isw_map_source *out, struct isw_error *error);
 void isw_chart_close_source(struct isw_map_source *source);

@@ -6,8 +6,8 @@
 #include "chart/map_frame.h"
 #include "chart/map_sheet.h"
 
-/* pen's user space: mm. page, raster, tally: as for the maps of map_sheet.h. ISW_INPUT_FILE,
- * ISW_RESOURCES. */
+/* pen's user space: mm; room: where on its page. page, raster, tally: as for the maps of
+ * map_sheet.h, and so are ISW_RESOURCES, ISW_USAGE, ISW_INPUT_CONTENT and ISW_INTERNAL. */
 enum isw_status isw_chart_draw_sowing_panel(struct isw_pen *pen, const struct isw_map_page *page,
                                             const char *raster, const struct isw_variety *variety,
                                             const struct isw_season *season,

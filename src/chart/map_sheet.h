@@ -13,6 +13,12 @@
 void isw_chart_set_hemispheres(struct isw_map_page *page, long long south_cells,
                                long long valid_cells);
 
+/* All that draw take a raster of this run by its path, a tally of the same cells, and write
+ * png_path as it stands (the caller renames); everything is borrowed. They return ISW_OUTPUT;
+ * ISW_RESOURCES; ISW_USAGE: a page size that no image can have, a map CRS that has no place for the
+ * data; ISW_INPUT_CONTENT: cells without area, a CRS that gives no latitude; ISW_INTERNAL: GDAL
+ * cannot draw lines or shade. */
+
 /* Sowing map: colour by ten-day period of best_sow where there is a window, lines of equal date. */
 enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const char *raster,
                                           const struct isw_variety *variety,

@@ -15,7 +15,7 @@ struct isw_climate; /* one reader; one thread at a time */
 
 /* Open and check all sources. Prints a notice per source of what was understood to log. Anything
  * doubtful is refused: ISW_INPUT_FILE, ISW_INPUT_CONTENT, ISW_INPUT_DOUBT; ISW_USAGE for options
- * that contradict each other. *out is new, to be freed. */
+ * that contradict each other; ISW_RESOURCES. *out is new, to be freed. */
 enum isw_status isw_climate_open(const struct isw_climate_request *request, struct isw_log *log,
                                  struct isw_climate **out, struct isw_error *error);
 void isw_climate_free(struct isw_climate *climate); /* takes NULL */
@@ -37,14 +37,15 @@ const char *isw_climate_understood(const struct isw_climate *climate, int index)
  * where not valid), flags[height*width] of ISW_CELL_*. A cell is valid with all 24 values, none NaN
  * or nodata. tmin > tmax by up to 0.5 K: not valid, counted. Further, or outside -90..60 degC:
  * ISW_INPUT_CONTENT, naming the cell, its place and month, and saying so when the two sources look
- * exchanged. */
+ * exchanged. ISW_INPUT_DOUBT: a cell with data to which its CRS gives no latitude. ISW_INPUT_FILE:
+ * a source is damaged or cut short. ISW_RESOURCES. ISW_INTERNAL: cells outside the grid. */
 enum isw_status isw_climate_read_block(struct isw_climate *climate, int col, int row, int width,
                                        int height, float *normals, uint8_t *flags,
                                        struct isw_error *error);
 
 /* The same, and year_spread_K[height*width] of each cell where the request has a raster of it, NAN
  * where it has none. A cell without a year spread in that raster is not valid; one outside 0..20 K
- * is ISW_INPUT_CONTENT. */
+ * is ISW_INPUT_CONTENT. Else as above. */
 enum isw_status isw_climate_read_cells(struct isw_climate *climate, int col, int row, int width,
                                        int height, float *normals, float *year_spread_K,
                                        uint8_t *flags, struct isw_error *error);

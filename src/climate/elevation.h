@@ -12,8 +12,10 @@
 
 struct isw_elevation;
 
-/* From open sources, all of them borrowed. Refuses: an elevation of the normals on another grid
- * than theirs, a fine grid coarser than the normals, a lapse rate outside -10..20 K/km. */
+/* From open sources, all of them borrowed and to outlive *out, which is new. ISW_INPUT_CONTENT: an
+ * elevation of the normals on another grid than theirs, a fine grid coarser than the normals, CRS
+ * between which PROJ knows no way; ISW_USAGE: a lapse rate outside -10..20 K/km, or neither 1, 12
+ * nor 24 of them. */
 enum isw_status isw_climate_open_elevation(const struct isw_normal_sources *normals,
                                            const struct isw_climate_request *request,
                                            struct isw_source *fine, struct isw_source *coarse,
@@ -22,7 +24,9 @@ void isw_climate_free_elevation(struct isw_elevation *elevation); /* takes NULL;
 
 /* As isw_climate_read_planes, on the grid of the fine elevation. A cell has data where the normals'
  * cell it lies in and the fine elevation have; neighbours without data leave their weight to the
- * others. */
+ * others. ISW_INPUT_FILE, ISW_RESOURCES (a row that spreads over too many cells of the normals
+ * too).
+ */
 enum isw_status isw_climate_read_lifted(const struct isw_elevation *elevation, int col, int row,
                                         int width, int height, float *planes, size_t stride,
                                         struct isw_error *error);

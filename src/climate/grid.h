@@ -37,7 +37,7 @@ bool isw_climate_grid_position(const struct isw_grid *grid, double x, double y, 
 bool isw_climate_find_point(const struct isw_grid *grid, double x, double y, double *col,
                             double *row);
 
-/* Equivalent CRS, whatever their axis order. */
+/* Whether two CRS (WKT) are equivalent, whatever their axis order. */
 bool isw_climate_same_crs(const char *wkt_a, const char *wkt_b);
 
 /* Same size, CRS, and origin and cell size within 1e-3 cell; else ISW_INPUT_CONTENT with a message
@@ -47,7 +47,7 @@ enum isw_status isw_climate_compare_grids(const struct isw_grid *a, const char *
                                           struct isw_error *error);
 
 /* Transforms between the grid's CRS and lat/lon (WGS 84, degrees, traditional axis order). One per
- * thread. New ones are to be freed. */
+ * thread. *out is new, to be freed. ISW_INPUT_CONTENT: the CRS gives no latitude and longitude. */
 struct isw_locator;
 enum isw_status isw_climate_new_locator(const struct isw_grid *grid, struct isw_locator **out,
                                         struct isw_error *error);

@@ -48,7 +48,9 @@ struct isw_inspection {
   char **notices, **doubts;               /* NULL-terminated */
 };
 
-/* *out is new, to be freed. Refusals as isw_climate_open; a raster of one band is an elevation. */
+/* *out is new, to be freed. Refusals as isw_climate_open
+ * (ISW_INPUT_FILE, ISW_INPUT_CONTENT, ISW_INPUT_DOUBT, ISW_USAGE, ISW_RESOURCES), ISW_INTERRUPTED;
+ * a raster of one band is an elevation. */
 enum isw_status isw_climate_inspect(const char *src, const struct isw_inspection_options *options,
                                     struct isw_inspection **out, struct isw_error *error);
 void isw_climate_free_inspection(struct isw_inspection *inspection); /* takes NULL */

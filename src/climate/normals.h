@@ -12,8 +12,9 @@ struct isw_normal_sources {
   double range_K;
 };
 
-/* Planes [24][stride] of a window of the grid, minima before maxima, degC, NAN = none. The sources'
- * failures. */
+/* Planes [24][stride] of a window of the grid, minima before maxima, degC, NAN = none; stride >=
+ * width
+ * * height. As isw_climate_read_source: ISW_INPUT_FILE, ISW_RESOURCES. */
 enum isw_status isw_climate_read_planes(const struct isw_normal_sources *normals, int col, int row,
                                         int width, int height, float *planes, size_t stride,
                                         struct isw_error *error);

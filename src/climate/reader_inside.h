@@ -26,7 +26,8 @@ struct isw_climate {
   size_t planes_size;
 };
 
-/* Sets ISW_CELL_SOUTH of cells south of the equator. */
+/* Sets ISW_CELL_SOUTH of cells south of the equator. ISW_INPUT_DOUBT: the CRS gives a cell with
+ * data no latitude. */
 enum isw_status isw_climate_mark_south(struct isw_climate *climate, int col, int row, int width,
                                        int height, uint8_t *flags, struct isw_error *error);
 

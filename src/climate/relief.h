@@ -10,8 +10,9 @@ struct isw_relief {
   float *height_m;      /* [height][width]; NAN: not known */
 };
 
-/* The first band of any raster that GDAL opens, in metres. ISW_INPUT_FILE: cannot be read;
- * ISW_INPUT_CONTENT: no CRS, or nothing under the grid. *out is new. */
+/* The first band of any raster that GDAL opens, in metres, averaged to 3000 cells a side at most.
+ * ISW_INPUT_FILE: cannot be read; ISW_INPUT_CONTENT: no CRS, or nothing under the grid. *out is
+ * new. */
 enum isw_status isw_climate_read_relief(const char *path, const struct isw_grid *under,
                                         struct isw_relief **out, struct isw_error *error);
 void isw_climate_free_relief(struct isw_relief *relief); /* takes NULL */

@@ -25,7 +25,8 @@ struct isw_sample_plan {
 void isw_climate_plan_sample(const struct isw_grid *grid, int block_width, int block_height,
                              int wanted, struct isw_sample_plan *plan);
 
-/* planes[band * plan->cells + cell], as isw_climate_read_source. */
+/* planes[band * plan->cells + cell], NAN where there is none. As isw_climate_read_source:
+ * ISW_INPUT_FILE, ISW_RESOURCES. */
 enum isw_status isw_climate_read_sample(struct isw_source *source,
                                         const struct isw_sample_plan *plan, float *planes,
                                         struct isw_error *error);

@@ -78,7 +78,9 @@ struct isw_source {
 /* NULL: twelve months; else what the one band holds, as messages say it: "an elevation". */
 const char *isw_climate_one_band_words(enum isw_source_kind kind);
 
-/* Open SRC and decide everything but the unit. *out is new. */
+/* Open SRC and decide all about it. *out is new, to be freed with isw_climate_free_source. What its
+ * parts, below, return; ISW_USAGE: one file where {month} is asked for, a CRS that is not
+ * understood. */
 enum isw_status isw_climate_open_source(const char *src, const struct isw_source_options *options,
                                         struct isw_source **out, struct isw_error *error);
 void isw_climate_free_source(struct isw_source *source); /* takes NULL */
@@ -86,7 +88,15 @@ void isw_climate_free_source(struct isw_source *source); /* takes NULL */
 /* The unit_reason of an elevation that says no unit. */
 extern const char isw_climate_unit_granted[];
 
-/* Parts of opening, each in its own file. */
+/* Parts of opening, each in its own file, in this order; each fills what the struct says of it.
+ * Files: ISW_INPUT_FILE: no file of that name or GDAL cannot read it; ISW_INPUT_CONTENT: no
+ * variable of twelve times; ISW_INPUT_DOUBT: several, or two files for one month; ISW_USAGE: one
+ * file where twelve are asked for. Bands: ISW_INPUT_CONTENT: another number of bands, a type, scale
+ * or piece size that cannot be read; ISW_INPUT_DOUBT: which is which month (climate/months.h).
+ * Grid: ISW_INPUT_CONTENT: none that is regular, or an extent that no Earth has; ISW_INPUT_DOUBT:
+ * no CRS; ISW_USAGE: options->crs is not understood. Sample: as isw_climate_read_source. Unit:
+ * ISW_INPUT_DOUBT: not said, or values that do not look like it; ISW_INPUT_CONTENT: bands differ in
+ * it. */
 enum isw_status isw_climate_open_files(struct isw_source *source,
                                        const struct isw_source_options *options,
                                        struct isw_error *error);
@@ -117,7 +127,8 @@ bool isw_climate_looks_like_temperature(GDALDatasetH dataset);
 const char *isw_climate_find_metadata(GDALMajorObjectH object, const char *key);
 
 /* Read a window of every band, decimated to out_width x out_height by nearest neighbour:
- * planes[band * stride + cell] in degC, K or m, NAN where there is none. */
+ * planes[band * stride + cell] in degC, K or m, NAN where there is none; window within the grid.
+ * ISW_INPUT_FILE: damaged or cut short; ISW_RESOURCES. One thread at a time. */
 enum isw_status isw_climate_read_source(struct isw_source *source, int col, int row, int width,
                                         int height, int out_width, int out_height, float *planes,
                                         size_t stride, struct isw_error *error);

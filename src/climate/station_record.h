@@ -36,7 +36,8 @@ struct isw_record {
 /* unit ISW_UNIT_UNKNOWN is degC. Refuses with "file:line: ..." (ISW_INPUT_CONTENT) what station
  * tables refuse (climate/stations.h) except empty months; a year that is no whole number from
  * ISW_RECORD_FIRST_YEAR to ISW_RECORD_LAST_YEAR; a year twice; a station in two places or under two
- * names. Warns log of years out of order. *out is new, to be freed. */
+ * names. ISW_INPUT_FILE: cannot be read. Warns log of years out of order. *out is new, to be freed.
+ */
 enum isw_status isw_climate_read_record(const char *path, enum isw_unit unit, struct isw_log *log,
                                         struct isw_record **out, struct isw_error *error);
 

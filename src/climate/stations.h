@@ -31,9 +31,8 @@ struct isw_stations {
  * column or value, a non-number, lat outside -90..90, lon outside -180..360, a duplicate name, a
  * value (in degC) above 60 or below -90, a mean of the 24 above 35, tmin above tmax by more than
  * 0.5 K. Warns log of stations outside the tropics whose year is against their hemisphere, goes up
- * and down more than once, or has minimum and maximum in different orders. *out is new, to be
- * freed.
- */
+ * and down more than once, or has minimum and maximum in different orders. ISW_INPUT_FILE: cannot
+ * be read. *out is new, to be freed. */
 enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
                                           struct isw_stations **out, struct isw_error *error);
 

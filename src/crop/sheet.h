@@ -125,21 +125,21 @@ struct isw_sheet {
 /* Load a sheet: a name without '/' and without a .yaml or .yml ending is a built-in sheet; "-" is
  * standard input; anything else a path. *out is new, to be freed with isw_crop_free_sheet.
  * ISW_USAGE: no such built-in sheet (the message lists them). ISW_INPUT_FILE: cannot be read.
- * ISW_INPUT_CONTENT: "file:line: what is wrong, what to do". */
+ * ISW_INPUT_CONTENT: "file:line: what is wrong, what to do". ISW_RESOURCES. */
 enum isw_status isw_crop_load_sheet(const char *name_or_path, struct isw_sheet **out,
                                     struct isw_error *error);
 
-/* The same from memory; origin is named in messages. */
+/* The same from memory; origin is named in messages. ISW_INPUT_CONTENT, ISW_RESOURCES. */
 enum isw_status isw_crop_parse_sheet(const char *text, size_t size, const char *origin,
                                      struct isw_sheet **out, struct isw_error *error);
 
 void isw_crop_free_sheet(struct isw_sheet *sheet); /* takes NULL */
 
-/* Built-in sheets by index; NULL past the last. */
+/* Built-in sheets by index from 0; NULL past the last. Not to be freed; *size without the NUL. */
 const char *isw_crop_builtin_name(int index);
 const char *isw_crop_builtin_text(int index, size_t *size);
 
-/* Index of a name, or -1. */
+/* Index of a name in the sheet, or -1. */
 int isw_crop_find_variety(const struct isw_sheet *sheet, const char *name);
 int isw_crop_find_season(const struct isw_sheet *sheet, const char *name);
 int isw_crop_find_shelter(const struct isw_sheet *sheet, const char *name);

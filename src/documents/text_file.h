@@ -18,7 +18,7 @@ enum isw_status isw_documents_check_kind(const char *path, struct isw_error *err
 enum isw_status isw_documents_read_file(const char *path, size_t most, char **text, size_t *size,
                                         struct isw_error *error);
 
-/* The same from an open stream; origin is what messages call it. */
+/* The same from an open stream; origin is what messages call it. ISW_INPUT_FILE: cannot be read. */
 enum isw_status isw_documents_read_stream(FILE *stream, const char *origin, size_t most,
                                           char **text, size_t *size, struct isw_error *error);
 

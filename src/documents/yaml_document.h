@@ -17,7 +17,7 @@ struct isw_yaml_kind {
 };
 
 /* *out is to be deleted with yaml_document_delete, but only after ISW_OK; it then has a root node.
- * ISW_INPUT_CONTENT: "origin:line: ...". */
+ * text: size bytes of any kind. ISW_INPUT_CONTENT: "origin:line: ..."; ISW_RESOURCES. */
 enum isw_status isw_documents_open_yaml(const struct isw_yaml_kind *kind, const char *text,
                                         size_t size, const char *origin, yaml_document_t *out,
                                         struct isw_error *error);

@@ -299,9 +299,12 @@ const struct isw_kernel_routines *isw_growth_kernel_routines(int index);
 /* The fastest of them. */
 const struct isw_kernel_routines *isw_growth_kernel_best_routines(void);
 
+/* Any plan of isw_growth_make_plan, which is not needed after; recipe: the caller's, filled whole.
+ */
 void isw_growth_kernel_compile(const struct isw_plan *plan, struct isw_kernel_recipe *recipe);
 
-/* A place's days; then every step of its recipe in order (growth/kernel_step.h). After a years step
+/* A place's days (normals: degC, finite; south: southern seasons; in_full: years of every day are
+ * wanted); then every step of its recipe in order (growth/kernel_step.h). After a years step
  * all tables of its batch stand until the next step: its results are made then. */
 void isw_growth_kernel_start_place(const struct isw_kernel_recipe *recipe,
                                    const struct isw_kernel_routines *routines,
@@ -317,7 +320,8 @@ void isw_growth_kernel_drop_cut_outside(const struct isw_kernel_recipe *recipe,
                                         const struct isw_kernel_programme *programme,
                                         struct isw_kernel_tables *tables);
 
-/* Results of a programme whose tables stand: one per season that uses it. */
+/* Results of a programme (0..n_programmes-1) whose tables stand: one per season that uses it, where
+ * isw_growth_result_index says. */
 void isw_growth_kernel_results(const struct isw_kernel_recipe *recipe,
                                const struct isw_kernel_routines *routines, int programme,
                                bool south, const struct isw_kernel_tables *tables,

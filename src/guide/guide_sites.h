@@ -18,7 +18,8 @@ struct isw_guide_sites {
   struct isw_guide_site *sites;
 };
 
-/* Reads one cell per area from climate. The reader's failures. *out is new. */
+/* Reads one cell per area from climate. As isw_climate_read_cells: ISW_INPUT_FILE,
+ * ISW_INPUT_CONTENT, ISW_INPUT_DOUBT, ISW_RESOURCES. *out is new. */
 enum isw_status isw_guide_new_sites(struct isw_climate *climate,
                                     const struct isw_region_grid *region,
                                     const struct isw_district_table *table, const char *period,

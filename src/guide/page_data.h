@@ -6,8 +6,8 @@
 
 #include "guide/guide_facts.h"
 
-/* JSON that may stand inside <script>: no '<', '>' or '&' in it. *out is new, g_free. The CRS's own
- * failures. */
+/* JSON that may stand inside <script>: no '<', '>' or '&' in it. *out is new, g_free.
+ * ISW_INPUT_CONTENT as isw_climate_new_locator. */
 enum isw_status isw_guide_make_page_data(const struct isw_guide_facts *facts, char **out,
                                          struct isw_error *error);
 

@@ -4,7 +4,8 @@
 
 #include "guide/guide_facts.h"
 
-/* ISW_OUTPUT; failures of isw_guide_make_page_data. */
+/* Written as path stands (the caller renames). ISW_OUTPUT; ISW_INPUT_CONTENT as
+ * isw_guide_make_page_data. */
 enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const char *path,
                                      struct isw_error *error);
 

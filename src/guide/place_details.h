@@ -38,8 +38,9 @@ struct isw_place_details {
   GPtrArray *texts; /* those of the text bands, by number; the first is empty */
 };
 
-/* Reads the cells once more from climate and answers each in full, by `threads` threads. The
- * reader's failures, ISW_INTERRUPTED. *out is new. */
+/* Reads the cells once more from climate and answers each in full, by `threads` threads. As
+ * isw_climate_read_cells: ISW_INPUT_FILE, ISW_INPUT_CONTENT, ISW_INPUT_DOUBT, ISW_RESOURCES; and
+ * ISW_INTERRUPTED. *out is new. */
 enum isw_status isw_guide_new_details(struct isw_climate *climate,
                                       const struct isw_region_grid *region, int threads,
                                       bool fahrenheit, struct isw_place_details **out,

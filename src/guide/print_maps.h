@@ -15,12 +15,14 @@ struct isw_guide_maps {
 };
 
 /* Sets maps->columns by the region's shape. *fit: all districts' names find room on the smallest
- * maps without covering them. ISW_INPUT_FILE. */
+ * maps without covering them. As isw_chart_open_source: ISW_RESOURCES, ISW_USAGE,
+ * ISW_INPUT_CONTENT.
+ */
 enum isw_status isw_guide_arrange_maps(struct isw_print *print, struct isw_guide_maps *maps,
                                        bool *fit, struct isw_error *error);
 
-/* From where the page is now; below them, what numbers on the maps stand for. ISW_INPUT_FILE,
- * ISW_RESOURCES. v: chosen variety. */
+/* From where the page is now; below them, what numbers on the maps stand for. As
+ * isw_chart_draw_sowing_panel. v: chosen variety. */
 enum isw_status isw_guide_print_pick_maps(struct isw_print *print,
                                           const struct isw_guide_maps *maps,
                                           struct isw_error *error);

@@ -20,7 +20,7 @@ char *isw_output_compare_name(const struct isw_compare_labels *labels, const cha
 struct isw_compare_rasters;
 
 /* Create one raster per season in the folder's temporary place. *out is new, to be freed.
- * ISW_OUTPUT. */
+ * ISW_OUTPUT, ISW_RESOURCES. */
 enum isw_status isw_output_create_compare_rasters(const struct isw_compare_labels *labels,
                                                   int n_seasons, const char *const *seasons,
                                                   const struct isw_grid *grid,
@@ -29,13 +29,14 @@ enum isw_status isw_output_create_compare_rasters(const struct isw_compare_label
                                                   struct isw_error *error);
 
 /* Write one block (first column and row, size in cells) of a season (its index in `seasons`).
- * compared: [height * width][ISW_COMPARE_BANDS]. ISW_OUTPUT. */
+ * compared: [height * width][ISW_COMPARE_BANDS]; where a block may lie: isw_output_write_block.
+ * ISW_OUTPUT, ISW_RESOURCES. */
 enum isw_status isw_output_write_compare_block(struct isw_compare_rasters *rasters, int season,
                                                int col, int row, int width, int height,
                                                const int16_t *compared, struct isw_error *error);
 
-/* Close and check every raster; the first failure is returned, all are closed. Statuses of
- * isw_output_close_raster. */
+/* Close and check every raster; the first failure is returned, all are closed. ISW_OUTPUT,
+ * ISW_RESOURCES, ISW_INTERNAL, as isw_output_close_raster. */
 enum isw_status isw_output_close_compare_rasters(struct isw_compare_rasters *rasters,
                                                  struct isw_error *error);
 

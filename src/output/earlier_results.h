@@ -46,7 +46,7 @@ struct isw_earlier_request {
 };
 
 /* *out is new, g_hash_table_unref. ISW_USAGE: a file with the name of one of the run's results must
- * not be replaced; the message names it and says why. */
+ * not be replaced; the message names it and says why. ISW_OUTPUT: a file there cannot be read. */
 enum isw_status isw_output_find_replaceable(const struct isw_earlier_request *request,
                                             GHashTable **out, struct isw_error *error);
 

@@ -10,7 +10,7 @@
 char *isw_output_opens_name(const struct isw_plan *plan, int s, const char *ending);
 
 /* Create a season's raster in the folder's temporary place. period: NULL where not stated. colours:
- * RGBA of codes 0..255. *out is new, to be closed or dropped. ISW_OUTPUT. */
+ * RGBA of codes 0..255. *out is new, to be closed or dropped. ISW_OUTPUT, ISW_RESOURCES. */
 enum isw_status isw_output_create_opens_raster(const struct isw_plan *plan, int s,
                                                const struct isw_grid *grid, const char *period,
                                                const uint8_t colours[256][4],

@@ -36,7 +36,7 @@ extern const char isw_output_crs_item[];
 struct isw_raster;
 
 /* Start a file: tiled 256, pixel-interleaved, DEFLATE level 4; predictor 2. *out is new, to be
- * closed or dropped. ISW_OUTPUT. */
+ * closed or dropped. ISW_OUTPUT, ISW_RESOURCES. */
 enum isw_status isw_output_create_raster(const char *path, const struct isw_raster_spec *spec,
                                          struct isw_raster **out, struct isw_error *error);
 

@@ -9,7 +9,8 @@
 
 /* Find the cells of every district whose centres lie in it, among those of a block that have
  * climate data (flags: the block's ISW_CELL_*). *out: *n_out entries of districts with cells here,
- * in district order; the set's memory, until the next call. ISW_RESOURCES. */
+ * in district order; the set's memory, until the next call. ISW_RESOURCES; ISW_INTERNAL when GDAL
+ * cannot read back what it burnt. */
 enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, int col, int row,
                                                 int width, int height, const uint8_t *flags,
                                                 int *n_out, const struct isw_district_cells **out,

@@ -35,7 +35,7 @@ void isw_regions_visit_parts(OGRGeometryH shape, double middle_x, isw_ring_visit
 struct isw_district *isw_regions_district_at(const struct isw_district_set *set, int index);
 
 /* As isw_regions_open_districts, all shapes being one district without a name. noun: what messages
- * call them. */
+ * call them. ISW_INPUT_FILE, ISW_INPUT_CONTENT. */
 enum isw_status isw_regions_open_shapes(const char *vector, const char *noun,
                                         const struct isw_grid *grid, struct isw_log *log,
                                         struct isw_district_set **out, struct isw_error *error);

@@ -22,9 +22,10 @@ enum isw_status isw_regions_open_districts(const char *vector, const char *name_
                                            struct isw_district_set **out, struct isw_error *error);
 void isw_regions_free_districts(struct isw_district_set *set); /* takes NULL */
 
+/* Districts 0..count-1 are what `district` means below and in the other headers of the room. */
 int isw_regions_district_count(const struct isw_district_set *set);
 
-/* UTF-8; "" where the set was opened without a name column. */
+/* UTF-8, the set's; "" where the set was opened without a name column. */
 const char *isw_regions_district_name(const struct isw_district_set *set, int district);
 bool isw_regions_districts_are_named(const struct isw_district_set *set);
 

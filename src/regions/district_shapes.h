@@ -6,6 +6,7 @@
 #include "regions/district_set.h"
 #include "regions/ring_visitor.h"
 
+/* Every ring of a district's parts, holes among them, one call of visit each. */
 void isw_regions_visit_rings(const struct isw_district_set *set, int district,
                              isw_ring_visitor *visit, void *into);
 

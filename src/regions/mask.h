@@ -20,7 +20,7 @@ void isw_regions_free_mask(struct isw_mask *mask); /* takes NULL */
 
 /* kept[cell] = 1 where a cell of the block has climate data (flags: the block's ISW_CELL_*) and
  * counts, else 0. ISW_INPUT_CONTENT: the raster holds a value that is neither 0 nor 1.
- * ISW_INPUT_FILE: it cannot be read. ISW_RESOURCES. */
+ * ISW_INPUT_FILE: it cannot be read. ISW_RESOURCES, ISW_INTERNAL. One thread at a time. */
 enum isw_status isw_regions_keep_cells(struct isw_mask *mask, int col, int row, int width,
                                        int height, const uint8_t *flags, uint8_t *kept,
                                        struct isw_error *error);

@@ -27,7 +27,8 @@ struct isw_vector_layer {
 enum isw_status isw_regions_open_layer(const char *path, const char *noun,
                                        const struct isw_grid *grid, struct isw_log *log,
                                        struct isw_vector_layer *out, struct isw_error *error);
-/* The same for the layer of that number, from 0; of others nothing is told. */
+/* The same for the layer of that number, from 0; of others nothing is told. ISW_INPUT_FILE,
+ * ISW_INPUT_CONTENT. */
 enum isw_status isw_regions_open_layer_at(const char *path, const char *noun, int index,
                                           const struct isw_grid *grid, struct isw_vector_layer *out,
                                           struct isw_error *error);
@@ -61,7 +62,8 @@ enum isw_status isw_regions_bring_point(const struct isw_vector_layer *layer, OG
                                         const char *what, double *x, double *y,
                                         struct isw_error *error);
 
-/* The same for a shape of any kind, valid or not: for what is only drawn. */
+/* The same for a shape of any kind, valid or not: for what is only drawn. ISW_INPUT_CONTENT: beyond
+ * the grid's CRS. */
 enum isw_status isw_regions_bring_shape(const struct isw_vector_layer *layer, OGRFeatureH feature,
                                         const char *what, OGRGeometryH *out,
                                         struct isw_error *error);

@@ -6,7 +6,8 @@
 
 struct isw_cell_areas;
 
-/* For a grid's cells. *out is new, to be freed. Fails as isw_climate_new_locator does. */
+/* For a grid's cells. *out is new, to be freed. ISW_INPUT_CONTENT as
+ * isw_climate_new_locator. */
 enum isw_status isw_survey_new_cell_areas(const struct isw_grid *grid, struct isw_cell_areas **out,
                                           struct isw_error *error);
 void isw_survey_free_cell_areas(struct isw_cell_areas *areas); /* takes NULL */

@@ -56,8 +56,8 @@ size_t isw_survey_expected_bytes(int n_plans, const struct isw_plan *const *plan
                                  const struct isw_survey_options *options);
 
 /* Run plans (1 or more, computed in one pass over the normals) over the grid. Returns the first
- * failure of reading or of the sink; ISW_INTERRUPTED on a signal; ISW_RESOURCES. Everything is
- * borrowed. */
+ * failure of reading (isw_climate_read_cells: ISW_INPUT_FILE, ISW_INPUT_CONTENT, ISW_INPUT_DOUBT)
+ * or of the sink; ISW_INTERRUPTED on a signal; ISW_RESOURCES. Everything is borrowed. */
 enum isw_status isw_survey_run(struct isw_climate *climate, int n_plans,
                                const struct isw_plan *const *plans,
                                const struct isw_survey_options *options,

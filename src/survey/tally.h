@@ -34,8 +34,8 @@ struct isw_span_tally {
 
 struct isw_tally; /* of one plan */
 
-/* plan is borrowed and must outlive it. *out is new, to be freed. Fails as
- * isw_survey_new_cell_areas does. */
+/* plan is borrowed and must outlive it. *out is new, to be freed. ISW_INPUT_CONTENT as
+ * isw_climate_new_locator. */
 enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct isw_plan *plan,
                                      struct isw_tally **out, struct isw_error *error);
 void isw_survey_free_tally(struct isw_tally *tally); /* takes NULL */
