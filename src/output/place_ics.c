@@ -170,8 +170,13 @@ static char *describe_sowing(const struct calendar *calendar, const struct isw_p
   quality = isw_words_join(isw_words_years(&full->result), quality);
   char *text =
       isw_words_join(quality, isw_words_count(ISW_SAY_ICS_CUT_AFTER, full->result.growing_days));
-  char *words = caution(), *description = g_strdup_printf("%s\n%s", text, words);
+  /* A window of the whole year has no last day for raw manure, only the rule. */
+  char *rule = full->result.window.days >= ISW_YEAR_DAYS
+                   ? isw_words_caution(calendar->plan, ISW_CAUTION_MANURE)
+                   : NULL;
+  char *words = caution(), *description = g_strjoin("\n", text, words, rule, NULL);
   g_free(text);
+  g_free(rule);
   g_free(words);
   return description;
 }

@@ -29,6 +29,9 @@ FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-
 MONTH_LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31]
 MONTHS = "Jan Feb Mar Apr May Jun Jul Aug Sep Oct Nov Dec".split()
 HOSTILE = '</script><b>"Hook" & <i>Crook</i>'
+# Of the cautions; a print and a page hold them all.
+CAUTION_WORDS = ("Read this first", "not a forecast", "120 days", "in a warm year", "air them every day",
+                 "fire and fumes", "extension service")
 wrong = []
 least = []  # contrast of a page's text
 
@@ -294,6 +297,9 @@ def check_without(page, scratch):
     with open(page, encoding="utf-8") as file:
         text = file.read()
     still = re.sub(r"<script>.*?</script>", "", text, flags=re.S)
+    read = re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]*>", " ", still)))
+    for word in CAUTION_WORDS:
+        check("the page without its script lacks " + word, word in read)
     lacking = text.replace("<head>", "<head>" + WATCH + "<script>delete window.DecompressionStream;</script>", 1)
     broken = re.sub(r'("flags":")[^"]{40}', r"\1" + "A" * 40, text, count=1).replace("<head>", "<head>" + WATCH, 1)
     for name, made, word in (("still", still, "a browser of 2023 or later"), ("lacking", lacking, "DecompressionStream"),
@@ -430,8 +436,9 @@ def check_print(path, districts, varieties):
     done = subprocess.run(["pdftotext", "-layout", path, "-"], check=True, capture_output=True)
     text = done.stdout.decode("utf-8")
     pages = text.split("\f")
-    for word in ("Read this first", "not a forecast", "120 days", "extension service", "Method", "Sources", "Calendars"):
-        check("print lacks " + word, word in text)
+    flat = re.sub(r"\s+", " ", text)
+    for word in CAUTION_WORDS + ("Method", "Sources", "Calendars"):
+        check("print lacks " + word, word in flat)
     check("the first page lacks the cautions", "Read this first" in pages[0] and "not a forecast" in pages[0])
     for name in districts:
         check("print lacks " + name, name in re.sub(r"\s+", " ", text))
@@ -464,7 +471,7 @@ def check_handouts(path, districts):
     for name, page in zip(districts, pages):
         flat = re.sub(r"\s+", " ", page)
         check("handout of " + name, flat.strip().startswith(re.sub(r"\s+", " ", name)))
-        for word in ("Good in", "Read this first", "not a forecast", "120 days", "extension service", "Frost", "Bolting"):
+        for word in CAUTION_WORDS + ("Good in", "Frost", "Bolting"):
             check("handout of %s lacks %s" % (name, word), word in flat)
 
 

@@ -382,20 +382,72 @@ START_TEST(manure_is_in_120_days_before_the_first_cut) {
 }
 END_TEST
 
+static char *calendar_text(const struct answered *a) {
+  GString *out = g_string_new(NULL);
+  isw_output_append_ics_place(out, a->plan, a->place, 0, true);
+  char **unfolded = g_strsplit(out->str, "\r\n ", -1);
+  char *text = g_strjoinv("", unfolded);
+  g_strfreev(unfolded);
+  g_string_free(out, TRUE);
+  return text;
+}
+
+/* The card's lines as one, so that a sentence is found wherever it was broken. */
+static char *card_text(const struct answered *a) {
+  struct isw_card_options options = {.this_year = 2026};
+  GString *card = card_of(a, &options);
+  char **words = g_regex_split_simple("\\s+", card->str, 0, 0);
+  char *text = g_strjoinv(" ", words);
+  g_strfreev(words);
+  g_string_free(card, TRUE);
+  return text;
+}
+
+/* Counted from an average year's cut: the card and the file say that a warm year needs more room,
+ * beside each date and with the rule. The nursery is to be aired, and heaters bring fire and fumes
+ * (common practice, no source). */
+START_TEST(cautions_stand_in_card_and_calendar) {
+  struct answered a = answer("napa-cabbage", NULL, "Beijing", false);
+  char *card = card_text(&a), *calendar = calendar_text(&a);
+  ck_assert_ptr_nonnull(strstr(card, "Last day to have raw manure worked in, 120 days before"));
+  ck_assert_ptr_nonnull(strstr(card, "in a warm year the crop is earlier, so leave more room"));
+  ck_assert_ptr_nonnull(strstr(card, "air them every day. Heaters bring fire and fumes"));
+  ck_assert_ptr_nonnull(strstr(calendar, "SUMMARY:Last day for raw manure"));
+  ck_assert_ptr_nonnull(
+      strstr(calendar, "in a warm year the cut is earlier\\, so leave more room"));
+  g_free(card);
+  g_free(calendar);
+  forget(&a);
+}
+END_TEST
+
+/* Whoever may sow on any day has no last day for raw manure, but has the rule. */
+START_TEST(a_window_of_the_whole_year_has_the_rule_for_manure) {
+  struct answered a = answer("made-up", plain_sheet, "Beijing", false);
+  struct isw_result *r = &a.place->results[0].result;
+  r->window = (struct isw_window){0, ISW_YEAR_DAYS - 1, ISW_YEAR_DAYS};
+  r->best_sow_day = 100;
+  a.place->seasons[0].pick = (struct isw_pick){a.plan->varieties[0], false};
+  char *card = card_text(&a), *calendar = calendar_text(&a);
+  ck_assert_ptr_null(strstr(card, "Last day to have raw manure"));
+  ck_assert_ptr_null(strstr(calendar, "Last day for raw manure"));
+  ck_assert_ptr_nonnull(strstr(card, "Raw manure: worked in no later than 120 days before"));
+  ck_assert_ptr_nonnull(strstr(calendar, "Raw manure: worked in no later than 120 days before"));
+  g_free(card);
+  g_free(calendar);
+  forget(&a);
+}
+END_TEST
+
 /* A calendar's titles are clauses of the sheet's tasks: none loses a number's end. */
 START_TEST(calendar_titles_keep_their_numbers) {
   struct answered a = answer("napa-cabbage", NULL, "Beijing", false);
   char **task = &a.sheet->tasks[0].text;
   g_free(*task);
   *task = g_strdup("Warm seed to 0.5-2.5 degC (32.9-36.5 degF). Then wait.");
-  GString *out = g_string_new(NULL);
-  isw_output_append_ics_place(out, a.plan, a.place, 0, false);
-  char **unfolded = g_strsplit(out->str, "\r\n ", -1);
-  char *text = g_strjoinv("", unfolded);
+  char *text = calendar_text(&a);
   ck_assert_ptr_nonnull(strstr(text, "SUMMARY:Warm seed to 0.5-2.5 degC (32.9-36.5 degF): "));
   g_free(text);
-  g_strfreev(unfolded);
-  g_string_free(out, TRUE);
   forget(&a);
 }
 END_TEST
@@ -474,6 +526,8 @@ Suite *isw_test_suite(void) {
   tcase_add_loop_test(core, old_normals_are_called_old, 0, COUNT(age_cases));
   tcase_add_loop_test(core, manure_is_in_120_days_before_the_first_cut, 0, COUNT(card_cases));
   tcase_add_test(core, calendar_titles_keep_their_numbers);
+  tcase_add_test(core, cautions_stand_in_card_and_calendar);
+  tcase_add_test(core, a_window_of_the_whole_year_has_the_rule_for_manure);
   tcase_add_test(core, a_risky_pick_has_no_calendar);
   tcase_add_loop_test(core, each_picked_season_is_told_once, 0, COUNT(card_cases));
   tcase_add_loop_test(core, every_limit_has_words, 0, COUNT(card_cases));

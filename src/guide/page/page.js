@@ -455,7 +455,9 @@
   function workOf(s, cell) { // [[date, text]], in order, as the calendar of `isosow site` dates it
     const best = value(resultOfPick(s, cell), "best_sow", cell), lines = [];
     const harvest = forward(best, detail(s, "harvest", cell)) || ALL_YEAR, transplant = detail(s, "transplant", cell);
-    lines.push([detail(s, "manure", cell), say("MANURE_LAST_DAY", data.manureDays)]);
+    // a window of the whole year has no first cut to count from: the cautions give the rule
+    if (value(resultOfPick(s, cell), "window_days", cell) < ALL_YEAR)
+      lines.push([detail(s, "manure", cell), say("MANURE_LAST_DAY", data.manureDays)]);
     for (const task of data.tasks) {
       if (task.at === "transplant" && transplant === 0) continue;
       const after = { sowing: 0, transplant: forward(best, transplant), harvest, stage: 0 }[task.at] +
