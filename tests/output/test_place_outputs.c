@@ -384,7 +384,7 @@ END_TEST
 
 static char *calendar_text(const struct answered *a) {
   GString *out = g_string_new(NULL);
-  isw_output_append_ics_place(out, a->plan, a->place, 0, true);
+  isw_output_append_ics_place(out, a->plan, a->place, 0, false);
   char **unfolded = g_strsplit(out->str, "\r\n ", -1);
   char *text = g_strjoinv("", unfolded);
   g_strfreev(unfolded);
