@@ -75,7 +75,7 @@ static void describe(const struct isw_map_theme *theme, struct isw_map_body *bod
     body->fills[code] = fill_of(code);
   add_entry(theme, body, ISW_OPENS_CODE_ALREADY, isw_words_text(ISW_SAY_LEGEND_OPEN_ALREADY));
   for (int i = 0; i < sheet->n_shelters; i++) {
-    char *label = isw_words_say(ISW_SAY_LEGEND_OPENS_UNDER, sheet->shelters[i].name);
+    char *label = isw_words_say(ISW_SAY_LEGEND_OPENS_UNDER, sheet->shelters[i].title);
     add_entry(theme, body, ISW_OPENS_CODE_FIRST_SHELTER + i, label);
     g_free(label);
   }

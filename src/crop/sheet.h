@@ -29,6 +29,7 @@ struct isw_shelter {
   char *name;
   double warm_to_C, warm_most_K;
   double cool_to_C, cool_most_K;
+  char *title; /* what readers see: the name with blanks for hyphens where the sheet gives none */
 };
 
 /* Where a shelter is not used, the stages that name it stand in open ground. All false: everywhere.

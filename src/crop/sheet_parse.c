@@ -78,7 +78,10 @@ enum isw_status isw_crop_parse_sheet(const char *text, size_t size, const char *
 
 void isw_crop_free_sheet(struct isw_sheet *sheet) {
   if (sheet == NULL) return;
-  for (int i = 0; i < sheet->n_shelters; i++) g_free(sheet->shelters[i].name);
+  for (int i = 0; i < sheet->n_shelters; i++) {
+    g_free(sheet->shelters[i].name);
+    g_free(sheet->shelters[i].title);
+  }
   for (int s = 0; s < sheet->n_seasons; s++) {
     g_free(sheet->seasons[s].name);
     g_free(sheet->seasons[s].title);

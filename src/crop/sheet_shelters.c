@@ -1,3 +1,4 @@
+#include <glib.h>
 #include <math.h>
 #include <string.h>
 
@@ -5,13 +6,13 @@
 
 const char isw_crop_open_ground_name[] = "open-ground";
 
-static const char *const keys[] = {"shelter",   "warm_to", "warm_most", "cool_to",
+static const char *const keys[] = {"shelter",   "title",   "warm_to",   "warm_most", "cool_to",
                                    "cool_most", "seasons", "varieties", NULL};
 
 static bool read_shelter(struct isw_sheet_draft *draft, const yaml_node_t *node, size_t *line) {
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_shelter *shelter = &draft->sheet->shelters[draft->sheet->n_shelters];
-  *shelter = (struct isw_shelter){NULL, -INFINITY, INFINITY, INFINITY, INFINITY};
+  *shelter = (struct isw_shelter){NULL, -INFINITY, INFINITY, INFINITY, INFINITY, NULL};
   struct isw_yaml_map map;
   if (!isw_documents_enter_map(reader, node, NULL, "shelter", keys, &map) ||
       !isw_documents_read_id(reader, &map, "shelter", &shelter->name))
@@ -21,6 +22,9 @@ static bool read_shelter(struct isw_sheet_draft *draft, const yaml_node_t *node,
     return isw_documents_fail_at(reader, &map, *line,
                                  "'%s' stands for no shelter at all; choose another name",
                                  isw_crop_open_ground_name);
+  if (!isw_documents_read_text(reader, &map, "title", ISW_SHEET_TITLE_MAX, &shelter->title))
+    return false;
+  if (shelter->title == NULL) shelter->title = g_strdelimit(g_strdup(shelter->name), "-", ' ');
   if (!isw_crop_read_temperature(draft, &map, "warm_to", &shelter->warm_to_C) ||
       !isw_crop_read_temperature(draft, &map, "cool_to", &shelter->cool_to_C) ||
       !isw_crop_read_difference(draft, &map, "warm_most", &shelter->warm_most_K) ||

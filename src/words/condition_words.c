@@ -61,7 +61,7 @@ void isw_words_append_conditions(GString *out, const struct isw_plan *plan, bool
                       ISW_SAY_CONDITION_COOLER_F);
   if (asked->grown_under != ISW_OPEN_GROUND)
     append(out,
-           isw_words_say(ISW_SAY_CONDITION_UNDER, plan->sheet->shelters[asked->grown_under].name));
+           isw_words_say(ISW_SAY_CONDITION_UNDER, plan->sheet->shelters[asked->grown_under].title));
   if (asked->start == ISW_START_DIRECT || asked->start == ISW_START_NURSERY)
     g_string_append_printf(
         out, " %s",

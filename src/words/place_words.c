@@ -409,7 +409,7 @@ char *isw_words_opening(const struct isw_words_place *about, int s) {
   switch (opening->by) {
     case ISW_OPENS_ITSELF: return NULL;
     case ISW_OPENS_SHELTER:
-      text = isw_words_say(ISW_SAY_OPENS_UNDER, sheet->shelters[opening->shelter].name, title);
+      text = isw_words_say(ISW_SAY_OPENS_UNDER, sheet->shelters[opening->shelter].title, title);
       break;
     case ISW_OPENS_START:
       text = isw_words_say(

@@ -128,10 +128,15 @@ static struct sample halves(int col, int row) {
   return (struct sample){true, row < ROWS / 2 ? 105 : 288, 20, row < ROWS / 2 ? 90 : 30, 1};
 }
 
-static const struct isw_season autumn = {
-    .name = "autumn", .sow_from_day = 196, .sow_to_day = 364}; /* 16 July to 31 December */
-static const struct isw_season winter = {
-    .name = "winter", .sow_from_day = 304, .sow_to_day = 58}; /* 1 November to 28 February */
+static char autumn_title[] = "autumn", winter_title[] = "winter", all_title[] = "all";
+static const struct isw_season autumn = {.name = "autumn",
+                                         .title = autumn_title,
+                                         .sow_from_day = 196,
+                                         .sow_to_day = 364}; /* 16 July to 31 December */
+static const struct isw_season winter = {.name = "winter",
+                                         .title = winter_title,
+                                         .sow_from_day = 304,
+                                         .sow_to_day = 58}; /* 1 November to 28 February */
 static char late_title[] = "Late storage type";
 static const struct isw_variety late = {.title = late_title};
 
@@ -303,8 +308,9 @@ START_TEST(north_is_up) {
   isw_chart_period_colours(colours);
   uint32_t april = isw_chart_hex_of_colour(colours[10]);
   uint32_t october = isw_chart_hex_of_colour(colours[28]);
-  struct picture picture = draw_sowing("north", _i == 0 ? &plain : &northward, halves, &page,
-                                       &(struct isw_season){.name = "all", .sow_to_day = 364});
+  struct picture picture =
+      draw_sowing("north", _i == 0 ? &plain : &northward, halves, &page,
+                  &(struct isw_season){.name = "all", .title = all_title, .sow_to_day = 364});
   long april_y = 0, october_y = 0, n_april = 0, n_october = 0;
   /* Left two thirds: the map, not the legend. */
   for (int y = 0; y < picture.height; y++)

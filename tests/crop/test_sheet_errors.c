@@ -149,6 +149,7 @@ static const struct bad_row bad_rows[] = {
     {"crop: test-crop", "crop: a-234567890-234567890-234567890-234567890-234567890-234567890-2345",
      1, "use at most"},
     {"stage: heading, days: 13", "stage: harvest, days: 13", 13, "tasks use the words sowing"},
+    {"warm_to: 8,", "warm_to: 8, title: [a],", 7, "shelter 'row-cover': title"},
     {"shelter: row-cover", "shelter: open-ground", 7, "'open-ground' stands for no shelter"},
     /* there twice */
     {"stage: heading, days: 13", "stage: rosette, days: 13", 13, "twice, first in line 11"},

@@ -67,8 +67,8 @@ static const char full_sheet[] =
     "swing: 0\n"
     "shelters:\n"
     "  - {shelter: house, warm_to: 16, cool_to: 28, cool_most: 4}\n"
-    "  - {shelter: cover, warm_to: 8, warm_most: 2}\n"
-    "  - {shelter: wall}\n"
+    "  - {shelter: cover, title: 'a  cover', warm_to: 8, warm_most: 2}\n"
+    "  - {shelter: south-wall}\n"
     "chilling: {band: [-1, 3, 12, 15], makes: buttoning}\n"
     "cut: {one: curd, many: curds, ready: \"is  tight\"}\n"
     "stages:\n"
@@ -99,6 +99,8 @@ static const char full_sheet[] =
 START_TEST(overrides_replace_what_they_name_and_nothing_else) {
   struct isw_sheet *sheet = read_sheet(full_sheet);
   ck_assert_str_eq(sheet->title, "A full sheet");
+  ck_assert_str_eq(sheet->shelters[1].title, "a cover");
+  ck_assert_str_eq(sheet->shelters[2].title, "south wall");
   ck_assert_double_eq(sheet->swing, 0.0);
   ck_assert_int_eq(sheet->n_varieties, 3);
   const struct isw_stage *first = sheet->varieties[0].stages;
@@ -208,7 +210,7 @@ START_TEST(shelters_seasons_tasks_and_sources) {
   ck_assert_int_eq(isw_crop_find_variety(sheet, "fourth"), -1);
   ck_assert_int_eq(isw_crop_find_season(sheet, "summer"), 1);
   ck_assert_int_eq(isw_crop_find_season(sheet, "autumn"), -1);
-  ck_assert_int_eq(isw_crop_find_shelter(sheet, "wall"), 2);
+  ck_assert_int_eq(isw_crop_find_shelter(sheet, "south-wall"), 2);
   ck_assert_int_eq(isw_crop_find_shelter(sheet, "open-ground"), -1);
   ck_assert_int_eq(isw_crop_transplant_stage(sheet), 1);
   isw_crop_free_sheet(sheet);

@@ -78,7 +78,7 @@ static void random_shelters(struct dice *dice, struct isw_sheet *sheet) {
   sheet->n_shelters = dice_chance(dice, 0.2) ? ISW_SHELTERS_MAX : dice_whole(dice, 0, 4);
   for (int i = 0; i < sheet->n_shelters; i++) {
     struct isw_shelter *shelter = &sheet->shelters[i];
-    *shelter = (struct isw_shelter){NULL, -INFINITY, INFINITY, INFINITY, INFINITY};
+    *shelter = (struct isw_shelter){NULL, -INFINITY, INFINITY, INFINITY, INFINITY, NULL};
     if (dice_chance(dice, 0.7)) shelter->warm_to_C = dice_whole(dice, 2, 20);
     if (dice_chance(dice, 0.5)) shelter->warm_most_K = dice_between(dice, 0.0, 8.0);
     if (dice_chance(dice, 0.7)) shelter->cool_to_C = dice_whole(dice, 18, 32);

@@ -103,7 +103,7 @@ START_TEST(each_season_has_its_own_start) {
   struct hand_sheet hand;
   hand_sheet_init(&hand);
   hand.sheet.n_shelters = 1;
-  hand.sheet.shelters[0] = (struct isw_shelter){nursery, 16, INFINITY, INFINITY, INFINITY};
+  hand.sheet.shelters[0] = (struct isw_shelter){nursery, 16, INFINITY, INFINITY, INFINITY, NULL};
   hand.varieties[0].stages[0].shelter = 0;
   hand.varieties[0].stages[1].transplant = true;
   hand.sheet.n_seasons = 2;
@@ -136,7 +136,7 @@ START_TEST(a_shelter_of_a_few_is_one_of_two_sheets) {
     struct hand_sheet hand;
     hand_sheet_init(&hand);
     hand.sheet.n_shelters = 1;
-    hand.sheet.shelters[0] = (struct isw_shelter){cover, 14, 3, 22, 2};
+    hand.sheet.shelters[0] = (struct isw_shelter){cover, 14, 3, 22, 2, NULL};
     hand.sheet.shelter_uses[0].only_in_seasons = sheet == LISTED;
     hand.sheet.shelter_uses[0].not_in_season[1] = sheet == LISTED;
     hand.sheet.shelter_uses[0].not_for_variety[0] = sheet == LISTED;

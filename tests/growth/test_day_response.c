@@ -170,16 +170,16 @@ static const struct {
   struct isw_shelter shelter;
   struct isw_day open, under;
 } shelter_cases[] = {
-    {{NULL, 16, INFINITY, 28, 4}, {5, 20}, {16, 20}},              /* nursery: heated, unbounded */
-    {{NULL, 16, INFINITY, 28, 4}, {-20, 2}, {16, 16}},             /* hi never below lo */
-    {{NULL, 16, INFINITY, 28, 4}, {22, 30}, {22, 28}},             /* shade down to 28 */
-    {{NULL, 16, INFINITY, 28, 4}, {24, 36}, {24, 32}},             /* by 4 K at most */
-    {{NULL, 8, 2, INFINITY, INFINITY}, {3, 12}, {5, 12}},          /* row cover: 2 K at most */
-    {{NULL, 8, 2, INFINITY, INFINITY}, {7.5, 12}, {8, 12}},        /* and not past 8 */
-    {{NULL, 8, 2, INFINITY, INFINITY}, {8, 12}, {8, 12}},          /* not from 8 on */
-    {{NULL, -INFINITY, INFINITY, 25, INFINITY}, {2, 40}, {2, 25}}, /* unbounded cooling */
-    {{NULL, -INFINITY, INFINITY, 25, INFINITY}, {27, 40}, {27, 27}},
-    {{NULL, -INFINITY, INFINITY, INFINITY, INFINITY}, {-3, 9}, {-3, 9}},
+    {{NULL, 16, INFINITY, 28, 4, NULL}, {5, 20}, {16, 20}},       /* nursery: heated, unbounded */
+    {{NULL, 16, INFINITY, 28, 4, NULL}, {-20, 2}, {16, 16}},      /* hi never below lo */
+    {{NULL, 16, INFINITY, 28, 4, NULL}, {22, 30}, {22, 28}},      /* shade down to 28 */
+    {{NULL, 16, INFINITY, 28, 4, NULL}, {24, 36}, {24, 32}},      /* by 4 K at most */
+    {{NULL, 8, 2, INFINITY, INFINITY, NULL}, {3, 12}, {5, 12}},   /* row cover: 2 K at most */
+    {{NULL, 8, 2, INFINITY, INFINITY, NULL}, {7.5, 12}, {8, 12}}, /* and not past 8 */
+    {{NULL, 8, 2, INFINITY, INFINITY, NULL}, {8, 12}, {8, 12}},   /* not from 8 on */
+    {{NULL, -INFINITY, INFINITY, 25, INFINITY, NULL}, {2, 40}, {2, 25}}, /* unbounded cooling */
+    {{NULL, -INFINITY, INFINITY, 25, INFINITY, NULL}, {27, 40}, {27, 27}},
+    {{NULL, -INFINITY, INFINITY, INFINITY, INFINITY, NULL}, {-3, 9}, {-3, 9}},
 };
 
 START_TEST(shelters_by_hand) {
@@ -246,7 +246,7 @@ END_TEST
 /* Spread is applied outside, the shelter after it: a heated nursery keeps the cold out. */
 START_TEST(chilling_sees_the_shelter) {
   struct isw_band band = {-1, 3, 12, 15};
-  struct isw_shelter nursery = {NULL, 16, INFINITY, 28, 4};
+  struct isw_shelter nursery = {NULL, 16, INFINITY, 28, 4, NULL};
   struct isw_day day = {2, 10};
   ck_assert_double_gt(isw_growth_chilling(&band, NULL, 3.0, day), 0.8);
   ck_assert_double_eq_tol(isw_growth_chilling(&band, &nursery, 3.0, day), 0.0, 1e-12);

@@ -336,7 +336,7 @@ static void make_full_sheet(struct hand_sheet *hand) {
   hand_sheet_init(hand);
   hand->sheet.swing = 0.5;
   hand->sheet.n_shelters = 1;
-  hand->sheet.shelters[0] = (struct isw_shelter){nursery, 16, INFINITY, 28, 4};
+  hand->sheet.shelters[0] = (struct isw_shelter){nursery, 16, INFINITY, 28, 4, NULL};
   hand->sheet.has_chilling = true;
   hand->sheet.chilling = (struct isw_band){-1, 3, 12, 15};
   struct isw_variety *variety = &hand->varieties[0];

@@ -161,7 +161,7 @@ START_TEST(years_are_shifted_before_any_shelter) {
   struct hand_sheet hand;
   hand_sheet_init(&hand);
   hand.sheet.n_shelters = 1;
-  hand.sheet.shelters[0] = (struct isw_shelter){nursery, 16, INFINITY, INFINITY, INFINITY};
+  hand.sheet.shelters[0] = (struct isw_shelter){nursery, 16, INFINITY, INFINITY, INFINITY, NULL};
   struct isw_conditions conditions = isw_growth_default_conditions();
   struct isw_normals normals = hand_constant_normals(7.3, 7.3);
   struct isw_result result;
