@@ -7,6 +7,7 @@
 #include "words/cautions.h"
 #include "words/condition_words.h"
 #include "words/date_words.h"
+#include "words/place_words.h"
 #include "words/quantities.h"
 #include "words/say.h"
 
@@ -14,12 +15,17 @@ char *isw_guide_caution(const struct isw_guide_facts *facts, int index) {
   return isw_words_caution(facts->plan, index);
 }
 
-static char *method_of_scores(const struct isw_conditions *asked) {
+static char *method_of_scores(const struct isw_plan *plan) {
+  const struct isw_conditions *asked = &plan->conditions;
   char score[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd(score, sizeof score, "%.4g", asked->good_score);
-  if (asked->least_years == 0) return isw_words_say(ISW_SAY_GUIDE_METHOD_SCORE_ALONE, score);
+  char *first = plan->sheet->has_chilling ? isw_words_say(ISW_SAY_GUIDE_METHOD_SCORE_CHILLED,
+                                                          isw_words_chilling_makes(plan->sheet))
+                                          : g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_SCORE));
+  if (asked->least_years == 0)
+    return isw_words_join(first, isw_words_say(ISW_SAY_GUIDE_METHOD_YEARS_ALONE, score));
   char *years = isw_words_number(asked->least_years);
-  char *text = isw_words_say(ISW_SAY_GUIDE_METHOD_SCORE, score, years);
+  char *text = isw_words_join(first, isw_words_say(ISW_SAY_GUIDE_METHOD_YEARS, score, years));
   g_free(years);
   return text;
 }
@@ -38,7 +44,7 @@ static char *method_of_picks(const struct isw_conditions *asked) {
 char *isw_guide_method(const struct isw_guide_facts *facts, int index) {
   switch (index) {
     case 0: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_CURVE));
-    case 1: return method_of_scores(&facts->plan->conditions);
+    case 1: return method_of_scores(facts->plan);
     case 2: return method_of_picks(&facts->plan->conditions);
     case 3: return g_strdup(isw_words_text(ISW_SAY_GUIDE_METHOD_DISTRICT));
     default: return NULL;

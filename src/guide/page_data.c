@@ -14,6 +14,7 @@
 #include "guide/page_tables.h"
 #include "survey/place_crops.h"
 #include "words/date_words.h"
+#include "words/place_words.h"
 #include "words/say.h"
 
 enum { LATTICE_PARTS = 64, DEFLATE_LEVEL = 9 };
@@ -405,9 +406,7 @@ enum isw_status isw_guide_make_page_data(const struct isw_guide_facts *facts, ch
   add_names(builder, facts);
   add_tasks(builder, facts->plan->sheet);
   add_flag(builder, "hasChilling", facts->plan->sheet->has_chilling);
-  add_text(builder, "chillingMakes",
-           facts->plan->sheet->chilling_makes != NULL ? facts->plan->sheet->chilling_makes
-                                                      : isw_words_text(ISW_SAY_BOLTING));
+  add_text(builder, "chillingMakes", isw_words_chilling_makes(facts->plan->sheet));
   add_colours(builder);
   enum isw_status status = add_grid(builder, facts, error);
   add_districts(builder, facts);

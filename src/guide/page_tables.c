@@ -19,9 +19,10 @@ static const char *season_name(const struct isw_plan *plan, int s) {
 
 /* ---- tables ---- */
 
-static void append_head(GString *html, enum isw_season_column column) {
+static void append_head(GString *html, const struct isw_sheet *sheet,
+                        enum isw_season_column column) {
   g_string_append(html, "<th scope=\"col\">");
-  isw_guide_append_escaped(html, isw_guide_season_head(column));
+  isw_guide_append_escaped(html, isw_guide_season_head(sheet, column));
   g_string_append(html, "</th>");
 }
 
@@ -29,9 +30,11 @@ static void append_head(GString *html, enum isw_season_column column) {
 static void append_row(GString *html, const struct isw_guide_facts *facts, int region, int s) {
   struct isw_season_words words;
   isw_guide_word_season(facts, region, s, &words);
+  const struct isw_sheet *sheet = facts->plan->sheet;
   for (int i = 0; i < ISW_SEASON_COLUMNS; i++) {
+    if (!isw_guide_has_season_column(sheet, (enum isw_season_column)i)) continue;
     g_string_append(html, "<td data-label=\"");
-    isw_guide_append_escaped(html, isw_guide_season_head((enum isw_season_column)i));
+    isw_guide_append_escaped(html, isw_guide_season_head(sheet, (enum isw_season_column)i));
     if (i == ISW_SEASON_TYPE) g_string_append(html, "\" class=\"type");
     if (i == ISW_SEASON_SOW) g_string_append(html, "\" class=\"sow");
     if (i != ISW_SEASON_TYPE && i != ISW_SEASON_SOW) {
@@ -45,7 +48,8 @@ static void append_row(GString *html, const struct isw_guide_facts *facts, int r
   isw_guide_clear_season_words(&words);
 }
 
-static void append_table(GString *html, const char *kind, const char *label, bool by_district) {
+static void append_table(GString *html, const struct isw_sheet *sheet, const char *kind,
+                         const char *label, bool by_district) {
   g_string_append_printf(html, "<table class=\"%s\" aria-label=\"", kind);
   isw_guide_append_escaped(html, label);
   g_string_append(html, "\">\n<thead><tr>");
@@ -57,12 +61,15 @@ static void append_table(GString *html, const char *kind, const char *label, boo
   g_string_append(html, "<th scope=\"col\">");
   isw_guide_append_escaped(html, isw_words_text(ISW_SAY_GUIDE_HEAD_SEASON));
   g_string_append(html, "</th>");
-  for (int i = 0; i < ISW_SEASON_COLUMNS; i++) append_head(html, (enum isw_season_column)i);
+  for (int i = 0; i < ISW_SEASON_COLUMNS; i++)
+    if (isw_guide_has_season_column(sheet, (enum isw_season_column)i))
+      append_head(html, sheet, (enum isw_season_column)i);
   g_string_append(html, "</tr></thead><tbody>\n");
 }
 
 void isw_guide_append_districts(GString *html, const struct isw_guide_facts *facts) {
-  append_table(html, "rows sortable", isw_words_text(ISW_SAY_PAGE_DISTRICTS_LABEL), true);
+  append_table(html, facts->plan->sheet, "rows sortable",
+               isw_words_text(ISW_SAY_PAGE_DISTRICTS_LABEL), true);
   for (int d = 0; d < facts->areas->n; d++) {
     for (int s = 0; s < facts->plan->n_seasons; s++) {
       g_string_append(html, "<tr><th scope=\"row\">");
@@ -213,7 +220,7 @@ void isw_guide_append_region(GString *html, const struct isw_guide_facts *facts)
   append_strip(html, facts, 0, seen);
   append_key(html, facts, seen);
   g_string_append(html, "</div>\n");
-  append_table(html, "rows", isw_words_text(ISW_SAY_PAGE_REGION_LABEL), false);
+  append_table(html, facts->plan->sheet, "rows", isw_words_text(ISW_SAY_PAGE_REGION_LABEL), false);
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     char *dates = isw_guide_season_dates(facts, s);
     g_string_append(html, "<tr><th scope=\"row\">");

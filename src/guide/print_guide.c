@@ -17,6 +17,7 @@
 #include "guide/print_publication.h"
 #include "guide/print_seasons.h"
 #include "guide/print_year.h"
+#include "guide/season_words.h"
 #include "output/window_rasters.h"
 #include "survey/area_share.h"
 #include "words/date_words.h"
@@ -42,8 +43,9 @@ static void free_texts(int n, char **texts) {
 
 static void print_region(struct isw_print *print, const void *self) {
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_WHAT_WHEN));
-  isw_guide_print_season_head(print);
-  isw_guide_print_seasons(print, self, 0);
+  const struct isw_guide_facts *facts = self;
+  isw_guide_print_season_head(print, facts->plan->sheet);
+  isw_guide_print_seasons(print, facts, 0);
   char *note = isw_words_say(ISW_SAY_GUIDE_TABLE_NOTE, isw_words_text(ISW_SAY_GUIDE_READING));
   isw_guide_print_text(print, ISW_PRINT_SMALL, note);
   g_free(note);
@@ -78,13 +80,13 @@ static void print_district(struct isw_print *print, const void *self) {
 static int print_districts(struct guide_print *guide, int first, bool all) {
   struct isw_print *print = &guide->print;
   struct district_block block = {guide->facts, first};
-  isw_guide_print_season_head(print);
+  isw_guide_print_season_head(print, guide->facts->plan->sheet);
   for (; block.d < guide->facts->areas->n; block.d++) {
     bool fits = isw_guide_measure_print(print, print_district, &block) < isw_guide_room_left(print);
     if (!fits && !all && block.d > first) break;
     if (!fits && block.d > first) {
       isw_guide_next_page(print);
-      isw_guide_print_season_head(print);
+      isw_guide_print_season_head(print, guide->facts->plan->sheet);
     }
     print_district(print, &block);
   }
@@ -93,15 +95,27 @@ static int print_districts(struct guide_print *guide, int first, bool all) {
 
 /* ---- how to read ---- */
 
+static char *read_odds(const struct isw_sheet *sheet) {
+  char *frost = g_strdup(isw_words_text(ISW_SAY_GUIDE_READ_FROST));
+  if (!sheet->has_chilling) return frost;
+  return isw_words_join(frost, isw_words_say(ISW_SAY_GUIDE_READ_CHILLED,
+                                             isw_guide_season_head(sheet, ISW_SEASON_BOLTING),
+                                             isw_words_chilling_makes(sheet)));
+}
+
 static void print_reading(struct guide_print *guide) {
   struct isw_print *print = &guide->print;
-  static const enum isw_sentence reading[] = {ISW_SAY_GUIDE_READ_SOW,   ISW_SAY_GUIDE_READ_BEST,
-                                              ISW_SAY_GUIDE_READ_YEARS, ISW_SAY_GUIDE_READ_CUT,
-                                              ISW_SAY_GUIDE_READ_ODDS,  ISW_SAY_GUIDE_READ_SHARE,
-                                              ISW_SAY_GUIDE_READ_RISKY};
+  static const enum isw_sentence before[] = {ISW_SAY_GUIDE_READ_SOW, ISW_SAY_GUIDE_READ_BEST,
+                                             ISW_SAY_GUIDE_READ_YEARS, ISW_SAY_GUIDE_READ_CUT};
+  static const enum isw_sentence after[] = {ISW_SAY_GUIDE_READ_SHARE, ISW_SAY_GUIDE_READ_RISKY};
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_READING));
-  for (size_t i = 0; i < G_N_ELEMENTS(reading); i++)
-    isw_guide_print_item(print, ISW_PRINT_SMALL, isw_words_text(reading[i]));
+  for (size_t i = 0; i < G_N_ELEMENTS(before); i++)
+    isw_guide_print_item(print, ISW_PRINT_SMALL, isw_words_text(before[i]));
+  char *odds = read_odds(guide->facts->plan->sheet);
+  isw_guide_print_item(print, ISW_PRINT_SMALL, odds);
+  g_free(odds);
+  for (size_t i = 0; i < G_N_ELEMENTS(after); i++)
+    isw_guide_print_item(print, ISW_PRINT_SMALL, isw_words_text(after[i]));
 }
 
 /* ---- spreads ---- */

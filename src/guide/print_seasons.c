@@ -9,31 +9,43 @@ enum { ROW_TEXTS = 1 + ISW_SEASON_COLUMNS };
 static const double row_widths_mm[ROW_TEXTS] = {17.0, 29.0, 42.0, 13.5, 16.0,
                                                 24.5, 10.5, 13.5, 12.0};
 
-static void start_season_table(struct isw_print_table *table) {
-  *table = (struct isw_print_table){.n = ROW_TEXTS, .pad_mm = 0.8};
+/* A column that the crop does not have leaves its width to the dates. */
+static void start_season_table(const struct isw_sheet *sheet, struct isw_print_table *table) {
+  *table = (struct isw_print_table){.pad_mm = 0.8};
+  double left_mm = 0.0;
   for (int i = 0; i < ROW_TEXTS; i++) {
-    table->width_mm[i] = row_widths_mm[i];
-    table->heads[i] = i == 0 ? isw_words_text(ISW_SAY_GUIDE_HEAD_SEASON)
-                             : isw_guide_season_head((enum isw_season_column)(i - 1));
+    const enum isw_season_column column = (enum isw_season_column)(i - 1);
+    if (i > 0 && !isw_guide_has_season_column(sheet, column)) {
+      left_mm += row_widths_mm[i];
+      continue;
+    }
+    table->width_mm[table->n] = row_widths_mm[i];
+    table->heads[table->n++] =
+        i == 0 ? isw_words_text(ISW_SAY_GUIDE_HEAD_SEASON) : isw_guide_season_head(sheet, column);
   }
+  table->width_mm[1 + ISW_SEASON_SOW] += left_mm;
 }
 
-void isw_guide_print_season_head(struct isw_print *print) {
+void isw_guide_print_season_head(struct isw_print *print, const struct isw_sheet *sheet) {
   struct isw_print_table table;
-  start_season_table(&table);
+  start_season_table(sheet, &table);
   isw_guide_print_head(print, &table);
 }
 
 void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                              int region) {
+  const struct isw_sheet *sheet = facts->plan->sheet;
   struct isw_print_table table;
-  start_season_table(&table);
+  start_season_table(sheet, &table);
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     struct isw_season_words words;
     isw_guide_word_season(facts, region, s, &words);
-    char *name = isw_words_capital(facts->plan->sheet->seasons[facts->plan->seasons[s]].title);
+    char *name = isw_words_capital(sheet->seasons[facts->plan->seasons[s]].title);
     const char *texts[ROW_TEXTS] = {name};
-    for (int i = 0; i < ISW_SEASON_COLUMNS; i++) texts[1 + i] = words.texts[i];
+    int n = 1;
+    for (int i = 0; i < ISW_SEASON_COLUMNS; i++)
+      if (isw_guide_has_season_column(sheet, (enum isw_season_column)i))
+        texts[n++] = words.texts[i];
     isw_guide_print_row(print, &table, texts);
     isw_guide_clear_season_words(&words);
     g_free(name);

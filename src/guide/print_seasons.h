@@ -7,7 +7,7 @@
 
 /* Season, then the columns of season_words.h: the head, and a row for each season of a region (as
  * in district_table.h). */
-void isw_guide_print_season_head(struct isw_print *print);
+void isw_guide_print_season_head(struct isw_print *print, const struct isw_sheet *sheet);
 void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                              int region);
 

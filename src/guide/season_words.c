@@ -2,6 +2,7 @@
 
 #include "guide/guide_words.h"
 #include "words/date_words.h"
+#include "words/place_words.h"
 #include "words/say.h"
 #include "words/shares.h"
 
@@ -86,7 +87,18 @@ void isw_guide_clear_season_words(struct isw_season_words *words) {
   for (int i = 0; i < ISW_SEASON_COLUMNS; i++) g_free(words->texts[i]);
 }
 
-const char *isw_guide_season_head(enum isw_season_column column) {
+bool isw_guide_has_season_column(const struct isw_sheet *sheet, enum isw_season_column column) {
+  return column != ISW_SEASON_BOLTING || sheet->has_chilling;
+}
+
+static const char *chilling_head(const struct isw_sheet *sheet) {
+  char *capital = isw_words_capital(isw_words_chilling_makes(sheet));
+  const char *head = g_intern_string(capital);
+  g_free(capital);
+  return head;
+}
+
+const char *isw_guide_season_head(const struct isw_sheet *sheet, enum isw_season_column column) {
   switch (column) {
     case ISW_SEASON_TYPE: return isw_words_text(ISW_SAY_GUIDE_HEAD_TYPE);
     case ISW_SEASON_SOW: return isw_words_text(ISW_SAY_GUIDE_HEAD_SOW);
@@ -94,7 +106,7 @@ const char *isw_guide_season_head(enum isw_season_column column) {
     case ISW_SEASON_YEARS: return isw_words_text(ISW_SAY_GUIDE_HEAD_YEARS);
     case ISW_SEASON_CUT: return isw_words_text(ISW_SAY_GUIDE_HEAD_CUT);
     case ISW_SEASON_FROST: return isw_words_text(ISW_SAY_GUIDE_HEAD_FROST);
-    case ISW_SEASON_BOLTING: return isw_words_text(ISW_SAY_GUIDE_HEAD_BOLTING);
+    case ISW_SEASON_BOLTING: return chilling_head(sheet);
     case ISW_SEASON_SHARE: return isw_words_text(ISW_SAY_GUIDE_HEAD_SHARE);
     case ISW_SEASON_COLUMNS: break;
   }

@@ -11,7 +11,7 @@ enum isw_season_column {
   ISW_SEASON_YEARS,   /* of ten, in which the best day is good */
   ISW_SEASON_CUT,     /* from, to */
   ISW_SEASON_FROST,   /* odds, in per cent */
-  ISW_SEASON_BOLTING, /* the same */
+  ISW_SEASON_BOLTING, /* the same, of what chilling makes */
   ISW_SEASON_SHARE,   /* share of the area on which something can be sown */
   ISW_SEASON_COLUMNS
 };
@@ -28,7 +28,10 @@ void isw_guide_word_season(const struct isw_guide_facts *facts, int region, int 
 /* Release the texts. */
 void isw_guide_clear_season_words(struct isw_season_words *words);
 
+/* Is the column in the tables of this crop? That of chilling is where anything chills it. */
+bool isw_guide_has_season_column(const struct isw_sheet *sheet, enum isw_season_column column);
+
 /* The column's head; not to be freed. */
-const char *isw_guide_season_head(enum isw_season_column column);
+const char *isw_guide_season_head(const struct isw_sheet *sheet, enum isw_season_column column);
 
 #endif

@@ -51,7 +51,7 @@ static char *make_command(const struct isw_finding *findings, int count,
     append_option(line, "--elevation", elevation[first_finer ? 0 : 1]->name);
     append_option(line, "--normals-elevation", elevation[first_finer ? 1 : 0]->name);
   }
-  g_string_append(line, " --crop napa-cabbage --out out");
+  g_string_append(line, " --crop SHEET --out out");
   return g_string_free(line, FALSE);
 }
 

@@ -71,9 +71,7 @@ char *isw_words_short_limit(const struct isw_sheet *sheet, int limit) {
   switch (limit) {
     case ISW_LIMIT_NOTHING: return g_strdup("-");
     case ISW_LIMIT_FROST: return g_strdup(isw_words_text(ISW_SAY_CELL_FROST));
-    case ISW_LIMIT_BOLTING:
-      return g_strdup(sheet->chilling_makes != NULL ? sheet->chilling_makes
-                                                    : isw_words_text(ISW_SAY_BOLTING));
+    case ISW_LIMIT_BOLTING: return g_strdup(isw_words_chilling_makes(sheet));
     case ISW_LIMIT_NEVER_MATURES: return g_strdup(isw_words_text(ISW_SAY_CELL_NEVER));
     case ISW_LIMIT_CUT_OUTSIDE: return g_strdup(isw_words_text(ISW_SAY_CELL_CUT_OUTSIDE));
     default:
@@ -195,6 +193,10 @@ char *isw_words_types(const struct isw_words_place *about, const struct isw_year
   return text;
 }
 
+const char *isw_words_chilling_makes(const struct isw_sheet *sheet) {
+  return sheet->chilling_makes != NULL ? sheet->chilling_makes : isw_words_text(ISW_SAY_BOLTING);
+}
+
 /* What the first stages' shelter does on the best day's days there. */
 struct shelter_work {
   const struct isw_shelter *shelter; /* NULL: open ground */
@@ -308,8 +310,7 @@ static char *bolting_range(double least, double most) {
 char *isw_words_risks(const struct isw_words_place *about, int v, int s) {
   const struct isw_plan *plan = about->plan;
   const struct isw_sheet *sheet = plan->sheet;
-  const char *makes =
-      sheet->chilling_makes != NULL ? sheet->chilling_makes : isw_words_text(ISW_SAY_BOLTING);
+  const char *makes = isw_words_chilling_makes(sheet);
   struct isw_risk_range odds = isw_survey_risk_range(plan, about->place, v, s);
   char *frost = percent_range(odds.frost_least, odds.frost_most);
   char *frost_word = frost_range(odds.frost_least, odds.frost_most);

@@ -73,6 +73,9 @@ char *isw_words_opening(const struct isw_words_place *about, int season);
 /* Two sentences beside each other, and both freed; b may be NULL. */
 char *isw_words_join(char *a, char *b);
 
+/* What chilling makes of the crop, where anything chills it: "bolting", or the sheet's word. */
+const char *isw_words_chilling_makes(const struct isw_sheet *sheet);
+
 /* "44.2° N", "150.1° W" of the text given and its value. */
 char *isw_words_latitude(const char *text, double lat_deg);
 char *isw_words_longitude(const char *text, double lon_deg);
