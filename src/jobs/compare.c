@@ -34,12 +34,9 @@ struct compare_job {
   struct isw_input_watch *watch;
   struct isw_compare_labels labels;
   char *source_line;
-  struct isw_district_set *districts; /* NULL: none asked for */
+  struct isw_map_additions additions;
   int n_districts;
-  struct isw_map_layers *layers; /* NULL: none asked for */
-  struct isw_relief *relief;     /* the same */
-  struct isw_place_list *places; /* the same */
-  GPtrArray *names;              /* of all results but run.json */
+  GPtrArray *names; /* of all results but run.json */
   struct isw_folder *folder;
   struct isw_compare_rasters *rasters;
   struct isw_cell_areas *areas;
@@ -88,9 +85,10 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
   int n_found = 0;
   const struct isw_district_cells *found = NULL;
   enum isw_status status = ISW_OK;
-  if (job->districts != NULL)
-    status = isw_regions_find_district_cells(job->districts, block->col, block->row, block->width,
-                                             block->height, block->flags, &n_found, &found, error);
+  if (job->additions.districts != NULL)
+    status = isw_regions_find_district_cells(job->additions.districts, block->col, block->row,
+                                             block->width, block->height, block->flags, &n_found,
+                                             &found, error);
   const double *area_m2 =
       isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
   size_t cells = (size_t)block->width * (size_t)block->height;
@@ -130,8 +128,8 @@ static enum isw_status compute_rasters(struct compare_job *job, struct isw_error
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "no cell of the grid has all 24 values; look at the inputs with isosow "
                            "inspect");
-  if (status == ISW_OK && job->districts != NULL)
-    isw_regions_report_districts(job->districts, &job->log);
+  if (status == ISW_OK && job->additions.districts != NULL)
+    isw_regions_report_districts(job->additions.districts, &job->log);
   return status == ISW_OK ? isw_output_close_compare_rasters(job->rasters, error) : status;
 }
 
@@ -153,7 +151,8 @@ static struct isw_compare_row *make_rows(const struct compare_job *job, int *n) 
   for (int s = 0; s < job->sides.n_seasons; s++)
     for (int region = 0; region <= job->n_districts; region++)
       rows[s * (job->n_districts + 1) + region] = (struct isw_compare_row){
-          job->seasons[s], region == 0 ? "" : isw_regions_district_name(job->districts, region - 1),
+          job->seasons[s],
+          region == 0 ? "" : isw_regions_district_name(job->additions.districts, region - 1),
           tally_of(job, s, region)};
   return rows;
 }
@@ -282,22 +281,10 @@ static enum isw_status open_inputs(struct compare_job *job, const char *a, const
   if (status != ISW_OK) return status;
   job->labels = (struct isw_compare_labels){job->sides.a.label, job->sides.b.label,
                                             job->sides.a.plan, isw_climate_period(job->climate)};
-  status = isw_jobs_open_districts(options, isw_climate_grid(job->climate), &job->log,
-                                   &job->districts, error);
-  job->page.districts = job->districts;
-  if (status == ISW_OK)
-    status = isw_jobs_open_layers(options, isw_climate_grid(job->climate), &job->log, &job->layers,
-                                  error);
-  job->page.layers = job->layers;
-  if (status == ISW_OK)
-    status = isw_jobs_open_relief(options, isw_climate_grid(job->climate), &job->relief, error);
-  job->page.relief = job->relief;
-  if (status == ISW_OK)
-    status = isw_jobs_open_places(options, isw_climate_grid(job->climate), &job->log, &job->places,
-                                  error);
-  job->page.places = job->places;
-  if (job->districts == NULL) return status;
-  if (status == ISW_OK) job->n_districts = isw_regions_district_count(job->districts);
+  status = isw_jobs_open_additions(options, isw_climate_grid(job->climate), &job->log,
+                                   &job->additions, &job->page, error);
+  if (job->additions.districts == NULL) return status;
+  if (status == ISW_OK) job->n_districts = isw_regions_district_count(job->additions.districts);
   return status;
 }
 
@@ -336,10 +323,7 @@ static void free_job(struct compare_job *job) {
   g_free(job->tallies);
   g_free(job->compared);
   isw_survey_free_cell_areas(job->areas);
-  isw_regions_free_districts(job->districts);
-  isw_regions_free_map_layers(job->layers);
-  isw_climate_free_relief(job->relief);
-  isw_regions_free_places(job->places);
+  isw_jobs_clear_additions(&job->additions);
   isw_climate_free(job->climate);
   isw_output_free_watch(job->watch);
   isw_jobs_free_compare_sides(&job->sides);

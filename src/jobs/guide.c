@@ -36,9 +36,9 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
   int n_found;
   const struct isw_district_cells *found;
   if (status == ISW_OK)
-    status =
-        isw_regions_find_district_cells(job->map->districts, block->col, block->row, block->width,
-                                        block->height, block->flags, &n_found, &found, error);
+    status = isw_regions_find_district_cells(job->map->additions.districts, block->col, block->row,
+                                             block->width, block->height, block->flags, &n_found,
+                                             &found, error);
   if (status != ISW_OK) return status;
   const double *area_m2 =
       isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
@@ -85,7 +85,7 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
                          "names");
   enum isw_status status = isw_jobs_open_map_inputs(job->map, error);
   if (status == ISW_OK)
-    status = isw_jobs_open_publication(pages, job->map->sheet, job->map->districts,
+    status = isw_jobs_open_publication(pages, job->map->sheet, job->map->additions.districts,
                                        &job->publication, &job->logo, error);
   if (status != ISW_OK) return status;
   const struct isw_grid *grid = isw_climate_grid(job->map->climate);
@@ -94,7 +94,7 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   status = open_heights(job, error);
   if (status != ISW_OK) return status;
   job->table =
-      isw_guide_new_table(job->map->plan, job->map->districts,
+      isw_guide_new_table(job->map->plan, job->map->additions.districts,
                           job->heights != NULL ? pages->bands_m : 0.0, pages->show == ISW_SHOW_F);
   job->region = isw_guide_new_region_grid(job->map->plan, grid->width, grid->height);
   g_ptr_array_add(job->map->names, g_strdup(table_name));
@@ -113,7 +113,7 @@ static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) 
                                       .log = &map->log};
   struct isw_sink sink = {job, take_block};
   enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
-  if (status == ISW_OK) isw_regions_report_districts(job->map->districts, &map->log);
+  if (status == ISW_OK) isw_regions_report_districts(job->map->additions.districts, &map->log);
   if (status == ISW_OK)
     status = isw_guide_settle_areas(job->table, heights_source(map->options), error);
   if (status == ISW_OK) {
@@ -142,7 +142,7 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                   .now = isw_base_now(),
                                   .tally = map->tally,
                                   .table = job->table,
-                                  .districts = job->map->districts,
+                                  .districts = job->map->additions.districts,
                                   .areas = isw_guide_areas(job->table),
                                   .region = job->region,
                                   .sites = sites,

@@ -30,17 +30,8 @@ static enum isw_status take_over_run(struct isw_map_job *job, struct isw_options
   run.facts = (struct isw_run_facts){.n_inputs = 0};
   run.source_line = NULL;
   if (status == ISW_OK)
-    status = isw_jobs_open_districts(options, &job->facts.grid, &job->log, &job->districts, error);
-  job->page.districts = job->districts;
-  if (status == ISW_OK)
-    status = isw_jobs_open_layers(options, &job->facts.grid, &job->log, &job->layers, error);
-  job->page.layers = job->layers;
-  if (status == ISW_OK)
-    status = isw_jobs_open_relief(options, &job->facts.grid, &job->relief, error);
-  job->page.relief = job->relief;
-  if (status == ISW_OK)
-    status = isw_jobs_open_places(options, &job->facts.grid, &job->log, &job->places, error);
-  job->page.places = job->places;
+    status = isw_jobs_open_additions(options, &job->facts.grid, &job->log, &job->additions,
+                                     &job->page, error);
   isw_output_clear_part_run(&run);
   return status;
 }

@@ -37,10 +37,7 @@ void isw_jobs_free_map_job(struct isw_map_job *job) {
   isw_survey_free_tally(job->tally);
   isw_climate_free(job->climate);
   isw_output_free_watch(job->watch);
-  isw_regions_free_districts(job->districts);
-  isw_regions_free_map_layers(job->layers);
-  isw_climate_free_relief(job->relief);
-  isw_regions_free_places(job->places);
+  isw_jobs_clear_additions(&job->additions);
   isw_regions_free_mask(job->mask);
   g_free(job->mask_line);
   isw_output_clear_facts(&job->facts);
@@ -62,20 +59,8 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
     status = isw_jobs_open_watched_climate(options, &job->log, &job->climate, &job->watch, error);
   if (status == ISW_OK) job->source_line = isw_jobs_source_line(options, job->climate);
   if (status == ISW_OK)
-    status = isw_jobs_open_districts(options, isw_climate_grid(job->climate), &job->log,
-                                     &job->districts, error);
-  job->page.districts = job->districts;
-  if (status == ISW_OK)
-    status = isw_jobs_open_layers(options, isw_climate_grid(job->climate), &job->log, &job->layers,
-                                  error);
-  job->page.layers = job->layers;
-  if (status == ISW_OK)
-    status = isw_jobs_open_relief(options, isw_climate_grid(job->climate), &job->relief, error);
-  job->page.relief = job->relief;
-  if (status == ISW_OK)
-    status = isw_jobs_open_places(options, isw_climate_grid(job->climate), &job->log, &job->places,
-                                  error);
-  job->page.places = job->places;
+    status = isw_jobs_open_additions(options, isw_climate_grid(job->climate), &job->log,
+                                     &job->additions, &job->page, error);
   if (status == ISW_OK && options->mask != NULL)
     status = isw_regions_open_mask(options->mask, isw_climate_grid(job->climate), &job->log,
                                    &job->mask, error);

@@ -29,15 +29,12 @@ struct isw_map_job {
   struct isw_plan *plan;
   enum isw_replace replace; /* results that are there */
   struct isw_map_page page;
-  struct isw_district_set *districts; /* NULL: none asked for */
-  struct isw_map_layers *layers;      /* the same */
-  struct isw_relief *relief;          /* the same */
-  struct isw_place_list *places;      /* the same */
-  struct isw_mask *mask;              /* the same */
-  char *mask_line;                    /* which cells count, for readers; NULL: all */
-  struct isw_climate *climate;        /* NULL where facts and counts were brought along */
-  struct isw_input_watch *watch;      /* NULL likewise */
-  struct isw_run_facts facts;         /* brought along; else noted when they are needed */
+  struct isw_map_additions additions;
+  struct isw_mask *mask;         /* the same */
+  char *mask_line;               /* which cells count, for readers; NULL: all */
+  struct isw_climate *climate;   /* NULL where facts and counts were brought along */
+  struct isw_input_watch *watch; /* NULL likewise */
+  struct isw_run_facts facts;    /* brought along; else noted when they are needed */
   struct isw_climate_counts counts;
   char *source_line;
   GPtrArray *names; /* of all results but run.json */

@@ -41,36 +41,34 @@ enum isw_status isw_jobs_make_page(const struct isw_options *options, const stru
   return status;
 }
 
-enum isw_status isw_jobs_open_districts(const struct isw_options *options,
+enum isw_status isw_jobs_open_additions(const struct isw_options *options,
                                         const struct isw_grid *grid, struct isw_log *log,
-                                        struct isw_district_set **out, struct isw_error *error) {
-  *out = NULL;
-  if (options->districts == NULL) return ISW_OK;
-  return isw_regions_open_districts(options->districts, options->district_name, grid, log, out,
-                                    error);
+                                        struct isw_map_additions *out, struct isw_map_page *page,
+                                        struct isw_error *error) {
+  bool drawn = options->maps != ISW_MAPS_NONE;
+  enum isw_status status = ISW_OK;
+  *out = (struct isw_map_additions){.districts = NULL};
+  if (options->districts != NULL)
+    status = isw_regions_open_districts(options->districts, options->district_name, grid, log,
+                                        &out->districts, error);
+  if (status == ISW_OK && options->layers != NULL && drawn)
+    status = isw_regions_open_map_layers(options->layers, grid, log, &out->layers, error);
+  if (status == ISW_OK && options->hill_shade != NULL && drawn)
+    status = isw_climate_read_relief(options->hill_shade, grid, &out->relief, error);
+  if (status == ISW_OK && options->places != NULL)
+    status = isw_regions_read_places(options->places, NULL, grid, log, &out->places, error);
+  page->districts = out->districts;
+  page->layers = out->layers;
+  page->relief = out->relief;
+  page->places = out->places;
+  return status;
 }
 
-enum isw_status isw_jobs_open_layers(const struct isw_options *options, const struct isw_grid *grid,
-                                     struct isw_log *log, struct isw_map_layers **out,
-                                     struct isw_error *error) {
-  *out = NULL;
-  if (options->layers == NULL || options->maps == ISW_MAPS_NONE) return ISW_OK;
-  return isw_regions_open_map_layers(options->layers, grid, log, out, error);
-}
-
-enum isw_status isw_jobs_open_places(const struct isw_options *options, const struct isw_grid *grid,
-                                     struct isw_log *log, struct isw_place_list **out,
-                                     struct isw_error *error) {
-  *out = NULL;
-  if (options->places == NULL) return ISW_OK;
-  return isw_regions_read_places(options->places, NULL, grid, log, out, error);
-}
-
-enum isw_status isw_jobs_open_relief(const struct isw_options *options, const struct isw_grid *grid,
-                                     struct isw_relief **out, struct isw_error *error) {
-  *out = NULL;
-  if (options->hill_shade == NULL || options->maps == ISW_MAPS_NONE) return ISW_OK;
-  return isw_climate_read_relief(options->hill_shade, grid, out, error);
+void isw_jobs_clear_additions(struct isw_map_additions *additions) {
+  isw_regions_free_districts(additions->districts);
+  isw_regions_free_map_layers(additions->layers);
+  isw_climate_free_relief(additions->relief);
+  isw_regions_free_places(additions->places);
 }
 
 enum page_kind { PAGE_SOWING, PAGE_SCORE, PAGE_YEARS, PAGE_PICK, PAGE_FIRST, PAGE_LAST };

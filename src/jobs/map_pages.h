@@ -13,25 +13,23 @@
 enum isw_status isw_jobs_make_page(const struct isw_options *options, const struct isw_sheet *sheet,
                                    struct isw_map_page *page, struct isw_error *error);
 
-/* The districts that the options name, for a grid; NULL where they name none. To be freed, after
- * the page that draws them. */
-enum isw_status isw_jobs_open_districts(const struct isw_options *options,
+/* What maps show besides the climate, as the options name it; NULL where they name none, and of
+ * what only maps need where none are drawn. */
+struct isw_map_additions {
+  struct isw_district_set *districts;
+  struct isw_map_layers *layers;
+  struct isw_relief *relief; /* its hill shade */
+  struct isw_place_list *places;
+};
+
+/* Read it for a grid and let the page show it. *out is to be cleared, also after a failure, and
+ * after the page that draws it. ISW_INPUT_FILE, ISW_INPUT_CONTENT, ISW_USAGE as the readers in
+ * src/regions and isw_climate_read_relief. */
+enum isw_status isw_jobs_open_additions(const struct isw_options *options,
                                         const struct isw_grid *grid, struct isw_log *log,
-                                        struct isw_district_set **out, struct isw_error *error);
-
-/* The same for the layers that maps show beside. */
-enum isw_status isw_jobs_open_layers(const struct isw_options *options, const struct isw_grid *grid,
-                                     struct isw_log *log, struct isw_map_layers **out,
-                                     struct isw_error *error);
-
-/* The same for the places that they name. */
-enum isw_status isw_jobs_open_places(const struct isw_options *options, const struct isw_grid *grid,
-                                     struct isw_log *log, struct isw_place_list **out,
-                                     struct isw_error *error);
-
-/* The same for the elevation whose hill shade they show. */
-enum isw_status isw_jobs_open_relief(const struct isw_options *options, const struct isw_grid *grid,
-                                     struct isw_relief **out, struct isw_error *error);
+                                        struct isw_map_additions *out, struct isw_map_page *page,
+                                        struct isw_error *error);
+void isw_jobs_clear_additions(struct isw_map_additions *additions);
 
 /* Final names of the pages of a plan, appended (new strings). maps: enum isw_maps. */
 void isw_jobs_list_pages(const struct isw_plan *plan, int maps, GPtrArray *names);
