@@ -152,11 +152,15 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
   add_text(builder, "periodText", period);
   g_free(period);
   add_flag(builder, "south", facts->page->south);
+  add_text(builder, "crop", plan->sheet->crop);
+  add_text(builder, "cropTitle", plan->sheet->title);
+  add_text(builder, "version", ISOSOW_VERSION);
   add_flag(builder, "dateNumbers", isw_words_date_style() == ISW_DATES_NUMBERS);
   json_builder_set_member_name(builder, "varieties");
   json_builder_begin_array(builder);
   for (int v = 0; v < plan->n_varieties; v++) {
     json_builder_begin_object(builder);
+    add_text(builder, "id", plan->sheet->varieties[plan->varieties[v]].name);
     add_text(builder, "title", plan->sheet->varieties[plan->varieties[v]].title);
     add_int(builder, "index", plan->varieties[v]);
     add_flag(builder, "bolts", plan->sheet->varieties[plan->varieties[v]].bolts);
@@ -177,7 +181,9 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
   for (int s = 0; s < plan->n_seasons; s++) {
     const struct isw_season *season = &plan->sheet->seasons[plan->seasons[s]];
     json_builder_begin_object(builder);
+    add_text(builder, "id", season->name);
     add_text(builder, "name", season->title);
+    add_int(builder, "start", (int)plan->programmes[plan->programme_of[0][s]].start);
     add_season_days(builder, "north", season, false);
     add_season_days(builder, "south", season, true);
     add_order(builder, plan, season);
@@ -339,9 +345,9 @@ static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts)
 /* Names of the bands, the texts of those that are texts, and the bands of each season. */
 static void add_details(JsonBuilder *builder, const struct isw_guide_facts *facts) {
   static const char *const names[ISW_DETAIL_STAGES] = {
-      "start",   "limit",      "wait",     "edge",         "also",      "better",
-      "nothing", "opens",      "manure",   "transplant",   "harvest",   "cut_from",
-      "cut_to",  "frost_from", "frost_to", "bolting_from", "bolting_to"};
+      "start",    "limit",      "wait",     "edge",         "also",      "better",
+      "nothing",  "opens",      "manure",   "transplant",   "harvest",   "cut_first",
+      "cut_last", "frost_from", "frost_to", "bolting_from", "bolting_to"};
   const struct isw_place_details *details = facts->details;
   const struct isw_region_grid *region = facts->region;
   size_t cells = (size_t)region->width * (size_t)region->height, n_bands = (size_t)details->n_bands;
@@ -385,6 +391,23 @@ static void add_districts(JsonBuilder *builder, const struct isw_guide_facts *fa
   json_builder_end_array(builder);
 }
 
+/* The named places, for who looks for one by its name. */
+static void add_places(JsonBuilder *builder, const struct isw_place_list *places) {
+  json_builder_set_member_name(builder, "places");
+  json_builder_begin_array(builder);
+  for (int i = 0; places != NULL && i < places->count; i++) {
+    json_builder_begin_object(builder);
+    add_text(builder, "name", places->items[i].name);
+    json_builder_set_member_name(builder, "at");
+    json_builder_begin_array(builder);
+    add_degrees(builder, places->items[i].lat_deg);
+    add_degrees(builder, places->items[i].lon_deg);
+    json_builder_end_array(builder);
+    json_builder_end_object(builder);
+  }
+  json_builder_end_array(builder);
+}
+
 /* In JSON these three stand inside strings only. */
 static char *escape_for_script(const char *json) {
   GString *text = g_string_sized_new(strlen(json) + 64);
@@ -410,6 +433,7 @@ enum isw_status isw_guide_make_page_data(const struct isw_guide_facts *facts, ch
   add_colours(builder);
   enum isw_status status = add_grid(builder, facts, error);
   add_districts(builder, facts);
+  add_places(builder, facts->page->places);
   add_cells(builder, facts);
   add_details(builder, facts);
   json_builder_end_object(builder);

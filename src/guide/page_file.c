@@ -126,22 +126,23 @@ enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const 
   char *data = NULL;
   enum isw_status status = isw_guide_make_page_data(facts, &data, error);
   if (status != ISW_OK) return status;
-  struct part parts[] = {{"@TITLE@", escaped_title(facts)},
-                         {"@LEAD@", make_lead(facts)},
-                         {"@LOGO@", make_part(isw_guide_append_logo, facts)},
-                         {"@SUBTITLE@", make_part(isw_guide_append_subtitle, facts)},
-                         {"@BEFORE@", make_part(isw_guide_append_before, facts)},
-                         {"@SEASONTEXTS@", make_part(isw_guide_append_season_texts, facts)},
-                         {"@DISTRICTTEXTS@", make_part(isw_guide_append_district_texts, facts)},
-                         {"@AFTER@", make_part(isw_guide_append_after, facts)},
-                         {"@STYLE@", make_style(facts)},
-                         {"@REGION@", make_part(isw_guide_append_region, facts)},
-                         {"@STRIPS@", make_part(isw_guide_append_strips, facts)},
-                         {"@DISTRICTS@", make_part(isw_guide_append_districts, facts)},
-                         {"@CAUTIONS@", make_list(facts, isw_guide_caution, "li")},
-                         {"@SOURCES@", make_sources(facts)},
-                         {"@DATA@", data},
-                         {"@SCRIPT@", g_strdup(find_text("page.js"))}};
+  struct part parts[] = {
+      {"@TITLE@", escaped_title(facts)},
+      {"@LEAD@", make_lead(facts)},
+      {"@LOGO@", make_part(isw_guide_append_logo, facts)},
+      {"@SUBTITLE@", make_part(isw_guide_append_subtitle, facts)},
+      {"@BEFORE@", make_part(isw_guide_append_before, facts)},
+      {"@SEASONTEXTS@", make_part(isw_guide_append_season_texts, facts)},
+      {"@DISTRICTTEXTS@", make_part(isw_guide_append_district_texts, facts)},
+      {"@AFTER@", make_part(isw_guide_append_after, facts)},
+      {"@STYLE@", make_style(facts)},
+      {"@REGION@", make_part(isw_guide_append_region, facts)},
+      {"@STRIPS@", make_part(isw_guide_append_strips, facts)},
+      {"@DISTRICTS@", make_part(isw_guide_append_districts, facts)},
+      {"@CAUTIONS@", make_list(facts, isw_guide_caution, "li")},
+      {"@SOURCES@", make_sources(facts)},
+      {"@DATA@", data},
+      {"@SCRIPT@", g_strconcat(find_text("calendar.js"), find_text("page.js"), NULL)}};
   GString *html = g_string_new(NULL);
   fill_template(html, find_text("page.html"), G_N_ELEMENTS(parts), parts);
   GError *failure = NULL;

@@ -79,8 +79,10 @@ static void take_window(struct maker *maker, const struct isw_words_place *about
   bands[ISW_DETAIL_BETTER] = number_text(maker, isw_words_better_type(about, v, s));
   bands[ISW_DETAIL_TRANSPLANT] = (int16_t)(result->result.transplant_day + 1);
   bands[ISW_DETAIL_HARVEST] = (int16_t)(result->result.harvest_day + 1);
-  bands[ISW_DETAIL_CUT_FROM] = (int16_t)(result->result.cut_from_day + 1);
-  bands[ISW_DETAIL_CUT_TO] = (int16_t)(result->result.cut_to_day + 1);
+  int first_cut, last_cut;
+  isw_survey_cut_after(plan, about->place, crop, &first_cut, &last_cut);
+  bands[ISW_DETAIL_CUT_FIRST] = (int16_t)first_cut;
+  bands[ISW_DETAIL_CUT_LAST] = (int16_t)last_cut;
   struct isw_place_event events[ISW_PLACE_EVENTS_MAX];
   int n = isw_survey_list_events(plan, about->place, crop, events);
   for (int i = 0; i < n; i++)

@@ -20,10 +20,10 @@ enum isw_detail_band {
   ISW_DETAIL_TEXTS,
   ISW_DETAIL_MANURE =
       ISW_DETAIL_TEXTS, /* days from the best day to the last one for raw manure; negative before */
-  ISW_DETAIL_TRANSPLANT, /* days of the year, 0: none; so are the cuts */
+  ISW_DETAIL_TRANSPLANT, /* days of the year, 0: none */
   ISW_DETAIL_HARVEST,
-  ISW_DETAIL_CUT_FROM,
-  ISW_DETAIL_CUT_TO,
+  ISW_DETAIL_CUT_FIRST, /* days from the best day to the window's first and last cut */
+  ISW_DETAIL_CUT_LAST,
   /* Least and greatest odds over the window's days, tenths of a per cent. */
   ISW_DETAIL_FROST_FROM,
   ISW_DETAIL_FROST_TO,

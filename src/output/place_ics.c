@@ -328,7 +328,7 @@ void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
     calendar.crop = &crops[c];
     const struct isw_place_result *full = isw_survey_crop_result(plan, place, &crops[c]);
     const char *variety = variety_title(plan, &crops[c]),
-               *season = season_name(&calendar, &crops[c]);
+               *season = plan->sheet->seasons[plan->seasons[crops[c].seasons[0]]].title;
     char *who = several_crops
                     ? isw_words_say(ISW_SAY_ICS_WHO_OF_CROP, plan->sheet->title, variety, season)
                     : isw_words_say(ISW_SAY_ICS_WHO, variety, season);

@@ -93,7 +93,7 @@ const wait = () => new Promise((done) => setTimeout(done, 20));
   for (let i = 0; i < 50 && !frame.contentDocument.querySelector("#card table"); i++) await wait();
   const doc = frame.contentDocument, found = {width: frame.contentWindow.innerWidth};
   found.overflow = doc.documentElement.scrollWidth - doc.documentElement.clientWidth;
-  const cells = [...doc.querySelectorAll("table td")];
+  const cells = [...doc.querySelectorAll("table:not(.printed) td")];
   found.cells = cells.length;
   found.cut = cells.filter((cell) => {
     const box = cell.getBoundingClientRect();

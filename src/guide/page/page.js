@@ -452,31 +452,49 @@
     }
     return [...lines, say("PAGE_SOW_ON_NEVER")];
   }
-  function workOf(s, cell) { // [[date, text]], in order, as the calendar of `isosow site` dates it
-    const best = value(resultOfPick(s, cell), "best_sow", cell), lines = [];
+  function workOf(s, cell) { // [{after, task}], by day, as `isosow site` dates it; task -1: raw manure
+    const r = resultOfPick(s, cell), best = value(r, "best_sow", cell), lines = [];
     const harvest = forward(best, detail(s, "harvest", cell)) || ALL_YEAR, transplant = detail(s, "transplant", cell);
     // a window of the whole year has no first cut to count from: the cautions give the rule
-    if (value(resultOfPick(s, cell), "window_days", cell) < ALL_YEAR)
-      lines.push([detail(s, "manure", cell), say("MANURE_LAST_DAY", data.manureDays)]);
-    for (const task of data.tasks) {
-      if (task.at === "transplant" && transplant === 0) continue;
+    if (value(r, "window_days", cell) < ALL_YEAR) lines.push({ after: detail(s, "manure", cell), task: -1 });
+    data.tasks.forEach((task, i) => {
+      if (task.at === "transplant" && transplant === 0) return;
       const after = { sowing: 0, transplant: forward(best, transplant), harvest, stage: 0 }[task.at] +
         (task.at === "stage" ? detail(s, task.stage, cell) : 0);
-      lines.push([after + task.day, task.text]);
-    }
-    return lines.map((line, i) => [...line, i]).sort((a, b) => a[0] - b[0] || a[2] - b[2])
-      .map(([after, text]) => [date(wrap(best + after)), text]);
+      lines.push({ after: after + task.day, task: i });
+    });
+    return lines.sort((a, b) => a.after - b.after || a.task - b.task);
   }
   function pickOf(s, cell) { // chosen index, -1: none
     const code = picks[s][order[cell] - 1];
     return data.varieties.findIndex((x) => x.index === code - 1 - (code > RISKY ? RISKY : 0));
   }
   const resultOfPick = (s, cell) => result(pickOf(s, cell), s);
+  const taskText = (task) => task < 0 ? say("MANURE_LAST_DAY", data.manureDays) : data.tasks[task].text;
   function workList(s, cell) {
     const box = element("details"), list = element("ul");
-    list.append(...workOf(s, cell).map(([when, text]) => element("li", say("PAGE_WORK_LINE", when, text))));
+    const best = value(resultOfPick(s, cell), "best_sow", cell);
+    list.append(...workOf(s, cell).map(({ after, task }) =>
+      element("li", say("PAGE_WORK_LINE", date(wrap(best + after)), taskText(task)))));
     box.append(element("summary", say("PAGE_WORK")), list);
     return box;
+  }
+  // For the printed card: the work once, beside it a column of dates for each crop.
+  function workTable(cell) {
+    const crops = cropsOf(cell), table = element("table", undefined, "printed"), head = element("tr");
+    if (!crops.length) return [];
+    const works = crops.map(({ s }) => workOf(s, cell)), bests = crops.map(({ v, s }) => value(result(v, s), "best_sow", cell));
+    const longest = works.reduce((a, b) => b.length > a.length ? b : a);
+    head.append(...crops.map(({ first }) => element("th", capital(data.seasons[first].name))), element("th", say("PAGE_WORK")));
+    table.append(head, ...longest.map(({ task }) => {
+      const row = element("tr");
+      row.append(...works.map((work, c) => {
+        const found = work.find((x) => x.task === task);
+        return element("td", found ? date(wrap(bests[c] + found.after)) : "\u2013");
+      }), element("td", taskText(task)));
+      return row;
+    }));
+    return [table];
   }
   // "rare to at times (2.1 to 9.8 %)": tenths of a per cent
   function odds(from, to, words, levels) {
@@ -501,10 +519,44 @@
   }
   function growing(s, r, cell) {
     const at = (band) => detail(s, band, cell), days = value(r, "window_days", cell);
-    const ranged = days > 1 && days < ALL_YEAR && at("cut_from") !== at("cut_to");
+    const cut = (band) => wrap(value(r, "best_sow", cell) + at(band));
+    const ranged = days > 1 && days < ALL_YEAR && cut("cut_first") !== cut("cut_last");
     return [at("transplant") > 0 ? say("TRANSPLANT", longDate(at("transplant"))) : "",
-      ranged ? say("CUT_BETWEEN", longDate(at("cut_from")), longDate(at("cut_to"))) : say("CUT_ABOUT", longDate(at("harvest"))),
+      ranged ? say("CUT_BETWEEN", longDate(cut("cut_first")), longDate(cut("cut_last"))) : say("CUT_ABOUT", longDate(at("harvest"))),
       days < ALL_YEAR ? "" : count("CUT_AFTER", forward(value(r, "best_sow", cell), at("harvest")) || ALL_YEAR)];
+  }
+  function qualityOf(s, cell) {
+    const score = value(resultOfPick(s, cell), "score", cell), limit = detailText(s, "limit", cell);
+    return limit === "" ? say("QUALITY", score, scoreWord(score)) : say("QUALITY_LIMIT", score, scoreWord(score), limit);
+  }
+  // The seasons' picks that are not risky; those that share type and window are one, as in `isosow site`.
+  function cropsOf(cell) {
+    const crops = [], at = (s, band) => value(resultOfPick(s, cell), band, cell);
+    data.seasons.forEach((season, s) => {
+      const code = picks[s][order[cell] - 1], v = pickOf(s, cell);
+      if (code === 0) return;
+      const same = crops.find((crop) => crop.v === v && at(s, "window_days") > 0 && season.start === data.seasons[crop.s].start &&
+        ["window_days", "sow_from"].every((band) => at(s, band) === at(crop.s, band)));
+      if (!same) crops.push({ v, s, first: s, risky: code > RISKY });
+      else if (at(s, "score") > at(same.s, "score")) same.s = s;
+    });
+    return crops.filter((crop) => !crop.risky);
+  }
+  function calendarOf(cell, name, lat, lon) {
+    const crops = cropsOf(cell).map(({ v, s, first }) => {
+      const r = result(v, s), best = value(r, "best_sow", cell), days = value(r, "window_days", cell);
+      const from = -forward(value(r, "sow_from", cell), best), transplant = detail(s, "transplant", cell);
+      return { best, title: data.varieties[v].title, varietyId: data.varieties[v].id,
+        season: data.seasons[first].name, seasonId: data.seasons[first].id,
+        said: [sowing(r, cell)[1], qualityOf(s, cell), risks(v, s, cell)],
+        window: days > 0 && days < ALL_YEAR ? [from, from + days - 1] : null,
+        cut: [detail(s, "cut_first", cell), detail(s, "cut_last", cell)],
+        growingDays: forward(best, detail(s, "harvest", cell)) || ALL_YEAR,
+        transplant: transplant > 0 ? forward(best, transplant) : null, work: workOf(s, cell) };
+    });
+    return isosowCalendar(say, count, { crop: data.crop, cropTitle: data.cropTitle, version: data.version,
+      sheetTasks: data.tasks, manureDays: data.manureDays },
+    { name, lat, lon, seconds: Math.floor(Date.now() / 1000), longDate, crops });
   }
   function seasonCard(s, cell) {
     const part = element("section"), code = picks[s][order[cell] - 1], text = (band) => detailText(s, band, cell);
@@ -518,8 +570,7 @@
       put([text("opens")]);
       return part;
     }
-    const risky = code > RISKY, r = resultOfPick(s, cell), v = pickOf(s, cell), score = value(r, "score", cell);
-    const quality = text("limit") === "" ? say("QUALITY", score, scoreWord(score)) : say("QUALITY_LIMIT", score, scoreWord(score), text("limit"));
+    const risky = code > RISKY, r = resultOfPick(s, cell), v = pickOf(s, cell), quality = qualityOf(s, cell);
     put([data.varieties[v].title], "type");
     put(sowing(r, cell), risky ? undefined : "window");
     if (risky) {
@@ -595,8 +646,20 @@
     made.addEventListener("click", () => pressed(made));
     return made;
   }
-  function cardButtons() {
+  function saveFile(name, type, text) {
+    const link = element("a"), url = URL.createObjectURL(new Blob([text], { type }));
+    link.href = url;
+    link.download = name;
+    document.body.append(link);
+    link.click();
+    link.remove();
+    setTimeout(() => URL.revokeObjectURL(url), 60000);
+  }
+  function cardButtons(cell, name, place) {
     const box = element("div", undefined, "controls screen");
+    if (place) // coordinates as the address has them
+      box.append(button("PAGE_SAVE_CALENDAR", () => saveFile(data.crop + ".ics", "text/calendar",
+        calendarOf(cell, name, ...inDegrees(place)))));
     box.append(button("PAGE_COPY_LINK", async (made) => {
       try {
         await navigator.clipboard.writeText(location.href);
@@ -605,13 +668,8 @@
         window.prompt(say("PAGE_COPY_LINK"), location.href);
       }
     }), button("PAGE_PRINT_CARD", () => {
-      const open = [...byId("card").querySelectorAll("details:not([open])")];
-      for (const work of open) work.open = true;
       document.body.classList.add("card-only");
-      window.addEventListener("afterprint", () => {
-        document.body.classList.remove("card-only");
-        for (const work of open) work.open = false;
-      }, { once: true });
+      window.addEventListener("afterprint", () => document.body.classList.remove("card-only"), { once: true });
       window.print();
     }));
     return box;
@@ -638,14 +696,15 @@
     const where = element("p", [...(place ? [say("PAGE_MIDDLE", ...degrees(...place))] : []),
       ...(flags[cell] & CELL_SOUTH ? [say("PAGE_SOUTHERN")] : []), data.periodText, ...(note ? [note] : [])].join(" "), "place");
     card.replaceChildren(heading, where, yearStrip(cell), element("p", yearLine(cell), "runs"),
-      ...data.seasons.map((x, s) => seasonCard(s, cell)), ...varietyTable(cell), element("p", say("PAGE_LABELS"), "small"), cardButtons());
+      ...data.seasons.map((x, s) => seasonCard(s, cell)), ...varietyTable(cell), ...workTable(cell), element("p", say("PAGE_LABELS"), "small"),
+      cardButtons(cell, heading.textContent, place));
     answerDate();
     drawMap();
   }
-  function openPlace(lat, lon) {
+  function openPlace(lat, lon, title) {
     const at = cellAt(lat, lon);
     if (at) {
-      openCell(at, "");
+      openCell(at, "", title);
     } else {
       chosen = null;
       sayCard(say("PAGE_OUTSIDE", ...degrees(lat, lon)));
@@ -670,8 +729,42 @@
     const [lat, lon] = values;
     return Math.abs(lat) <= 90 && lon >= -180 && lon <= 360 ? [lat, lon] : null;
   }
+  function inDegrees(place) { // ["43.9400", "-149.6200"], east from -180 to 180
+    const lon = ((place[1] + 180) % 360 + 360) % 360 - 180;
+    return [place[0].toFixed(4), lon.toFixed(4)];
+  }
   function rememberPlace(lat, lon) {
-    history.replaceState(null, "", "#at=" + lat.toFixed(4) + "," + lon.toFixed(4));
+    history.replaceState(null, "", "#at=" + inDegrees([lat, lon]).join(","));
+  }
+  // By name: the guide's named places, then its districts. Whole names first, then parts of them.
+  const fold = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLocaleLowerCase().trim();
+  function findNames(text) { // [{name, open}]
+    const wanted = fold(text);
+    if (wanted === "") return [];
+    const all = [...data.places.map((place) => ({ name: place.name, open: () => openNamed(place) })),
+      ...data.districts.map((d, i) => ({ name: d.name, open: () => { byId("district").value = String(i); openDistrict(); } }))];
+    const whole = all.filter((x) => fold(x.name) === wanted);
+    return whole.length ? whole.slice(0, 1) : all.filter((x) => fold(x.name).includes(wanted));
+  }
+  function openNamed(place) {
+    const [lat, lon] = place.at.map((x) => x / 1e6);
+    byId("coordinates").value = place.name;
+    rememberPlace(lat, lon);
+    openPlace(lat, lon, place.name);
+    showCard();
+  }
+  function askWhich(found) { // several places fit: a button for each
+    const box = element("div", undefined, "controls");
+    box.append(...found.map((x) => {
+      const made = element("button", x.name);
+      made.type = "button";
+      made.addEventListener("click", x.open);
+      return made;
+    }));
+    byId("card").replaceChildren(element("h3", say("PAGE_WHICH")), box);
+    chosen = null;
+    drawMap();
+    showCard();
   }
   function openAddress() {
     const found = /^#at=(.*)$/.exec(decodeURIComponent(location.hash));
@@ -753,6 +846,7 @@
     byId("season").value = String(data.firstSeason);
     byId("variety").append(option("pick", say("PAGE_PICK_CHOICE")), ...data.varieties.map((variety, v) => option(v, say("PAGE_SOWING_CHOICE", variety.title))));
     byId("variety").value = String(data.firstVariety);
+    byId("names").append(...data.places.map((place) => option(place.name, "")));
     byId("district").append(...data.districts.map((district, d) => option(d, district.name)));
     byId("season").addEventListener("change", drawMap);
     byId("variety").addEventListener("change", drawMap);
@@ -779,6 +873,10 @@
         rememberPlace(place[0], place[1]);
         openPlace(place[0], place[1]);
       } else {
+        const named = findNames(byId("coordinates").value);
+        if (named.length > 1) askWhich(named);
+        if (named.length === 1) named[0].open();
+        if (named.length) return;
         sayCard(say("PAGE_WRITE_DEGREES", example()));
       }
       showCard();

@@ -1,0 +1,229 @@
+#!/usr/bin/python3
+"""The guide's page in a grower's hand: a real browser (headless Chromium) driven by clicks, touch and
+keys, asked for the device's location, cut off from the network, printed, and read as a screen reader
+reads it. The saved calendar is compared, byte for byte, with `isosow site --format ics`.
+
+check_use.py ISOSOW TMIN TMAX DISTRICTS COLUMN SCRATCH-FOLDER
+
+On a window of the sample island. Exit 0 passed, 1 failed, 77 skipped where there is no chromium, pdfinfo
+or GDAL for Python."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import time
+
+import browser as chromium
+
+try:
+    from osgeo import gdal
+except ImportError:
+    gdal = None
+
+WINDOW = [100, 60, 60, 50]  # column, row, columns, rows
+PLACES = [("Öster Mill", 43.95, -149.2), ("Lower Mill", 43.85, -149.1), ("Saltwick", 43.9, -149.0)]
+STAMP = 1767312000  # 2026-01-02T00:00:00Z
+wrong = []
+
+
+def check(what, fine):
+    if not fine:
+        wrong.append(what)
+
+
+def make_guide(isosow, tmin, tmax, districts, column, scratch):
+    common = ["--crop", "napa-cabbage", "--quiet", "--unit", "C", "--period", "1991-2020"]
+    for name, path in (("tmin", tmin), ("tmax", tmax)):
+        cut = os.path.join(scratch, name + ".tif")
+        gdal.Translate(cut, path, srcWin=WINDOW)
+        common += ["--" + name, cut]
+    places, out = os.path.join(scratch, "places.csv"), os.path.join(scratch, "guide")
+    with open(places, "w", encoding="utf-8") as file:
+        file.write("name,lat,lon\n" + "".join('"%s",%s,%s\n' % place for place in PLACES))
+    subprocess.run([isosow, "guide", "--out", out, "--districts", districts, "--district-name", column, "--maps", "none",
+                    "--title", "A window of the island", "--places", places] + common, check=True, stderr=subprocess.DEVNULL)
+    return os.path.join(out, "index.html"), common
+
+
+def button(page, text):
+    """A selector of the card's button with that text."""
+    page.run("document.querySelectorAll('#card button').forEach((b) => { if (b.textContent === '%s') b.id = 'wanted'; })" % text)
+    return "#wanted"
+
+
+def card(page):
+    return page.run("document.getElementById('card').innerText")
+
+
+def heading(page):
+    return page.run("document.querySelector('#card h3').textContent")
+
+
+def search(page, text):
+    page.type("#coordinates", text)
+    page.key("Enter")
+
+
+def saved(page, folder):
+    """The bytes of the calendar that the card's button saves."""
+    for old in os.listdir(folder):
+        os.remove(os.path.join(folder, old))
+    page.click(button(page, "Save calendar"))
+    path, end = os.path.join(folder, "napa-cabbage.ics"), time.monotonic() + 30
+    while not os.path.exists(path):
+        if time.monotonic() > end:
+            return b""
+        time.sleep(0.05)
+    with open(path, "rb") as file:
+        return file.read()
+
+
+def check_calendar(page, isosow, common, folder, asked):
+    address = page.run("location.hash")[4:]
+    ours = saved(page, folder)
+    # The coordinates are those of the cell's middle.
+    where = re.search(rb"GEO:(-?[\d.]+)00;(-?[\d.]+)00\r\n", ours)
+    if where is None:
+        wrong.append("%s (%s): no calendar: %s" % (asked, address, ours[:200]))
+        return 0
+    at = b",".join(where.groups()).decode()
+    theirs = subprocess.run([isosow, "site", "--format", "ics", "--at", at, "--place", heading(page)] + common, check=True,
+                            capture_output=True, env=dict(os.environ, SOURCE_DATE_EPOCH=str(STAMP))).stdout
+    check("%s: the calendar saved differs from that of site --at %s" % (asked, at), ours == theirs)
+    return ours.count(b"BEGIN:VEVENT")
+
+
+def check_names(page):
+    search(page, "saltwick")
+    check("a name in small letters: " + heading(page), heading(page) == "Saltwick")
+    check("its address", page.run("location.hash") == "#at=43.9000,-149.0000")
+    search(page, "oster")
+    check("a name without its marks: " + heading(page), heading(page) == "Öster Mill")
+    search(page, "mill")
+    names = page.run("[...document.querySelectorAll('#card button')].map((b) => b.textContent)")
+    check("both mills are offered: %s" % names, names == ["Öster Mill", "Lower Mill"])
+    page.click(button(page, "Lower Mill"))
+    check("the one that is pressed: " + heading(page), heading(page) == "Lower Mill")
+    search(page, "Nowhereby")
+    check("an unknown name: " + card(page), "No place of that name" in card(page))
+
+
+def check_location(page, url):
+    def press(permission, at):
+        page.send("Browser.setPermission", permission={"name": "geolocation"}, setting=permission)
+        page.send("Emulation.setGeolocationOverride", **at)
+        page.open(url)
+        check("asked before it was pressed", "Latitude" not in card(page) and not page.run("location.hash"))
+        page.tap("#here")
+        page.wait("document.querySelector('#card h3') && !/Asking the device/.test(document.getElementById('card').innerText)")
+        return card(page)
+    found = press("granted", {"latitude": 43.95, "longitude": -149.2, "accuracy": 20})
+    check("location granted: " + found[:80], "Sow" in found and page.run("location.hash") == "#at=43.9500,-149.2000")
+    found = press("granted", {"latitude": 10, "longitude": 10, "accuracy": 20})
+    check("location outside: " + found, "outside" in found)
+    found = press("denied", {"latitude": 43.95, "longitude": -149.2, "accuracy": 20})
+    check("location refused: " + found, "Sow" not in found and len(found) > 20)
+    refused = found
+    found = press("granted", {})  # no position is to be had
+    check("location unavailable: " + found, "Sow" not in found and found != refused)
+
+
+def check_hands(page, url, isosow, common, folder):
+    events = 0
+    page.size(390, 844, True)
+    page.open(url)
+    page.tap("#map", 0.4, 0.6)
+    page.wait("document.querySelector('#card .place')")
+    box = page.run("(() => { const b = document.querySelector('#card h3').getBoundingClientRect(); return [b.top, b.bottom, innerHeight]; })()")
+    check("the card's heading is in view after a tap: %s" % box, 0 <= box[0] and box[1] <= box[2])
+    events += check_calendar(page, isosow, common, folder, "a tap")
+    page.size(1280, 900)
+    page.open(url)
+    for _ in range(60):  # by the keyboard alone, to the map and on it
+        page.key("Tab")
+        if page.run("document.activeElement.id") == "map":
+            break
+    check("Tab comes to the map", page.run("document.activeElement.id") == "map")
+    for key in ("ArrowRight", "ArrowDown", "ArrowRight"):
+        page.key(key)
+    page.key("Enter")
+    page.wait("document.querySelector('#card .place')")
+    check("the focus is on the card: " + page.run("document.activeElement.id"), page.run("document.activeElement.id") == "card")
+    events += check_calendar(page, isosow, common, folder, "the keyboard")
+    for place in ("43.90, -149.30", "43,85; -149,05"):
+        search(page, place)
+        events += check_calendar(page, isosow, common, folder, place)
+    return events
+
+
+def check_print(page, scratch):
+    """The card on one sheet, with the class that its button sets while it prints."""
+    page.run("window.print = () => { window.printed = document.body.className; }")
+    page.click(button(page, "Print this card"))
+    check("the button prints the card", page.run("window.printed") == "card-only")
+    path = os.path.join(scratch, "card.pdf")
+    page.print(path)
+    said = subprocess.run(["pdfinfo", path], check=True, capture_output=True, text=True).stdout
+    check("the card on one sheet: " + said, re.search(r"Pages:\s+1\n", said) is not None)
+    text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", path, "-"], check=True, capture_output=True, text=True).stdout)
+    check("the work is printed", "raw manure" in text and "Save calendar" not in text)
+    page.run("window.dispatchEvent(new Event('afterprint'))")
+
+
+def check_tree(page):
+    """What a screen reader finds: names for all that can be used, one first heading, the map's name."""
+    nodes = [n for n in page.send("Accessibility.getFullAXTree")["nodes"] if not n.get("ignored")]
+    value = lambda node, key: (node.get(key) or {}).get("value")
+    roles = {}
+    for node in nodes:
+        roles.setdefault(value(node, "role"), []).append(value(node, "name") or "")
+    for role in ("button", "combobox", "textbox", "link", "application", "region", "table", "Date"):
+        check("%s without a name: %s" % (role, roles.get(role)), all(roles.get(role, ["x"])))
+    check("a map with a name: %s" % roles.get("application"), any(name.startswith("Map.") for name in roles.get("application", [])))
+    levels = [p["value"]["value"] for n in nodes if value(n, "role") == "heading" for p in n["properties"] if p["name"] == "level"]
+    check("headings go down by one: %s" % levels, levels[:1] == [1] and levels.count(1) == 1
+          and all(b - a <= 1 for a, b in zip(levels, levels[1:])))
+    check("main, once", len(roles.get("main", [])) == 1)
+
+
+def main():
+    if chromium.PROGRAM is None or shutil.which("pdfinfo") is None or gdal is None:
+        print("skipped: no chromium, pdfinfo or GDAL for Python")
+        return 77
+    isosow, tmin, tmax, districts, column, scratch = sys.argv[1:7]
+    scratch = os.path.abspath(scratch)
+    shutil.rmtree(scratch, ignore_errors=True)
+    folder = os.path.join(scratch, "saved")
+    os.makedirs(folder)
+    path, common = make_guide(isosow, tmin, tmax, districts, column, scratch)
+    url = "file://" + path
+    page = chromium.Browser()
+    try:
+        page.send("Page.addScriptToEvaluateOnNewDocument", source="Date.now = () => %d000;" % STAMP)
+        page.send("Browser.setDownloadBehavior", behavior="allow", downloadPath=folder)
+        page.send("Network.emulateNetworkConditions", offline=True, latency=0, downloadThroughput=0, uploadThroughput=0)
+        events = check_hands(page, url, isosow, common, folder)
+        check("calendars of %d events" % events, events > 60)
+        check_tree(page)
+        for width in (1280, 390):
+            page.size(width, 900, width < 500)
+            page.picture(os.path.join(scratch, "page_%d.png" % width))
+        page.size(1280, 900)
+        check_names(page)
+        search(page, "Saltwick")
+        check_print(page, scratch)
+        check_location(page, url)
+        asked = [e["params"]["request"]["url"] for e in page.events if e["method"] == "Network.requestWillBeSent"]
+        check("requests: %s" % asked, all(re.match(r"(file|data|blob):", x) or x == "about:blank" for x in asked))
+        said = [e["params"] for e in page.events if e["method"] in ("Runtime.exceptionThrown", "Log.entryAdded")]
+        check("the console: %s" % said, said == [])
+    finally:
+        page.close()
+    print("\n".join(wrong))
+    print("%d events in calendars, %d failures" % (events, len(wrong)))
+    return 1 if wrong else 0
+
+
+sys.exit(main())
