@@ -68,7 +68,8 @@ static void free_readers(void *pointer) {
 }
 
 static int16_t pack(double value, double step) {
-  return isnan(value) ? ISW_SERIES_NODATA : (int16_t)floor(value / step + 0.5);
+  if (isnan(value)) return ISW_SERIES_NODATA;
+  return (int16_t)floor(value / step + 0.5);
 }
 
 static void finish_month(struct work *work, int month, size_t first_cell, size_t n,
