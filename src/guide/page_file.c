@@ -133,6 +133,7 @@ enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const 
       {"@SUBTITLE@", make_part(isw_guide_append_subtitle, facts)},
       {"@BEFORE@", make_part(isw_guide_append_before, facts)},
       {"@SEASONTEXTS@", make_part(isw_guide_append_season_texts, facts)},
+      {"@PLACES@", make_part(isw_guide_append_named_places, facts)},
       {"@DISTRICTTEXTS@", make_part(isw_guide_append_district_texts, facts)},
       {"@AFTER@", make_part(isw_guide_append_after, facts)},
       {"@STYLE@", make_style(facts)},

@@ -27,10 +27,10 @@ static void append_head(GString *html, const struct isw_sheet *sheet,
 }
 
 /* Each cell has its head as data-label, for screens on which a row becomes a block. */
-static void append_row(GString *html, const struct isw_guide_facts *facts, int region, int s) {
-  struct isw_season_words words;
-  isw_guide_word_season(facts, region, s, &words);
-  const struct isw_sheet *sheet = facts->plan->sheet;
+/* Takes the words. */
+static void append_words(GString *html, const struct isw_sheet *sheet,
+                         struct isw_season_words *taken) {
+  struct isw_season_words words = *taken;
   for (int i = 0; i < ISW_SEASON_COLUMNS; i++) {
     if (!isw_guide_has_season_column(sheet, (enum isw_season_column)i)) continue;
     g_string_append(html, "<td data-label=\"");
@@ -48,14 +48,21 @@ static void append_row(GString *html, const struct isw_guide_facts *facts, int r
   isw_guide_clear_season_words(&words);
 }
 
+static void append_row(GString *html, const struct isw_guide_facts *facts, int region, int s) {
+  struct isw_season_words words;
+  isw_guide_word_season(facts, region, s, &words);
+  append_words(html, facts->plan->sheet, &words);
+}
+
+/* first: the head of the first column, NULL: the season is the first. */
 static void append_table(GString *html, const struct isw_sheet *sheet, const char *kind,
-                         const char *label, bool by_district) {
+                         const char *label, const char *first) {
   g_string_append_printf(html, "<table class=\"%s\" aria-label=\"", kind);
   isw_guide_append_escaped(html, label);
   g_string_append(html, "\">\n<thead><tr>");
-  if (by_district) {
+  if (first != NULL) {
     g_string_append(html, "<th scope=\"col\">");
-    isw_guide_append_escaped(html, isw_words_text(ISW_SAY_GUIDE_HEAD_DISTRICT));
+    isw_guide_append_escaped(html, first);
     g_string_append(html, "</th>");
   }
   g_string_append(html, "<th scope=\"col\">");
@@ -67,23 +74,49 @@ static void append_table(GString *html, const struct isw_sheet *sheet, const cha
   g_string_append(html, "</tr></thead><tbody>\n");
 }
 
+/* A row's two heads: what it is of, and the season. */
+static void append_row_heads(GString *html, const struct isw_guide_facts *facts, const char *name,
+                             int s) {
+  g_string_append(html, "<tr><th scope=\"row\">");
+  isw_guide_append_escaped(html, name);
+  g_string_append(html, "</th><td data-label=\"");
+  isw_guide_append_escaped(html, isw_words_text(ISW_SAY_GUIDE_HEAD_SEASON));
+  g_string_append_printf(html, "\" data-key=\"%d\">", s);
+  isw_guide_append_escaped(html, season_name(facts->plan, s));
+  g_string_append(html, "</td>");
+}
+
 void isw_guide_append_districts(GString *html, const struct isw_guide_facts *facts) {
   append_table(html, facts->plan->sheet, "rows sortable",
-               isw_words_text(ISW_SAY_PAGE_DISTRICTS_LABEL), true);
+               isw_words_text(ISW_SAY_PAGE_DISTRICTS_LABEL),
+               isw_words_text(ISW_SAY_GUIDE_HEAD_DISTRICT));
   for (int d = 0; d < facts->areas->n; d++) {
     for (int s = 0; s < facts->plan->n_seasons; s++) {
-      g_string_append(html, "<tr><th scope=\"row\">");
-      isw_guide_append_escaped(html, facts->areas->items[d].name);
-      g_string_append(html, "</th><td data-label=\"");
-      isw_guide_append_escaped(html, isw_words_text(ISW_SAY_GUIDE_HEAD_SEASON));
-      g_string_append_printf(html, "\" data-key=\"%d\">", s);
-      isw_guide_append_escaped(html, season_name(facts->plan, s));
-      g_string_append(html, "</td>");
+      append_row_heads(html, facts, facts->areas->items[d].name, s);
       append_row(html, facts, 1 + d, s);
       g_string_append(html, "</tr>\n");
     }
   }
   g_string_append(html, "</tbody></table>");
+}
+
+void isw_guide_append_named_places(GString *html, const struct isw_guide_facts *facts) {
+  const struct isw_guide_sites *sites = facts->sites;
+  if (sites->n_named == 0) return;
+  const char *title = isw_words_text(ISW_SAY_GUIDE_PLACES);
+  g_string_append_printf(html, "<h3>%s</h3>\n", title);
+  append_table(html, facts->plan->sheet, "rows sortable", title,
+               isw_words_text(ISW_SAY_GUIDE_HEAD_PLACE));
+  for (int i = 0; i < sites->n_named; i++) {
+    for (int s = 0; s < facts->plan->n_seasons; s++) {
+      struct isw_season_words words;
+      append_row_heads(html, facts, sites->named[i].name, s);
+      isw_guide_word_place_season(facts, sites->named[i].place, s, &words);
+      append_words(html, facts->plan->sheet, &words);
+      g_string_append(html, "</tr>\n");
+    }
+  }
+  g_string_append(html, "</tbody></table>\n");
 }
 
 /* ---- strips ---- */
@@ -220,7 +253,7 @@ void isw_guide_append_region(GString *html, const struct isw_guide_facts *facts)
   append_strip(html, facts, 0, seen);
   append_key(html, facts, seen);
   g_string_append(html, "</div>\n");
-  append_table(html, facts->plan->sheet, "rows", isw_words_text(ISW_SAY_PAGE_REGION_LABEL), false);
+  append_table(html, facts->plan->sheet, "rows", isw_words_text(ISW_SAY_PAGE_REGION_LABEL), NULL);
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     char *dates = isw_guide_season_dates(facts, s);
     g_string_append(html, "<tr><th scope=\"row\">");

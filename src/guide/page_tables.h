@@ -21,5 +21,7 @@ void isw_guide_append_region(GString *html, const struct isw_guide_facts *facts)
 void isw_guide_append_strips(GString *html, const struct isw_guide_facts *facts);
 /* A row for each district and season. */
 void isw_guide_append_districts(GString *html, const struct isw_guide_facts *facts);
+/* The same of the named places, with its heading; nothing where there are none. */
+void isw_guide_append_named_places(GString *html, const struct isw_guide_facts *facts);
 
 #endif

@@ -173,21 +173,13 @@ static void print_openings(struct isw_print *print, const struct isw_plan *plan,
   }
 }
 
-struct district_calendar {
+struct site_calendar {
   const struct isw_guide_facts *facts;
-  int district;
+  const struct isw_guide_site *site;
 };
 
-static void draw_calendar(struct isw_print *print, const void *self) {
-  const struct district_calendar *calendar = self;
-  const struct isw_guide_facts *facts = calendar->facts;
-  const struct isw_guide_site *site = &facts->sites->sites[calendar->district];
-  const char *name = facts->areas->items[calendar->district].name;
-  if (site->place == NULL) {
-    isw_guide_print_text(print, ISW_PRINT_HEADING, name);
-    isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NO_CELL));
-    return;
-  }
+/* "Gullmarsh: 44.12° N, 149.30° W", with its height where that is known. New. */
+static char *site_heading(const struct isw_guide_facts *facts, const struct isw_guide_site *site) {
   char lat[G_ASCII_DTOSTR_BUF_SIZE], lon[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd(lat, sizeof lat, "%.2f", fabs(site->lat_deg));
   g_ascii_formatd(lon, sizeof lon, "%.2f", fabs(site->lon_deg));
@@ -195,7 +187,25 @@ static void draw_calendar(struct isw_print *print, const void *self) {
       site->lat_deg < 0.0   ? site->lon_deg < 0.0 ? ISW_SAY_GUIDE_PLACE_SW : ISW_SAY_GUIDE_PLACE_SE
       : site->lon_deg < 0.0 ? ISW_SAY_GUIDE_PLACE_NW
                             : ISW_SAY_GUIDE_PLACE_NE;
-  char *heading = isw_words_say(place_words, name, lat, lon);
+  char *heading = isw_words_say(place_words, site->name, lat, lon);
+  if (isnan(site->height_m)) return heading;
+  char *height = isw_guide_word_height(site->height_m, facts->page->fahrenheit);
+  char *both = isw_words_say(ISW_SAY_GUIDE_PLACE_HEIGHT, heading, height);
+  g_free(height);
+  g_free(heading);
+  return both;
+}
+
+static void draw_calendar(struct isw_print *print, const void *self) {
+  const struct site_calendar *calendar = self;
+  const struct isw_guide_facts *facts = calendar->facts;
+  const struct isw_guide_site *site = calendar->site;
+  if (site->place == NULL) {
+    isw_guide_print_text(print, ISW_PRINT_HEADING, site->name);
+    isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NO_CELL));
+    return;
+  }
+  char *heading = site_heading(facts, site);
   isw_guide_print_text(print, ISW_PRINT_HEADING, heading);
   g_free(heading);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
@@ -212,13 +222,13 @@ static void draw_calendar(struct isw_print *print, const void *self) {
 }
 
 void isw_guide_print_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
-                              int district) {
-  struct district_calendar calendar = {facts, district};
+                              const struct isw_guide_site *site) {
+  struct site_calendar calendar = {facts, site};
   isw_guide_print_whole(print, draw_calendar, &calendar);
 }
 
 void isw_guide_draw_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
-                             int district) {
-  struct district_calendar calendar = {facts, district};
+                             const struct isw_guide_site *site) {
+  struct site_calendar calendar = {facts, site};
   draw_calendar(print, &calendar);
 }

@@ -7,9 +7,9 @@
 
 /* Kept whole on its page. district: index of the set's. */
 void isw_guide_print_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
-                              int district);
+                              const struct isw_guide_site *site);
 /* Where it stands; goes over the page's end. */
 void isw_guide_draw_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
-                             int district);
+                             const struct isw_guide_site *site);
 
 #endif

@@ -230,8 +230,18 @@ static void print_calendars(struct guide_print *guide) {
   isw_guide_next_page(print);
   isw_guide_print_text(print, ISW_PRINT_TITLE, isw_words_text(ISW_SAY_GUIDE_CALENDARS));
   isw_guide_print_text(print, ISW_PRINT_LEAD, isw_words_text(ISW_SAY_GUIDE_CALENDARS_NOTE));
-  for (int d = 0; d < guide->facts->areas->n; d++)
-    if (isw_guide_area_has_pick(guide->facts, d)) isw_guide_print_calendar(print, guide->facts, d);
+  const struct isw_guide_facts *facts = guide->facts;
+  const struct isw_guide_sites *sites = facts->sites;
+  for (int a = 0; a < facts->areas->n; a++) {
+    int i = isw_guide_next_named(sites, a, 0);
+    if (i < 0 && isw_guide_area_has_pick(facts, a))
+      isw_guide_print_calendar(print, facts, &sites->sites[a]);
+    for (; i >= 0; i = isw_guide_next_named(sites, a, i + 1))
+      isw_guide_print_calendar(print, facts, &sites->named[i]);
+  }
+  for (int i = isw_guide_next_named(sites, -1, 0); i >= 0;
+       i = isw_guide_next_named(sites, -1, i + 1))
+    isw_guide_print_calendar(print, facts, &sites->named[i]);
   isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_NOTES));
 }
 
@@ -303,6 +313,39 @@ static void print_title(struct guide_print *guide, const char *lead) {
   g_free(subject);
 }
 
+struct named_row {
+  const struct isw_guide_facts *facts;
+  const struct isw_guide_site *site;
+};
+
+static void print_named_row(struct isw_print *print, const void *self) {
+  const struct named_row *row = self;
+  const struct isw_guide_areas *areas = row->facts->areas;
+  char *name = row->site->area >= 0 ? isw_words_say(ISW_SAY_GUIDE_PLACE_IN, row->site->name,
+                                                    areas->items[row->site->area].name)
+                                    : g_strdup(row->site->name);
+  isw_guide_print_text(print, ISW_PRINT_SUBHEADING, name);
+  isw_guide_print_place_seasons(print, row->facts, row->site->place);
+  g_free(name);
+}
+
+static void print_named_places(struct guide_print *guide) {
+  const struct isw_guide_sites *sites = guide->facts->sites;
+  if (sites->n_named == 0) return;
+  isw_guide_next_page(&guide->print);
+  isw_guide_print_text(&guide->print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_PLACES));
+  isw_guide_print_season_head(&guide->print, guide->facts->plan->sheet);
+  for (int i = 0; i < sites->n_named; i++) {
+    struct named_row row = {guide->facts, &sites->named[i]};
+    if (isw_guide_measure_print(&guide->print, print_named_row, &row) >
+        isw_guide_room_left(&guide->print)) {
+      isw_guide_next_page(&guide->print);
+      isw_guide_print_season_head(&guide->print, guide->facts->plan->sheet);
+    }
+    print_named_row(&guide->print, &row);
+  }
+}
+
 static enum isw_status print_all(struct guide_print *guide, const char *lead,
                                  struct isw_error *error) {
   struct isw_print *print = &guide->print;
@@ -312,7 +355,10 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   /* One row for all heights of a region would be true nowhere. */
   bool split = isw_guide_band_m(guide->facts->table) > 0.0;
   bool year_done = print_year(guide, cautions_mm + (split ? 0.0 : region_mm), false);
-  if (!split || !year_done) print_region(print, guide->facts);
+  if (!split)
+    print_region(print, guide->facts);
+  else
+    isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_SPLIT));
   isw_guide_print_whole(print, isw_guide_print_cautions, guide->facts);
   isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_OWN_DATES));
   isw_guide_next_page(print);
@@ -331,6 +377,7 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   for (int v = 0; v < guide->facts->plan->n_varieties && status == ISW_OK; v++)
     status = print_spread(guide, v, error);
   if (status != ISW_OK) return status;
+  print_named_places(guide);
   print_calendars(guide);
   if (more) {
     isw_guide_next_page(print);

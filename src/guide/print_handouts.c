@@ -40,7 +40,9 @@ static void draw_handout(struct isw_print *print, const void *self) {
                         isw_regions_district_name(facts->districts, district)));
   isw_guide_print_season_texts(print, facts);
   isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_CALENDAR_NOTE));
-  isw_guide_draw_calendar(print, facts, handout->d);
+  int named = isw_guide_next_named(facts->sites, handout->d, 0);
+  isw_guide_draw_calendar(
+      print, facts, named < 0 ? &facts->sites->sites[handout->d] : &facts->sites->named[named]);
   isw_guide_print_cautions(print, facts);
   isw_guide_print_imprint(print, facts);
 }

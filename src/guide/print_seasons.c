@@ -32,23 +32,40 @@ void isw_guide_print_season_head(struct isw_print *print, const struct isw_sheet
   isw_guide_print_head(print, &table);
 }
 
+/* Takes words. */
+static void print_row(struct isw_print *print, const struct isw_print_table *table,
+                      const struct isw_guide_facts *facts, int s, struct isw_season_words *words) {
+  char *name = isw_words_capital(facts->plan->sheet->seasons[facts->plan->seasons[s]].title);
+  const char *texts[ROW_TEXTS] = {name};
+  int n = 1;
+  for (int i = 0; i < ISW_SEASON_COLUMNS; i++)
+    if (isw_guide_has_season_column(facts->plan->sheet, (enum isw_season_column)i))
+      texts[n++] = words->texts[i];
+  isw_guide_print_row(print, table, texts);
+  isw_guide_clear_season_words(words);
+  g_free(name);
+}
+
 void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                              int region) {
-  const struct isw_sheet *sheet = facts->plan->sheet;
   struct isw_print_table table;
-  start_season_table(sheet, &table);
+  start_season_table(facts->plan->sheet, &table);
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     struct isw_season_words words;
     isw_guide_word_season(facts, region, s, &words);
-    char *name = isw_words_capital(sheet->seasons[facts->plan->seasons[s]].title);
-    const char *texts[ROW_TEXTS] = {name};
-    int n = 1;
-    for (int i = 0; i < ISW_SEASON_COLUMNS; i++)
-      if (isw_guide_has_season_column(sheet, (enum isw_season_column)i))
-        texts[n++] = words.texts[i];
-    isw_guide_print_row(print, &table, texts);
-    isw_guide_clear_season_words(&words);
-    g_free(name);
+    print_row(print, &table, facts, s, &words);
+  }
+  print->y_mm += 1.5;
+}
+
+void isw_guide_print_place_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
+                                   const struct isw_place *place) {
+  struct isw_print_table table;
+  start_season_table(facts->plan->sheet, &table);
+  for (int s = 0; s < facts->plan->n_seasons; s++) {
+    struct isw_season_words words;
+    isw_guide_word_place_season(facts, place, s, &words);
+    print_row(print, &table, facts, s, &words);
   }
   print->y_mm += 1.5;
 }

@@ -11,6 +11,10 @@ void isw_guide_print_season_head(struct isw_print *print, const struct isw_sheet
 void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                              int region);
 
+/* The same rows of a named place (NULL: without climate data). */
+void isw_guide_print_place_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
+                                   const struct isw_place *place);
+
 /* "Read this first". facts: struct isw_guide_facts; an isw_print_draw. */
 void isw_guide_print_cautions(struct isw_print *print, const void *facts);
 

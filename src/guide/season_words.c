@@ -1,5 +1,7 @@
 #include "guide/season_words.h"
 
+#include <math.h>
+
 #include "guide/guide_words.h"
 #include "words/date_words.h"
 #include "words/place_words.h"
@@ -78,6 +80,59 @@ void isw_guide_word_season(const struct isw_guide_facts *facts, int region, int 
     else if (v >= 0)
       out->texts[ISW_SEASON_SOW] = word_types(facts, region, s, pick.variety);
     if (v >= 0 && !pick.risky && row.has_dates) word_row(&row, out);
+  }
+  for (int i = 0; i < ISW_SEASON_COLUMNS; i++)
+    if (out->texts[i] == NULL) out->texts[i] = g_strdup(nothing);
+}
+
+/* "Late storage type 26 Jul – 7 Aug; ..." of a place's own span. */
+static char *word_span(const struct isw_guide_facts *facts, const struct isw_span *span, int pick) {
+  char *all = NULL;
+  for (int i = 0; i < span->n_runs; i++) {
+    const struct isw_type_run *of = &span->runs[i];
+    struct isw_window days = {of->from_day, of->to_day,
+                              isw_base_days_forward(of->from_day, of->to_day) + 1};
+    char *run = span->n_runs == 1 && of->variety == pick
+                    ? isw_guide_days_words(days)
+                    : isw_guide_type_words(facts, of->variety, days);
+    char *longer = all != NULL ? isw_words_say(ISW_SAY_GUIDE_MORE, all, run) : g_strdup(run);
+    g_free(run);
+    g_free(all);
+    all = longer;
+  }
+  return all;
+}
+
+static void word_place_result(const struct isw_result *result, struct isw_season_words *out) {
+  char best[ISW_DATE_SIZE], years[16];
+  out->texts[ISW_SEASON_BEST] = g_strdup(isw_words_short_date(result->best_sow_day, best));
+  if (result->years >= 0) {
+    g_snprintf(years, sizeof years, "%d", result->years);
+    out->texts[ISW_SEASON_YEARS] = isw_words_say(ISW_SAY_GUIDE_OF_TEN_YEARS, years);
+  }
+  struct isw_window cut = {result->cut_from_day, result->cut_to_day, 2};
+  if (cut.from_day == cut.to_day) cut.days = 1;
+  out->texts[ISW_SEASON_CUT] = isw_guide_days_words(cut);
+  out->texts[ISW_SEASON_FROST] = word_percent((int)floor(100.0 * result->frost_risk + 0.5));
+  out->texts[ISW_SEASON_BOLTING] = word_percent((int)floor(100.0 * result->bolt_risk + 0.5));
+}
+
+void isw_guide_word_place_season(const struct isw_guide_facts *facts, const struct isw_place *place,
+                                 int s, struct isw_season_words *out) {
+  *out = (struct isw_season_words){.texts = {NULL}};
+  if (place == NULL) {
+    out->texts[ISW_SEASON_TYPE] = g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_DATA));
+  } else {
+    const struct isw_place_season *season = &place->seasons[s];
+    int pick = season->pick.variety, v = isw_guide_chosen_variety(facts->plan, pick);
+    out->texts[ISW_SEASON_TYPE] =
+        isw_guide_pick_words(facts, (struct isw_table_pick){pick, season->pick.risky, 0.0});
+    if (v >= 0 && season->pick.risky)
+      out->texts[ISW_SEASON_SOW] = g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_WINDOW));
+    else if (v >= 0)
+      out->texts[ISW_SEASON_SOW] = word_span(facts, &season->span, pick);
+    if (v >= 0 && !season->pick.risky)
+      word_place_result(&place->results[isw_growth_result_index(facts->plan, v, s)].result, out);
   }
   for (int i = 0; i < ISW_SEASON_COLUMNS; i++)
     if (out->texts[i] == NULL) out->texts[i] = g_strdup(nothing);

@@ -25,6 +25,9 @@ struct isw_season_words {
 /* region: as in district_table.h; s: chosen season. To be cleared. */
 void isw_guide_word_season(const struct isw_guide_facts *facts, int region, int s,
                            struct isw_season_words *out);
+/* The same of a named place; its share says nothing. place NULL: no climate data. */
+void isw_guide_word_place_season(const struct isw_guide_facts *facts, const struct isw_place *place,
+                                 int s, struct isw_season_words *out);
 /* Release the texts. */
 void isw_guide_clear_season_words(struct isw_season_words *words);
 

@@ -9,6 +9,7 @@
 #include "guide/district_table.h"
 #include "guide/guide_sites.h"
 #include "guide/page_file.h"
+#include "guide/place_table.h"
 #include "guide/print_guide.h"
 #include "guide/print_handouts.h"
 #include "guide/region_grid.h"
@@ -17,7 +18,8 @@
 #include "jobs/publish.h"
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
-                  print_name[] = "guide.pdf", handouts_name[] = "handouts.pdf";
+                  print_name[] = "guide.pdf", handouts_name[] = "handouts.pdf",
+                  places_name[] = "places.csv";
 
 struct guide_job {
   struct isw_map_job *map;
@@ -65,7 +67,7 @@ static enum isw_status open_heights(struct guide_job *job, struct isw_error *err
   const struct isw_options *options = job->map->options;
   if (isnan(options->bands_m) && options->heights != NULL)
     return isw_base_fail(error, ISW_USAGE, "--heights needs --bands, their height in metres");
-  if (isnan(options->bands_m)) return ISW_OK;
+  if (isnan(options->bands_m) && heights_source(options) == NULL) return ISW_OK;
   if (heights_source(options) == NULL)
     return isw_base_fail(error, ISW_USAGE,
                          "--bands needs heights: give --heights DEM, any elevation raster");
@@ -95,12 +97,13 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   if (status != ISW_OK) return status;
   job->table =
       isw_guide_new_table(job->map->plan, job->map->additions.districts,
-                          job->heights != NULL ? pages->bands_m : 0.0, pages->show == ISW_SHOW_F);
+                          isnan(pages->bands_m) ? 0.0 : pages->bands_m, pages->show == ISW_SHOW_F);
   job->region = isw_guide_new_region_grid(job->map->plan, grid->width, grid->height);
   g_ptr_array_add(job->map->names, g_strdup(table_name));
   g_ptr_array_add(job->map->names, g_strdup(page_name));
   g_ptr_array_add(job->map->names, g_strdup(print_name));
   g_ptr_array_add(job->map->names, g_strdup(handouts_name));
+  if (job->map->additions.places != NULL) g_ptr_array_add(job->map->names, g_strdup(places_name));
   return ISW_OK;
 }
 
@@ -128,9 +131,19 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
   enum isw_status status =
       isw_guide_write_table(job->table, isw_output_temporary_path(map->folder, table_name), error);
   struct isw_guide_sites *sites = NULL;
-  if (status == ISW_OK)
-    status = isw_guide_new_sites(map->climate, job->region, job->table,
-                                 isw_climate_period(map->climate), &sites, error);
+  if (status == ISW_OK) {
+    struct isw_site_sources sources = {.climate = map->climate,
+                                       .region = job->region,
+                                       .table = job->table,
+                                       .places = map->additions.places,
+                                       .heights = job->heights,
+                                       .period = isw_climate_period(map->climate),
+                                       .log = &map->log};
+    status = isw_guide_new_sites(&sources, &sites, error);
+  }
+  if (status == ISW_OK && map->additions.places != NULL)
+    status = isw_guide_write_places(map->plan, sites,
+                                    isw_output_temporary_path(map->folder, places_name), error);
   struct isw_place_details *details = NULL;
   if (status == ISW_OK)
     status = isw_guide_new_details(map->climate, job->region, map->options->threads,

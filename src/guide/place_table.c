@@ -1,0 +1,33 @@
+#include "guide/place_table.h"
+
+#include "output/place_csv.h"
+
+static void append_place(GString *text, const struct isw_plan *plan,
+                         const struct isw_guide_site *site) {
+  char lat_text[32], lon_text[32];
+  g_ascii_formatd(lat_text, sizeof lat_text, "%.4f", site->lat_deg);
+  g_ascii_formatd(lon_text, sizeof lon_text, "%.4f", site->lon_deg);
+  struct isw_site asked = {.name = site->name, .lat_text = lat_text, .lon_text = lon_text};
+  int n = plan->n_varieties * plan->n_seasons;
+  struct isw_result *results = g_new0(struct isw_result, (gsize)n);
+  for (int r = 0; r < n; r++) results[r] = site->place->results[r].result;
+  isw_output_append_place_rows(text, plan, &asked, results, false);
+  g_free(results);
+}
+
+enum isw_status isw_guide_write_places(const struct isw_plan *plan,
+                                       const struct isw_guide_sites *sites, const char *path,
+                                       struct isw_error *error) {
+  GString *text = g_string_new(NULL);
+  isw_output_append_place_header(text, false, false);
+  for (int i = 0; i < sites->n_named; i++)
+    if (sites->named[i].place != NULL) append_place(text, plan, &sites->named[i]);
+  GError *failure = NULL;
+  enum isw_status status = ISW_OK;
+  if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {
+    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
+    g_error_free(failure);
+  }
+  g_string_free(text, TRUE);
+  return status;
+}
