@@ -17,6 +17,10 @@ struct table {
   struct isw_station_columns columns;
   GArray *stations;    /* struct isw_station */
   GHashTable *line_of; /* name -> line */
+  bool strict;
+  GPtrArray *refusals;      /* a message for each refused row */
+  struct isw_error refusal; /* the first */
+  GHashTable *doubled;      /* names that several rows have */
   struct isw_log *log;
 };
 
@@ -72,9 +76,8 @@ static void clear_station(struct isw_station *station) {
   g_free(station->period);
 }
 
-static enum isw_status read_station(void *into, const GPtrArray *fields, int line,
-                                    struct isw_error *error) {
-  struct table *table = into;
+static enum isw_status read_one(struct table *table, const GPtrArray *fields, int line,
+                                struct isw_error *error) {
   const struct isw_station_row row = {table->file, table->unit, &table->columns, fields, line};
   struct isw_station_place place;
   gpointer before;
@@ -86,10 +89,13 @@ static enum isw_status read_station(void *into, const GPtrArray *fields, int lin
                                 .lat_deg = place.lat_deg,
                                 .lon_deg = place.lon_deg,
                                 .elevation_m = place.elevation_m};
-  if (status == ISW_OK && g_hash_table_lookup_extended(table->line_of, station.name, NULL, &before))
+  if (status == ISW_OK &&
+      g_hash_table_lookup_extended(table->line_of, station.name, NULL, &before)) {
+    g_hash_table_add(table->doubled, g_strdup(station.name));
     status = isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s:%d: station %s is already in line %d\nGive each its own name",
                            table->file, line, station.name, GPOINTER_TO_INT(before));
+  }
   if (status == ISW_OK) status = read_year_spread(&row, &station, error);
   if (status == ISW_OK) status = read_normals(&row, &station, error);
   if (status != ISW_OK) {
@@ -104,6 +110,48 @@ static enum isw_status read_station(void *into, const GPtrArray *fields, int lin
   g_hash_table_insert(table->line_of, station.name, GINT_TO_POINTER(line));
   g_array_append_val(table->stations, station);
   return ISW_OK;
+}
+
+/* A row that is wrong is named and left out; strict: it refuses the table. */
+static enum isw_status read_station(void *into, const GPtrArray *fields, int line,
+                                    struct isw_error *error) {
+  struct table *table = into;
+  struct isw_error wrong;
+  enum isw_status status = read_one(table, fields, line, &wrong);
+  if (status == ISW_OK) return ISW_OK;
+  if (table->strict || status != ISW_INPUT_CONTENT) {
+    if (error != NULL) *error = wrong;
+    return status;
+  }
+  if (table->refusals->len == 0) table->refusal = wrong;
+  g_ptr_array_add(table->refusals, g_strndup(wrong.text, strcspn(wrong.text, "\n")));
+  return ISW_OK;
+}
+
+/* Of a name that stands on several rows nobody knows which is right: all of them go. */
+static void drop_doubled(struct table *table) {
+  guint kept = 0;
+  for (guint i = 0; i < table->stations->len; i++) {
+    struct isw_station *station = &g_array_index(table->stations, struct isw_station, i);
+    if (g_hash_table_contains(table->doubled, station->name)) {
+      g_ptr_array_add(table->refusals, g_strdup_printf("%s:%d: station %s comes again", table->file,
+                                                       station->line, station->name));
+      clear_station(station);
+    } else {
+      g_array_index(table->stations, struct isw_station, kept++) = *station;
+    }
+  }
+  g_array_set_size(table->stations, kept);
+}
+
+static void warn_of_refusals(const struct table *table) {
+  enum { NAMED_MOST = 10 };
+  for (guint i = 0; i < table->refusals->len && i < NAMED_MOST; i++)
+    isw_base_warn(table->log, "%s; the row is refused",
+                  (const char *)g_ptr_array_index(table->refusals, i));
+  if (table->refusals->len > NAMED_MOST)
+    isw_base_warn(table->log, "%s: %u more rows are refused", table->file,
+                  table->refusals->len - NAMED_MOST);
 }
 
 /* What makes a station doubtful, and how often that was seen. */
@@ -152,20 +200,33 @@ static void doubt_cycles(const struct table *table) {
 }
 
 enum isw_status isw_climate_parse_stations(const char *name, const char *text, size_t length,
-                                           enum isw_unit unit, struct isw_log *log,
+                                           enum isw_unit unit, bool strict, struct isw_log *log,
                                            struct isw_stations **out, struct isw_error *error) {
   struct table table = {.file = name,
                         .unit = unit,
+                        .strict = strict,
+                        .refusals = g_ptr_array_new_with_free_func(g_free),
+                        .doubled = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL),
                         .log = log,
                         .stations = g_array_new(FALSE, FALSE, sizeof(struct isw_station)),
                         .line_of = g_hash_table_new(g_str_hash, g_str_equal)};
   enum isw_status status =
       isw_documents_read_table(name, text, length, read_header, read_station, &table, error);
-  if (status == ISW_OK && table.stations->len == 0)
+  drop_doubled(&table);
+  g_hash_table_destroy(table.doubled);
+  if (status == ISW_OK && table.stations->len == 0 && table.refusals->len > 0) {
+    status = table.refusal.status; /* what is wrong with all of them */
+    if (error != NULL) *error = table.refusal;
+  } else if (status == ISW_OK && table.stations->len == 0) {
     status = isw_base_fail(error, ISW_INPUT_CONTENT, "%s: no station in it", name);
+  } else if (status == ISW_OK) {
+    warn_of_refusals(&table);
+  }
   if (status == ISW_OK) doubt_cycles(&table);
   struct isw_stations *stations = g_new0(struct isw_stations, 1);
   stations->count = (int)table.stations->len;
+  stations->refused = (int)table.refusals->len;
+  g_ptr_array_unref(table.refusals);
   stations->items = (struct isw_station *)(void *)g_array_free(table.stations, FALSE);
   g_hash_table_destroy(table.line_of);
   if (status != ISW_OK) {
@@ -176,13 +237,15 @@ enum isw_status isw_climate_parse_stations(const char *name, const char *text, s
   return ISW_OK;
 }
 
-enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
-                                          struct isw_stations **out, struct isw_error *error) {
+enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, bool strict,
+                                          struct isw_log *log, struct isw_stations **out,
+                                          struct isw_error *error) {
   char *text = NULL;
   size_t length = 0;
   enum isw_status read = isw_documents_load_table(path, &text, &length, error);
   if (read != ISW_OK) return read;
-  enum isw_status status = isw_climate_parse_stations(path, text, length, unit, log, out, error);
+  enum isw_status status =
+      isw_climate_parse_stations(path, text, length, unit, strict, log, out, error);
   g_free(text);
   return status;
 }

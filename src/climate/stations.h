@@ -25,20 +25,25 @@ struct isw_station {
 struct isw_stations {
   int count;
   struct isw_station *items;
+  int refused; /* rows that were; 0 where the reading was strict */
 };
 
-/* unit ISW_UNIT_UNKNOWN is degC. Refuses with "file:line: ..." (ISW_INPUT_CONTENT): a missing
- * column or value, a non-number, lat outside -90..90, lon outside -180..360, a duplicate name, a
- * value (in degC) above 60 or below -90, a mean of the 24 above 35, tmin above tmax by more than
- * 0.5 K. Warns log of stations outside the tropics whose year is against their hemisphere, goes up
- * and down more than once, or has minimum and maximum in different orders. ISW_INPUT_FILE: cannot
- * be read. *out is new, to be freed. */
-enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, struct isw_log *log,
-                                          struct isw_stations **out, struct isw_error *error);
+/* unit ISW_UNIT_UNKNOWN is degC. Refuses a row with "file:line: ..." (ISW_INPUT_CONTENT): not
+ * strict, it is warned of and left out, as are all rows of a name that comes twice, and only where
+ * no row is left the first of these is the table's failure; strict, it is so at once. What refuses
+ * a row, and without regard to strict the table where its header is so: a missing column or value,
+ * a non-number, lat outside -90..90, lon outside -180..360, a duplicate name, a value (in degC)
+ * above 60 or below -90, a mean of the 24 above 35, tmin above tmax by more than 0.5 K. Warns log
+ * of stations outside the tropics whose year is against their hemisphere, goes up and down more
+ * than once, or has minimum and maximum in different orders. ISW_INPUT_FILE: cannot be read. *out
+ * is new, to be freed. */
+enum isw_status isw_climate_read_stations(const char *path, enum isw_unit unit, bool strict,
+                                          struct isw_log *log, struct isw_stations **out,
+                                          struct isw_error *error);
 
 /* The same from memory; name is what messages call it. */
 enum isw_status isw_climate_parse_stations(const char *name, const char *text, size_t length,
-                                           enum isw_unit unit, struct isw_log *log,
+                                           enum isw_unit unit, bool strict, struct isw_log *log,
                                            struct isw_stations **out, struct isw_error *error);
 void isw_climate_free_stations(struct isw_stations *stations); /* takes NULL */
 

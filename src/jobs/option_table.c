@@ -34,6 +34,8 @@ static const struct isw_option table[] = {
      .argument = "FILE.csv"},
     {"station", ISW_OPTION_TEXT, FIELD(station), SITE, .help = "Only this station of the table",
      .argument = "NAME"},
+    {"strict", ISW_OPTION_FLAG, FIELD(strict), SITE,
+     .help = "One wrong row refuses the whole table of stations"},
     {"place", ISW_OPTION_TEXT, FIELD(place), SITE, .help = "What the place is called",
      .argument = "NAME"},
     {"format", ISW_OPTION_CHOICE, FIELD(format), SITE, .words = "text|json|csv|ics",

@@ -97,7 +97,7 @@ struct isw_options {
   char *at, *stations, *station, *place, *chart, *days, *compare_dates;
   int sow_day;    /* 0..364, or ISW_NOT_GIVEN */
   int every_days; /* 0: not given */
-  bool nearest;
+  bool nearest, strict;
   int format; /* enum isw_site_format or ISW_NOT_GIVEN: text */
   /* site and pages */
   int show;       /* enum isw_show */

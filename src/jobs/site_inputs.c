@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "jobs/record_inputs.h"
+#include "jobs/station_name.h"
 #include "regions/coordinates.h"
 #include "survey/place_cell.h"
 
@@ -27,34 +28,48 @@ static struct isw_site station_site(const struct isw_options *options,
   return site;
 }
 
+/* The station that was asked for by name, or -1: all are. */
+static enum isw_status find_wanted(const struct isw_options *options,
+                                   const struct isw_stations *stations, int *wanted,
+                                   struct isw_error *error) {
+  *wanted = -1;
+  if (options->station == NULL) return ISW_OK;
+  const char **names = g_new(const char *, (gsize)stations->count);
+  for (int i = 0; i < stations->count; i++) names[i] = stations->items[i].name;
+  enum isw_status status = isw_jobs_find_station(options->station, stations->count, names,
+                                                 options->stations, wanted, error);
+  g_free(names);
+  return status;
+}
+
 static enum isw_status take_stations(const struct isw_options *options,
                                      enum isw_hemisphere hemisphere, struct isw_log *log,
                                      struct isw_site_inputs *out, struct isw_error *error) {
   const struct isw_stations *stations = out->stations;
-  int left_out = 0, wanted = 0;
-  out->sites = g_new0(struct isw_site, (gsize)stations->count);
-  for (int i = 0; i < stations->count; i++) {
-    const struct isw_station *station = &stations->items[i];
-    if (options->station != NULL && strcmp(options->station, station->name) != 0) continue;
-    wanted++;
-    left_out += !station->valid;
-    if (station->valid)
-      out->sites[out->count++] = station_site(options, station, hemisphere,
-                                              options->station != NULL ? 1 : stations->count);
-  }
-  if (wanted == 0)
-    return isw_base_fail(error, ISW_USAGE, "--station %s: %s has no station of that name",
-                         options->station, options->stations);
-  if (options->place != NULL && wanted > 1)
+  int only;
+  enum isw_status status = find_wanted(options, stations, &only, error);
+  if (status != ISW_OK) return status;
+  const int asked = only >= 0 ? 1 : stations->count;
+  if (options->place != NULL && asked > 1)
     return isw_base_fail(error, ISW_USAGE,
-                         "--place: there are %d stations; choose one with --station", wanted);
+                         "--place: there are %d stations; choose one with --station", asked);
+  out->sites = g_new0(struct isw_site, (gsize)stations->count);
+  for (int i = 0; i < stations->count; i++)
+    if (stations->items[i].valid && (only < 0 || i == only))
+      out->sites[out->count++] = station_site(options, &stations->items[i], hemisphere, asked);
   if (out->count == 0)
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: no station is left: minimum above maximum in some month\nCorrect the "
                          "rows named above",
                          options->stations);
-  if (left_out > 0)
-    isw_base_warn(log, "%s: %d of %d stations left out", options->stations, left_out, wanted);
+  if (asked > 1 && stations->refused > 0)
+    isw_base_warn(log, "%s: %d stations answered, %d left out, %d rows refused", options->stations,
+                  out->count, asked - out->count, stations->refused);
+  else if (asked > out->count)
+    isw_base_warn(log, "%s: %d of %d stations left out", options->stations, asked - out->count,
+                  asked);
+  else if (asked > 1)
+    isw_base_notice(log, "%s: %d stations", options->stations, out->count);
   return ISW_OK;
 }
 
@@ -71,8 +86,8 @@ static enum isw_status read_table(const struct isw_options *options,
                          request->year_spread);
   if (options->nearest)
     return isw_base_fail(error, ISW_USAGE, "--nearest belongs to --at, not to --stations");
-  enum isw_status status =
-      isw_climate_read_stations(options->stations, request->unit, log, &out->stations, error);
+  enum isw_status status = isw_climate_read_stations(options->stations, request->unit,
+                                                     options->strict, log, &out->stations, error);
   if (status == ISW_OK) status = take_stations(options, request->hemisphere, log, out, error);
   return status;
 }
@@ -155,10 +170,14 @@ static enum isw_status take_record_stations(const struct isw_options *options,
   const struct isw_station_record *chosen = NULL;
   struct isw_record_normals *normals = NULL;
   if (options->station != NULL) {
-    chosen = isw_climate_find_record(record, options->station);
-    if (chosen == NULL)
-      return isw_base_fail(error, ISW_USAGE, "--station %s: %s has no station of that name",
-                           options->station, options->record);
+    const char **names = g_new(const char *, (gsize)record->count);
+    for (int i = 0; i < record->count; i++) names[i] = record->stations[i].name;
+    int index = -1;
+    const enum isw_status found = isw_jobs_find_station(options->station, record->count, names,
+                                                        options->record, &index, error);
+    g_free(names);
+    if (found != ISW_OK) return found;
+    chosen = &record->stations[index];
   }
   enum isw_status status =
       isw_jobs_make_record_normals(options, record, rules, log, &normals, error);

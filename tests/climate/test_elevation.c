@@ -281,7 +281,7 @@ static struct isw_stations *read_stations(void) {
   ck_assert(g_file_get_contents(COLORADO "stations.csv", &text, NULL, NULL));
   char *renamed = g_strconcat("name,town,", text + strlen("id,name,"), NULL);
   enum isw_status status = isw_climate_parse_stations("stations.csv", renamed, strlen(renamed),
-                                                      ISW_UNIT_C, NULL, &stations, &error);
+                                                      ISW_UNIT_C, true, NULL, &stations, &error);
   ck_assert_msg(status == ISW_OK, "%s", error.text);
   g_free(renamed);
   g_free(text);

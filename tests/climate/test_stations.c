@@ -19,7 +19,7 @@
 
 static enum isw_status parse(const char *text, enum isw_unit unit, struct isw_stations **stations,
                              struct isw_error *error) {
-  return isw_climate_parse_stations("t.csv", text, strlen(text), unit, NULL, stations, error);
+  return isw_climate_parse_stations("t.csv", text, strlen(text), unit, true, NULL, stations, error);
 }
 
 static const struct {
@@ -150,8 +150,8 @@ START_TEST(a_nul_byte) {
   struct isw_stations *stations = NULL;
   struct isw_error error = {0};
   static const char text[] = HEADER "A\0B,1,2," TMIN "," TMAX "\n";
-  ck_assert_int_eq(isw_climate_parse_stations("t.csv", text, sizeof text - 1, ISW_UNIT_C, NULL,
-                                              &stations, &error),
+  ck_assert_int_eq(isw_climate_parse_stations("t.csv", text, sizeof text - 1, ISW_UNIT_C, true,
+                                              NULL, &stations, &error),
                    ISW_INPUT_CONTENT);
   ck_assert(strstr(error.text, "t.csv:2") != NULL);
 }
@@ -186,8 +186,8 @@ START_TEST(slightly_inverted_is_left_out) {
   static const char text[] = HEADER "A,1,2,11.5,2,3,4,5,6,7,8,9,10,11,12," TMAX "\n";
   struct isw_stations *stations = NULL;
   struct isw_error error = {0};
-  ck_assert_int_eq(isw_climate_parse_stations("t.csv", text, sizeof text - 1, ISW_UNIT_C, &log,
-                                              &stations, &error),
+  ck_assert_int_eq(isw_climate_parse_stations("t.csv", text, sizeof text - 1, ISW_UNIT_C, true,
+                                              &log, &stations, &error),
                    ISW_OK);
   ck_assert(!stations->items[0].valid);
   fclose(stream);
@@ -203,7 +203,7 @@ START_TEST(colorado) {
   const char *path = TEST_SOURCE_DIR "/data/colorado/stations.csv";
   struct isw_stations *stations = NULL;
   struct isw_error error = {0};
-  ck_assert_int_eq(isw_climate_read_stations(path, ISW_UNIT_UNKNOWN, NULL, &stations, &error),
+  ck_assert_int_eq(isw_climate_read_stations(path, ISW_UNIT_UNKNOWN, true, NULL, &stations, &error),
                    ISW_INPUT_CONTENT);
   ck_assert_msg(strstr(error.text, "GRAND JUNCTI is already in line") != NULL, "%s", error.text);
   char *text = NULL;
@@ -237,8 +237,9 @@ END_TEST
 START_TEST(no_file) {
   struct isw_stations *stations = NULL;
   struct isw_error error = {0};
-  ck_assert_int_eq(isw_climate_read_stations("/nowhere/s.csv", ISW_UNIT_C, NULL, &stations, &error),
-                   ISW_INPUT_FILE);
+  ck_assert_int_eq(
+      isw_climate_read_stations("/nowhere/s.csv", ISW_UNIT_C, true, NULL, &stations, &error),
+      ISW_INPUT_FILE);
   ck_assert(strstr(error.text, "/nowhere/s.csv") != NULL);
 }
 END_TEST
@@ -279,7 +280,7 @@ START_TEST(odd_years_are_warned_of) {
   struct isw_log log = isw_base_log_make(stream, false);
   struct isw_stations *stations = NULL;
   struct isw_error error = {0};
-  ck_assert_msg(isw_climate_parse_stations("t.csv", table->str, table->len, ISW_UNIT_C, &log,
+  ck_assert_msg(isw_climate_parse_stations("t.csv", table->str, table->len, ISW_UNIT_C, true, &log,
                                            &stations, &error) == ISW_OK,
                 "%s", error.text);
   fclose(stream);

@@ -27,9 +27,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   if (size == 0) return 0;
   struct isw_stations *stations = NULL;
   struct isw_error error = {.status = ISW_OK};
-  enum isw_status status =
-      isw_climate_parse_stations("stations.csv", (const char *)data + 1, size - 1,
-                                 units[data[0] % G_N_ELEMENTS(units)], NULL, &stations, &error);
+  enum isw_status status = isw_climate_parse_stations(
+      "stations.csv", (const char *)data + 1, size - 1, units[data[0] % G_N_ELEMENTS(units)],
+      data[0] >= 128, NULL, &stations, &error);
   if (status != ISW_OK) fuzz_expect_told(status, &error);
   for (int i = 0; status == ISW_OK && i < stations->count; i++) expect_station(&stations->items[i]);
   isw_climate_free_stations(stations);

@@ -108,7 +108,7 @@ START_TEST(best_days_keep_off_the_ends) {
                                                   : g_strdup(text);
   struct isw_stations *stations;
   struct isw_error error;
-  ck_assert_msg(isw_climate_parse_stations("table", by_id, strlen(by_id), ISW_UNIT_C, NULL,
+  ck_assert_msg(isw_climate_parse_stations("table", by_id, strlen(by_id), ISW_UNIT_C, true, NULL,
                                            &stations, &error) == ISW_OK,
                 "%s", error.text);
   struct model *model = open_model();
