@@ -89,7 +89,9 @@ static int run_program(int argc, char **argv) {
 int main(int argc, char **argv) {
   int code = run_program(argc, argv);
   errno = 0;
-  bool lost = ferror(stdout) != 0 || fflush(stdout) != 0;
+  bool lost = ferror(stdout) != 0;
+  if (lost) fputc('\n', stdout); /* the reason is forgotten by now; one byte more asks for it */
+  lost = fflush(stdout) != 0 || lost;
   if (!lost || code != 0) return code;
   fprintf(stderr, "isosow: cannot write the answer: %s\n",
           errno != 0 ? strerror(errno) : "it was cut");

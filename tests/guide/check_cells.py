@@ -197,8 +197,8 @@ def main():
             code = int(picks[season][row, col])
             section = sections[season]
             if not 1 <= code <= 100:
-                # Without a window nothing is planned.
-                if re.search(r"\bSow \d", section):
+                # Without a window nothing is planned, but for what some shelter or start would open.
+                if re.search(r"\bSow \d", section.split(" there is a window: ")[0]):
                     wrong.append((n, season, "sows without a window", section))
                 continue
             bands = rasters[varieties[code - 1], season][:, row, col].tolist()
