@@ -7,6 +7,8 @@
 #include "guide/place_details.h"
 #include "guide/publication.h"
 
+struct isw_edition;
+
 struct isw_guide_facts {
   const struct isw_plan *plan;
   const struct isw_grid *grid;
@@ -21,6 +23,8 @@ struct isw_guide_facts {
   const struct isw_guide_sites *sites;
   const struct isw_place_details *details;
   const struct isw_publication *publication;
+  const struct isw_edition *edition; /* an earlier one, NULL: none is asked about */
+  const GArray *moves;               /* since it (guide/edition.h) */
   bool numbered; /* the print's maps have numbers in place of the districts' names */
 };
 

@@ -1,5 +1,6 @@
 #include "guide/print_publication.h"
 
+#include "guide/edition.h"
 #include "guide/guide_words.h"
 #include "words/say.h"
 
@@ -68,8 +69,22 @@ void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_fac
   g_free(imprint);
 }
 
+static void print_moves(struct isw_print *print, const struct isw_guide_facts *facts) {
+  if (facts->edition == NULL) return;
+  char *lead = isw_guide_edition_words(facts->edition, (int)facts->moves->len);
+  isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_SINCE_HEADING));
+  isw_guide_print_text(print, ISW_PRINT_BODY, lead);
+  g_free(lead);
+  for (guint i = 0; i < facts->moves->len; i++) {
+    char *line = isw_guide_move_words(facts, &g_array_index(facts->moves, struct isw_move, i));
+    isw_guide_print_item(print, ISW_PRINT_BODY, line);
+    g_free(line);
+  }
+}
+
 void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts *facts) {
   const struct isw_publication *publication = facts->publication;
+  print_moves(print, facts);
   isw_guide_print_own_texts(print, ISW_PRINT_BODY, publication->after);
   if (publication->glossary == NULL) return;
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_GLOSSARY));

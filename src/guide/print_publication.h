@@ -30,7 +30,7 @@ void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts
 /* Imprint, on handouts; a line. */
 void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts);
 
-/* Own texts after the guide, glossary. */
+/* What moved since the last edition, own texts after the guide, glossary. */
 void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts *facts);
 
 #endif

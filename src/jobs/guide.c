@@ -7,6 +7,7 @@
 #include "base/clock.h"
 #include "climate/heights.h"
 #include "guide/district_table.h"
+#include "guide/edition.h"
 #include "guide/guide_sites.h"
 #include "guide/page_file.h"
 #include "guide/place_table.h"
@@ -19,7 +20,7 @@
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
                   print_name[] = "guide.pdf", handouts_name[] = "handouts.pdf",
-                  places_name[] = "places.csv";
+                  places_name[] = "places.csv", changes_name[] = "changes.csv";
 
 struct guide_job {
   struct isw_map_job *map;
@@ -29,6 +30,9 @@ struct guide_job {
   struct isw_publication publication;
   struct isw_logo *logo;
   struct isw_heights *heights; /* NULL: none asked for */
+  struct isw_edition *edition; /* the same */
+  GArray *moves;
+  GString *told; /* what moved, for the answer */
 };
 
 static enum isw_status take_block(void *self, const struct isw_block *block,
@@ -94,6 +98,8 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   status = isw_survey_new_cell_areas(grid, &job->areas, error);
   if (status != ISW_OK) return status;
   status = open_heights(job, error);
+  if (status == ISW_OK && pages->since != NULL)
+    status = isw_guide_read_edition(pages->since, &job->edition, error);
   if (status != ISW_OK) return status;
   job->table =
       isw_guide_new_table(job->map->plan, job->map->additions.districts,
@@ -104,6 +110,7 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   g_ptr_array_add(job->map->names, g_strdup(print_name));
   g_ptr_array_add(job->map->names, g_strdup(handouts_name));
   if (job->map->additions.places != NULL) g_ptr_array_add(job->map->names, g_strdup(places_name));
+  if (pages->since != NULL) g_ptr_array_add(job->map->names, g_strdup(changes_name));
   return ISW_OK;
 }
 
@@ -124,6 +131,27 @@ static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) 
     isw_guide_report_spread(job->table, &map->log);
   }
   return status == ISW_OK ? isw_jobs_finish_map_rasters(map, error) : status;
+}
+
+static enum isw_status find_moves(struct guide_job *job, const struct isw_guide_facts *facts,
+                                  struct isw_error *error) {
+  int n_unknown;
+  job->moves = isw_guide_find_moves(job->edition, facts, &n_unknown);
+  if (n_unknown > 0)
+    isw_base_warn(&job->map->log,
+                  "%d of %d districts or bands are not in %s, and are not compared with it",
+                  n_unknown, facts->areas->n, job->map->options->since);
+  char *lead = isw_guide_edition_words(job->edition, (int)job->moves->len);
+  job->told = g_string_new(lead);
+  g_string_append_c(job->told, '\n');
+  g_free(lead);
+  for (guint i = 0; i < job->moves->len; i++) {
+    char *line = isw_guide_move_words(facts, &g_array_index(job->moves, struct isw_move, i));
+    g_string_append_printf(job->told, "  %s\n", line);
+    g_free(line);
+  }
+  return isw_guide_write_moves(facts, job->moves,
+                               isw_output_temporary_path(job->map->folder, changes_name), error);
 }
 
 static enum isw_status write_guide(struct guide_job *job, struct isw_error *error) {
@@ -160,7 +188,10 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
                                   .region = job->region,
                                   .sites = sites,
                                   .details = details,
-                                  .publication = &job->publication};
+                                  .publication = &job->publication,
+                                  .edition = job->edition};
+  if (status == ISW_OK && job->edition != NULL) status = find_moves(job, &facts, error);
+  facts.moves = job->moves;
   if (status == ISW_OK) isw_base_notice(&map->log, "writing the page and the print");
   if (status == ISW_OK)
     status = isw_guide_write_page(&facts, isw_output_temporary_path(map->folder, page_name), error);
@@ -186,7 +217,10 @@ static enum isw_status run_job(struct guide_job *job, struct isw_error *error) {
   if (status == ISW_OK) status = write_guide(job, error);
   if (status == ISW_OK) status = isw_jobs_commit_map(job->map, error);
   if (status != ISW_OK || job->map->options->quiet) return status;
-  return isw_jobs_answer_map_summary(job->map, error);
+  status = isw_jobs_answer_map_summary(job->map, error);
+  if (status == ISW_OK && job->told != NULL)
+    status = isw_jobs_answer_string(job->map->request, job->told, error);
+  return status;
 }
 
 static void free_job(struct guide_job *job) {
@@ -195,6 +229,9 @@ static void free_job(struct guide_job *job) {
   isw_survey_free_cell_areas(job->areas);
   isw_guide_free_logo(job->logo);
   isw_climate_free_heights(job->heights);
+  isw_guide_free_edition(job->edition);
+  if (job->moves != NULL) g_array_unref(job->moves);
+  if (job->told != NULL) g_string_free(job->told, TRUE);
   isw_jobs_free_map_job(job->map);
 }
 

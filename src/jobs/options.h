@@ -81,7 +81,7 @@ struct isw_options {
   char *title, *districts, *district_name, *layers, *places, *hill_shade, *map_crs, *mask;
   struct isw_page_size size;
   double dpi;
-  char *heights;
+  char *heights, *since;
   double bands_m; /* NAN: not given */
   /* guide: what its publisher says */
   char *subtitle, *publisher, *edition, *contact, *credit, *licence, *normals_source, *logo;
