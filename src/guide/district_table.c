@@ -327,6 +327,9 @@ void isw_guide_report_spread(const struct isw_district_table *table, struct isw_
   if (table->band_m > 0.0) return;
   for (int d = 0; d < table->n_districts; d++) {
     int widest = 0, in = 0;
+    /* Across the equator the two sides' dates are half a year apart, whatever the heights. */
+    const double south_m2 = table->whole[d]->south_m2;
+    if (south_m2 > 0.0 && south_m2 < table->whole[d]->area_m2) continue;
     for (int s = 0; s < table->plan->n_seasons; s++) {
       struct isw_table_pick pick = isw_guide_read_pick(table, 1 + d, s);
       for (int v = 0; v < table->plan->n_varieties; v++) {
