@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "chart/palette.h"
+#include "crop/sheet_doubts.h"
 #include "guide/guide_words.h"
 #include "guide/page_tables.h"
 #include "survey/place_crops.h"
@@ -163,6 +164,7 @@ static void add_names(JsonBuilder *builder, const struct isw_guide_facts *facts)
     add_text(builder, "id", plan->sheet->varieties[plan->varieties[v]].name);
     add_text(builder, "title", plan->sheet->varieties[plan->varieties[v]].title);
     add_int(builder, "index", plan->varieties[v]);
+    add_flag(builder, "freezes", isw_crop_can_freeze(plan->sheet, plan->varieties[v]));
     add_flag(builder, "bolts", plan->sheet->varieties[plan->varieties[v]].bolts);
     json_builder_set_member_name(builder, "colour");
     add_colour(builder, isw_chart_variety_fill(plan->varieties[v], false).ground);

@@ -3,6 +3,8 @@
 #include <string.h>
 
 #include "crop/sheet.h"
+#include "crop/sheet_doubts.h"
+#include "jobs/crop_check.h"
 #include "jobs/jobs.h"
 
 static char *join_varieties(const struct isw_sheet *sheet) {
@@ -66,7 +68,23 @@ static bool is_builtin(const char *name) {
   return false;
 }
 
-static enum isw_status check_sheet(const char *file, GString *text, struct isw_error *error) {
+/* Doubts are told; strict: the first one refuses the sheet. */
+static enum isw_status tell_doubts(const struct isw_request *request, const char *file,
+                                   const struct isw_sheet *sheet, struct isw_error *error) {
+  char **doubts = isw_crop_list_doubts(sheet);
+  const guint n = g_strv_length(doubts);
+  struct isw_log log = request->log;
+  enum isw_status status = ISW_OK;
+  for (guint i = 0; i < n && !request->options->strict; i++)
+    isw_base_warn(&log, "%s: %s", file, doubts[i]);
+  if (n > 0 && request->options->strict)
+    status = isw_base_fail(error, ISW_INPUT_DOUBT, "%s: %s", file, doubts[0]);
+  g_strfreev(doubts);
+  return status;
+}
+
+static enum isw_status check_sheet(const struct isw_request *request, const char *file,
+                                   GString *text, struct isw_error *error) {
   struct isw_sheet *sheet;
   /* FILE is a file here even where its name alone would mean a built-in sheet; a built-in name
    * counts only where there is no such file. */
@@ -84,12 +102,16 @@ static enum isw_status check_sheet(const char *file, GString *text, struct isw_e
                          sheet->n_stages, sheet->n_stages == 1 ? "" : "s", sheet->n_varieties,
                          sheet->n_varieties == 1 ? "y" : "ies", sheet->n_seasons,
                          sheet->n_seasons == 1 ? "" : "s");
+  isw_jobs_append_understood(text, sheet);
+  status = tell_doubts(request, file, sheet, error);
   isw_crop_free_sheet(sheet);
-  return ISW_OK;
+  return status;
 }
 
-static enum isw_status run_words(int n, const char *const *words, GString *text,
+static enum isw_status run_words(const struct isw_request *request, GString *text,
                                  struct isw_error *error) {
+  const int n = request->n_words;
+  const char *const *words = request->words;
   static const char help[] = "; see isosow crop --help";
   if (n == 0) return isw_base_fail(error, ISW_USAGE, "list, show or check?%s", help);
   if (strcmp(words[0], "list") == 0) {
@@ -101,7 +123,7 @@ static enum isw_status run_words(int n, const char *const *words, GString *text,
     return isw_base_fail(error, ISW_USAGE, "show takes one name of a built-in sheet%s", help);
   }
   if (strcmp(words[0], "check") == 0) {
-    if (n == 2) return check_sheet(words[1], text, error);
+    if (n == 2) return check_sheet(request, words[1], text, error);
     return isw_base_fail(error, ISW_USAGE, "check takes one file%s", help);
   }
   return isw_base_fail(error, ISW_USAGE, "'%s' is none of list, show, check%s", words[0], help);
@@ -109,7 +131,7 @@ static enum isw_status run_words(int n, const char *const *words, GString *text,
 
 enum isw_status isw_jobs_crop(const struct isw_request *request, struct isw_error *error) {
   GString *text = g_string_new(NULL);
-  enum isw_status status = run_words(request->n_words, request->words, text, error);
+  enum isw_status status = run_words(request, text, error);
   if (status == ISW_OK) status = isw_jobs_answer_string(request, text, error);
   g_string_free(text, TRUE);
   return status;

@@ -36,6 +36,8 @@ static const struct isw_option table[] = {
      .argument = "NAME"},
     {"strict", ISW_OPTION_FLAG, FIELD(strict), SITE,
      .help = "One wrong row refuses the whole table of stations"},
+    {"strict", ISW_OPTION_FLAG, FIELD(strict), CROP,
+     .help = "crop check: what is legal but unlikely refuses the sheet"},
     {"place", ISW_OPTION_TEXT, FIELD(place), SITE, .help = "What the place is called",
      .argument = "NAME"},
     {"format", ISW_OPTION_CHOICE, FIELD(format), SITE, .words = "text|json|csv|ics",

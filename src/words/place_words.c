@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "crop/sheet_doubts.h"
 #include "words/classes.h"
 #include "words/date_words.h"
 #include "words/quantities.h"
@@ -307,17 +308,33 @@ static char *bolting_range(double least, double most) {
                g_strdup(isw_words_bolting(least)), g_strdup(isw_words_bolting(most)));
 }
 
+/* Of a variety that no stage of which can freeze. */
+static char *risks_without_frost(const char *makes, bool bolts, const struct isw_risk_range *odds,
+                                 bool has_chilling) {
+  if (!has_chilling) return g_strdup(isw_words_text(ISW_SAY_RISKS_NO_FROST_ALONE));
+  if (!bolts) return isw_words_say(ISW_SAY_RISKS_NEITHER, makes);
+  char *bolting = percent_range(odds->bolt_least, odds->bolt_most);
+  char *word = bolting_range(odds->bolt_least, odds->bolt_most);
+  char *text = isw_words_say(ISW_SAY_RISKS_NO_FROST, makes, word, bolting);
+  g_free(bolting);
+  g_free(word);
+  return text;
+}
+
 char *isw_words_risks(const struct isw_words_place *about, int v, int s) {
   const struct isw_plan *plan = about->plan;
   const struct isw_sheet *sheet = plan->sheet;
   const char *makes = isw_words_chilling_makes(sheet);
   struct isw_risk_range odds = isw_survey_risk_range(plan, about->place, v, s);
+  const struct isw_programme *programme = &plan->programmes[plan->programme_of[v][s]];
+  if (!isw_crop_can_freeze(sheet, programme->variety))
+    return risks_without_frost(makes, programme->bolts, &odds, sheet->has_chilling);
   char *frost = percent_range(odds.frost_least, odds.frost_most);
   char *frost_word = frost_range(odds.frost_least, odds.frost_most);
   char *text;
   if (!sheet->has_chilling) {
     text = isw_words_say(ISW_SAY_RISKS_FROST, frost_word, frost);
-  } else if (!plan->programmes[plan->programme_of[v][s]].bolts) {
+  } else if (!programme->bolts) {
     text = isw_words_say(ISW_SAY_RISKS_NO_BOLTING, frost_word, frost, makes);
   } else {
     char *bolting = percent_range(odds.bolt_least, odds.bolt_most);

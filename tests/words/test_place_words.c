@@ -122,6 +122,8 @@ START_TEST(another_type_and_the_odds) {
   scores->survive[on(8, 10)] = 0.999;
   scores->survive[on(8, 11)] = 0.9;
   a->frost_risk = 0.05;
+  check(isw_words_risks(&place, A, AUTUMN), "Frost does not come into it."); /* no stage dies */
+  made.plan.sheet->varieties[made.plan.varieties[A]].stages[0].dies_below_C = -2;
   check(isw_words_risks(&place, A, AUTUMN), "Frost rare to at times (0.1 to 10.0 %).");
   scores->survive[on(8, 11)] = 0.9991; /* as printed the same: told once */
   a->frost_risk = 0.001;

@@ -505,10 +505,13 @@
   function risks(v, s, cell) {
     const at = (band) => detail(s, band, cell);
     const frost = odds(at("frost_from"), at("frost_to"), ["FROST_RARE", "FROST_AT_TIMES", "FROST_OFTEN"], [50, 200]);
+    const bolting = () => odds(at("bolting_from"), at("bolting_to"), ["BOLTING_LOW", "BOLTING_SOME", "BOLTING_HIGH"], [50, 300]);
+    if (!data.varieties[v].freezes)
+      return !data.hasChilling ? say("RISKS_NO_FROST_ALONE") : !data.varieties[v].bolts ? say("RISKS_NEITHER", data.chillingMakes)
+        : say("RISKS_NO_FROST", data.chillingMakes, ...bolting());
     if (!data.hasChilling) return say("RISKS_FROST", ...frost);
     if (!data.varieties[v].bolts) return say("RISKS_NO_BOLTING", ...frost, data.chillingMakes);
-    return say("RISKS", ...frost, data.chillingMakes,
-      ...odds(at("bolting_from"), at("bolting_to"), ["BOLTING_LOW", "BOLTING_SOME", "BOLTING_HIGH"], [50, 300]));
+    return say("RISKS", ...frost, data.chillingMakes, ...bolting());
   }
   function sowing(r, cell) {
     const best = longDate(value(r, "best_sow", cell)), days = value(r, "window_days", cell), years = value(r, "years", cell);
