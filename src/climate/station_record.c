@@ -243,16 +243,17 @@ enum isw_status isw_climate_read_record(const char *path, enum isw_unit unit, st
   return status;
 }
 
+static void clear_record_station(struct isw_station_record *station) {
+  g_free(station->id);
+  g_free(station->name);
+  g_free(station->lat_text);
+  g_free(station->lon_text);
+  g_free(station->years);
+}
+
 void isw_climate_free_record(struct isw_record *record) {
   if (record == NULL) return;
-  for (int i = 0; i < record->count; i++) {
-    struct isw_station_record *station = &record->stations[i];
-    g_free(station->id);
-    g_free(station->name);
-    g_free(station->lat_text);
-    g_free(station->lon_text);
-    g_free(station->years);
-  }
+  for (int i = 0; i < record->count; i++) clear_record_station(&record->stations[i]);
   g_free(record->stations);
   g_free(record->file);
   g_free(record);
@@ -264,6 +265,16 @@ const struct isw_station_record *isw_climate_find_record(const struct isw_record
     if (strcmp(record->stations[i].name, name) == 0 || g_strcmp0(record->stations[i].id, name) == 0)
       return &record->stations[i];
   return NULL;
+}
+
+void isw_climate_keep_record(struct isw_record *record, const struct isw_station_record *station) {
+  const struct isw_station_record kept = *station;
+  for (int i = 0; i < record->count; i++)
+    if (&record->stations[i] != station) clear_record_station(&record->stations[i]);
+  record->stations[0] = kept;
+  record->count = 1;
+  record->first_year = kept.years[0].year;
+  record->last_year = kept.years[kept.n_years - 1].year;
 }
 
 static int compare_year(const void *key, const void *item) {

@@ -51,6 +51,9 @@ void isw_climate_free_record(struct isw_record *record); /* takes NULL */
 const struct isw_station_record *isw_climate_find_record(const struct isw_record *record,
                                                          const char *name);
 
+/* Leave only that station, one of the record's; pointers to its stations are void after it. */
+void isw_climate_keep_record(struct isw_record *record, const struct isw_station_record *station);
+
 /* A month `ahead` (any integer) of January of a year: false where the record does not have both
  * values. */
 bool isw_climate_record_month(const struct isw_station_record *station, int year, int ahead,

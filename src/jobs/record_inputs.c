@@ -2,15 +2,36 @@
 
 #include "climate/climate_request.h"
 #include "growth/month_sums.h"
+#include "jobs/station_name.h"
 
 /* Stations named one by one in warnings; further ones are counted. */
 enum { NAMED_MOST = 10 };
+
+const struct isw_station_record *isw_jobs_find_record_station(const struct isw_record *record,
+                                                              const char *wanted,
+                                                              struct isw_error *error) {
+  const struct isw_station_record *found = isw_climate_find_record(record, wanted);
+  if (found != NULL) return found;
+  const char **names = g_new(const char *, (gsize)record->count);
+  for (int i = 0; i < record->count; i++) names[i] = record->stations[i].name;
+  int index = -1;
+  const enum isw_status status =
+      isw_jobs_find_station(wanted, record->count, names, record->file, &index, error);
+  g_free(names);
+  return status == ISW_OK ? &record->stations[index] : NULL;
+}
 
 enum isw_status isw_jobs_read_record(const struct isw_options *options, struct isw_log *log,
                                      struct isw_record **record, struct isw_record_request *rules,
                                      struct isw_error *error) {
   enum isw_status status =
       isw_climate_read_record(options->record, isw_jobs_chosen_unit(options), log, record, error);
+  if (status == ISW_OK && options->station != NULL && options->stations == NULL) {
+    const struct isw_station_record *only =
+        isw_jobs_find_record_station(*record, options->station, error);
+    if (only == NULL) return ISW_USAGE;
+    isw_climate_keep_record(*record, only);
+  }
   if (status != ISW_OK) return status;
   *rules = (struct isw_record_request){
       .from_year = options->from_year > 0 ? options->from_year : (*record)->first_year,

@@ -5,11 +5,18 @@
 #include "jobs/options.h"
 #include "survey/record_normals.h"
 
-/* The record, and the period and rules for its normals; a year that is not given is the record's
- * first or last. *record is new, isw_climate_free_record. ISW_USAGE, ISW_INPUT_*. */
+/* The record, with --station only that station of it (ISW_USAGE: it is not there), and the period
+ * and rules for its normals; a year that is not given is the record's first or last. *record is
+ * new, isw_climate_free_record. ISW_USAGE, ISW_INPUT_*. */
 enum isw_status isw_jobs_read_record(const struct isw_options *options, struct isw_log *log,
                                      struct isw_record **record, struct isw_record_request *rules,
                                      struct isw_error *error);
+
+/* The station that --station means: its id, or its name as isw_jobs_find_station has it. NULL with
+ * a message (ISW_USAGE) for none or several. */
+const struct isw_station_record *isw_jobs_find_record_station(const struct isw_record *record,
+                                                              const char *wanted,
+                                                              struct isw_error *error);
 
 /* "1961-1990"; new. */
 char *isw_jobs_record_period(const struct isw_record_request *rules);

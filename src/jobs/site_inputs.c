@@ -167,33 +167,16 @@ static enum isw_status take_record_stations(const struct isw_options *options,
                                             struct isw_log *log, struct isw_site_inputs *out,
                                             struct isw_error *error) {
   const struct isw_record *record = out->record;
-  const struct isw_station_record *chosen = NULL;
   struct isw_record_normals *normals = NULL;
-  if (options->station != NULL) {
-    const char **names = g_new(const char *, (gsize)record->count);
-    for (int i = 0; i < record->count; i++) names[i] = record->stations[i].name;
-    int index = -1;
-    const enum isw_status found = isw_jobs_find_station(options->station, record->count, names,
-                                                        options->record, &index, error);
-    g_free(names);
-    if (found != ISW_OK) return found;
-    chosen = &record->stations[index];
-  }
   enum isw_status status =
       isw_jobs_make_record_normals(options, record, rules, log, &normals, error);
   if (status != ISW_OK) return status;
   out->sites = g_new0(struct isw_site, (gsize)record->count);
   for (int i = 0; i < record->count; i++)
-    if (normals[i].valid && (chosen == NULL || chosen == &record->stations[i]))
+    if (normals[i].valid)
       out->sites[out->count++] =
           record_site(options, &record->stations[i], &normals[i], out->record_period);
   g_free(normals);
-  if (out->count == 0)
-    return isw_base_fail(error, ISW_INPUT_CONTENT,
-                         "%s: station %s has too few years for normals\nChoose other years with "
-                         "--from and --to, ask for fewer with --least, or give --stations with its "
-                         "normals",
-                         options->record, options->station);
   return ISW_OK;
 }
 
@@ -202,10 +185,13 @@ static enum isw_status find_records(const struct isw_options *options,
                                     const struct isw_record_request *rules, struct isw_log *log,
                                     struct isw_site_inputs *out, struct isw_error *error) {
   int found = 0;
+  struct isw_error unheard; /* a place without a record is counted below */
   for (int i = 0; i < out->count; i++) {
     /* one that --station names may have another name by --place */
-    const struct isw_station_record *station = isw_climate_find_record(
-        out->record, options->station != NULL ? options->station : out->sites[i].name);
+    const struct isw_station_record *station =
+        isw_climate_find_record(out->record, out->sites[i].name);
+    if (station == NULL && options->station != NULL)
+      station = isw_jobs_find_record_station(out->record, options->station, &unheard);
     out->sites[i].record = (struct isw_site_record){station, rules->from_year, rules->to_year};
     found += station != NULL;
   }
