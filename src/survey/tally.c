@@ -4,7 +4,21 @@
 
 #include "survey/cell_areas.h"
 
+/* What a cell adds to is looked up: searching cost as much as the rest of the tally. */
+struct lookup {
+  uint8_t score_class[101];                  /* by score */
+  uint8_t ten_day_period[ISW_YEAR_DAYS + 1]; /* by day of year */
+};
+
+static void fill_lookup(struct lookup *lookup) {
+  for (int score = 0; score <= 100; score++)
+    lookup->score_class[score] = (uint8_t)isw_survey_score_class(score);
+  for (int day = 1; day <= ISW_YEAR_DAYS; day++)
+    lookup->ten_day_period[day] = (uint8_t)isw_base_ten_day_period(day - 1);
+}
+
 struct isw_tally {
+  struct lookup lookup;
   const struct isw_plan *plan;
   struct isw_cell_areas *areas;
   double valid_m2;
@@ -23,6 +37,7 @@ enum isw_status isw_survey_new_tally(const struct isw_grid *grid, const struct i
   tally->plan = plan;
   tally->areas = areas;
   tally->results = g_new0(struct isw_result_tally, (size_t)(plan->n_varieties * plan->n_seasons));
+  fill_lookup(&tally->lookup);
   *out = tally;
   return ISW_OK;
 }
@@ -56,11 +71,12 @@ int isw_survey_years_class(int years) {
   return class;
 }
 
-static void add_result(struct isw_result_tally *tally, const int16_t *bands, double area_m2) {
-  tally->score_m2[isw_survey_score_class(bands[ISW_BAND_SCORE])] += area_m2;
+static void add_result(struct isw_result_tally *tally, const struct lookup *lookup,
+                       const int16_t *bands, double area_m2) {
+  tally->score_m2[lookup->score_class[bands[ISW_BAND_SCORE]]] += area_m2;
   if (bands[ISW_BAND_YEARS] >= 0) tally->years_m2[bands[ISW_BAND_YEARS]] += area_m2;
   if (bands[ISW_BAND_WINDOW_DAYS] > 0) {
-    tally->period_m2[isw_base_ten_day_period(bands[ISW_BAND_BEST_SOW] - 1)] += area_m2;
+    tally->period_m2[lookup->ten_day_period[bands[ISW_BAND_BEST_SOW]]] += area_m2;
     tally->edge_m2[bands[ISW_BAND_EDGE]] += area_m2;
     tally->cells_with_window++;
   } else {
@@ -77,39 +93,45 @@ static void add_pick(struct isw_pick_tally *tally, int code, double area_m2) {
     tally->variety_m2[code - 1] += area_m2;
 }
 
-static void add_span(struct isw_span_tally *tally, const int16_t *span, double area_m2) {
+static void add_span(struct isw_span_tally *tally, const struct lookup *lookup, const int16_t *span,
+                     double area_m2) {
   if (span[ISW_SPAN_DAYS] == 0) {
     tally->none_m2 += area_m2;
     return;
   }
-  tally->first_period_m2[isw_base_ten_day_period(span[ISW_SPAN_SOW_FROM] - 1)] += area_m2;
-  tally->last_period_m2[isw_base_ten_day_period(span[ISW_SPAN_SOW_TO] - 1)] += area_m2;
+  tally->first_period_m2[lookup->ten_day_period[span[ISW_SPAN_SOW_FROM]]] += area_m2;
+  tally->last_period_m2[lookup->ten_day_period[span[ISW_SPAN_SOW_TO]]] += area_m2;
 }
 
-static void add_cell(struct isw_tally *tally, const struct isw_block *block, int plan_index,
-                     size_t cell, double area_m2) {
-  size_t cells = (size_t)block->width * (size_t)block->height;
-  int n_results = tally->plan->n_varieties * tally->plan->n_seasons;
-  tally->valid_m2 += area_m2;
-  tally->valid_cells++;
-  if (block->flags[cell] & ISW_CELL_SOUTH) tally->south_cells++;
-  for (int r = 0; r < n_results; r++)
-    add_result(&tally->results[r],
-               block->bands[plan_index] + ((size_t)r * cells + cell) * ISW_CELL_BANDS, area_m2);
-  for (int s = 0; s < tally->plan->n_seasons; s++) {
-    const size_t at = (size_t)s * cells + cell;
-    add_pick(&tally->picks[s], block->picks[plan_index][at], area_m2);
-    add_span(&tally->spans[s], block->spans[plan_index] + at * ISW_SPAN_BANDS, area_m2);
-  }
-}
-
+/* Result by result, as they lie in memory; each sum gets its cells in the same order as ever, so
+ * that its last bits stay. */
 void isw_survey_add_block(struct isw_tally *tally, const struct isw_block *block, int plan_index) {
   const double *area_m2 =
       isw_survey_areas_of_block(tally->areas, block->col, block->row, block->width, block->height);
-  size_t cells = (size_t)block->width * (size_t)block->height;
-  for (size_t cell = 0; cell < cells; cell++)
-    if (block->flags[cell] & ISW_CELL_VALID)
-      add_cell(tally, block, plan_index, cell, area_m2[cell]);
+  const size_t cells = (size_t)block->width * (size_t)block->height;
+  const uint8_t *flags = block->flags;
+  const int n_results = tally->plan->n_varieties * tally->plan->n_seasons;
+  for (size_t cell = 0; cell < cells; cell++) {
+    if ((flags[cell] & ISW_CELL_VALID) == 0) continue;
+    tally->valid_m2 += area_m2[cell];
+    tally->valid_cells++;
+    tally->south_cells += (flags[cell] & ISW_CELL_SOUTH) != 0;
+  }
+  for (int r = 0; r < n_results; r++) {
+    const int16_t *bands = block->bands[plan_index] + (size_t)r * cells * ISW_CELL_BANDS;
+    for (size_t cell = 0; cell < cells; cell++, bands += ISW_CELL_BANDS)
+      if (flags[cell] & ISW_CELL_VALID)
+        add_result(&tally->results[r], &tally->lookup, bands, area_m2[cell]);
+  }
+  for (int s = 0; s < tally->plan->n_seasons; s++) {
+    const uint8_t *picks = block->picks[plan_index] + (size_t)s * cells;
+    const int16_t *span = block->spans[plan_index] + (size_t)s * cells * ISW_SPAN_BANDS;
+    for (size_t cell = 0; cell < cells; cell++, span += ISW_SPAN_BANDS) {
+      if ((flags[cell] & ISW_CELL_VALID) == 0) continue;
+      add_pick(&tally->picks[s], picks[cell], area_m2[cell]);
+      add_span(&tally->spans[s], &tally->lookup, span, area_m2[cell]);
+    }
+  }
 }
 
 const struct isw_result_tally *isw_survey_result_tally(const struct isw_tally *tally, int result) {
