@@ -226,20 +226,57 @@ static bool same_member(JsonObject *a, JsonObject *b, const char *name) {
   return same;
 }
 
+/* The name of an option as a part carries it, "of no name" where it has none. New. */
+static char *option_name(JsonNode *option) {
+  char *name = JSON_NODE_HOLDS_ARRAY(option) ? text_at(json_node_get_array(option), 0) : NULL;
+  return name != NULL ? name : g_strdup("of no name");
+}
+
+static void free_texts(gpointer texts) {
+  g_string_free(texts, TRUE);
+}
+
+/* Name -> all that stands under it (GString), in order. New. */
+static GHashTable *texts_by_name(JsonArray *options) {
+  GHashTable *table = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, free_texts);
+  for (guint i = 0; i < json_array_get_length(options); i++) {
+    JsonNode *option = json_array_get_element(options, i);
+    char *name = option_name(option), *text = json_to_string(option, FALSE);
+    GString *texts = g_hash_table_lookup(table, name);
+    if (texts == NULL) {
+      texts = g_string_new(NULL);
+      g_hash_table_insert(table, g_strdup(name), texts);
+    }
+    g_string_append(texts, text);
+    g_free(text);
+    g_free(name);
+  }
+  return table;
+}
+
+/* The first option of `from` that the other side has otherwise, or not; by name: what only one side
+ * has does not shift the rest. */
+static char *option_only_in(JsonArray *from, GHashTable *texts, GHashTable *other) {
+  char *difference = NULL;
+  for (guint i = 0; i < json_array_get_length(from) && difference == NULL; i++) {
+    char *name = option_name(json_array_get_element(from, i));
+    const GString *here = g_hash_table_lookup(texts, name);
+    const GString *there = g_hash_table_lookup(other, name);
+    if (there == NULL || !g_string_equal(here, there))
+      difference = g_strdup_printf("option %s", name);
+    g_free(name);
+  }
+  return difference;
+}
+
 static char *differing_option(JsonObject *a, JsonObject *b) {
   JsonArray *none = json_array_new();
   JsonArray *in_a = array_of(a, "options", none), *in_b = array_of(b, "options", none);
-  char *difference = NULL;
-  guint n = MAX(json_array_get_length(in_a), json_array_get_length(in_b));
-  for (guint i = 0; i < n && difference == NULL; i++) {
-    JsonNode *one = i < json_array_get_length(in_a) ? json_array_get_element(in_a, i) : NULL;
-    JsonNode *other = i < json_array_get_length(in_b) ? json_array_get_element(in_b, i) : NULL;
-    JsonNode *there = one != NULL ? one : other;
-    if (one != NULL && other != NULL && json_node_equal(one, other)) continue;
-    char *name = JSON_NODE_HOLDS_ARRAY(there) ? text_at(json_node_get_array(there), 0) : NULL;
-    difference = g_strdup_printf("option %s", name != NULL ? name : "of no name");
-    g_free(name);
-  }
+  GHashTable *texts_a = texts_by_name(in_a), *texts_b = texts_by_name(in_b);
+  char *difference = option_only_in(in_a, texts_a, texts_b);
+  if (difference == NULL) difference = option_only_in(in_b, texts_b, texts_a);
+  g_hash_table_unref(texts_a);
+  g_hash_table_unref(texts_b);
   json_array_unref(none);
   return difference;
 }

@@ -469,6 +469,26 @@ START_TEST(differences_of_runs_are_named) {
 }
 END_TEST
 
+/* An option that only one of the runs was given shifts the others; it is what is named. */
+START_TEST(an_option_more_is_named) {
+  struct isw_part_run a = make_run("70"), b = make_run("70");
+  b.options = g_renew(struct isw_part_option, b.options, 3);
+  memmove(b.options + 1, b.options, 2 * sizeof *b.options);
+  b.options[0] = (struct isw_part_option){g_strdup("season"), g_strdup("autumn")};
+  b.n_options = 3;
+  char *texts[] = {isw_output_write_part_run(&a), isw_output_write_part_run(&b)};
+  for (int first = 0; first < 2; first++) {
+    char *difference = isw_output_compare_part_runs(texts[first], texts[1 - first]);
+    ck_assert_str_eq(difference, "option season");
+    g_free(difference);
+  }
+  g_free(texts[0]);
+  g_free(texts[1]);
+  isw_output_clear_part_run(&a);
+  isw_output_clear_part_run(&b);
+}
+END_TEST
+
 START_TEST(missing_parts_are_named) {
   char *dir = new_dir();
   struct isw_error error = {.text = ""};
@@ -508,6 +528,7 @@ Suite *isw_test_suite(void) {
   tcase_set_timeout(runs, 60);
   tcase_add_test(runs, a_run_comes_back_from_its_text);
   tcase_add_test(runs, differences_of_runs_are_named);
+  tcase_add_test(runs, an_option_more_is_named);
   tcase_add_test(runs, missing_parts_are_named);
   suite_add_tcase(suite, runs);
   return suite;
