@@ -171,6 +171,12 @@ DRIVE = "<script>" + COLOURS + """</script><script>
   byId("find").requestSubmit();
   found.lastChanged = [byId("card").querySelector("h3").textContent, document.activeElement.id];
   const asked = () => [byId("sow-on-answer").innerText, byId("card").querySelector("h3").textContent];
+  found.brokenAddress = [];
+  for (const broken of ["#at=%", "#at=%E0%A4%A", "#at=43.6,%zz", "#%"]) {
+    location.hash = broken;
+    await wait();
+    found.brokenAddress.push([broken, byId("card").innerText]);
+  }
   location.hash = "#at=PLACE";
   await wait();
   found.dates = [];
@@ -409,6 +415,8 @@ def check_ways(found, place):
 def check_found(found, districts, seasons, varieties):
     check("console: %s" % found["noted"], found["noted"] == [])
     check("network: %s" % found["loaded"], found["loaded"] == [])
+    for broken, said in found["brokenAddress"][:3]:
+        check("%s: card says %s" % (broken, said), broken[4:] in said)
     check("not ready", found["ready"] == "yes")
     check("pictures", len(found["pictures"]) == seasons * (varieties + 1))
     check("every choice its picture", len({p[2] for p in found["pictures"]}) == len(found["pictures"]))

@@ -769,8 +769,15 @@
     drawMap();
     showCard();
   }
+  function addressText() { // as it stands where its per cent signs are broken
+    try {
+      return decodeURIComponent(location.hash);
+    } catch (broken) {
+      return location.hash;
+    }
+  }
   function openAddress() {
-    const found = /^#at=(.*)$/.exec(decodeURIComponent(location.hash));
+    const found = /^#at=(.*)$/.exec(addressText());
     if (!found) return;
     const place = readCoordinates(found[1]);
     if (place) {
