@@ -357,7 +357,7 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   bool year_done = print_year(guide, cautions_mm + (split ? 0.0 : region_mm), false);
   if (!split)
     print_region(print, guide->facts);
-  else
+  else if (!year_done)
     isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_SPLIT));
   isw_guide_print_whole(print, isw_guide_print_cautions, guide->facts);
   isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_OWN_DATES));

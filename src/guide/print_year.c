@@ -8,9 +8,16 @@
 #include "words/date_words.h"
 #include "words/say.h"
 
-static const double name_width_mm = 32.0, month_line_mm = 3.7, usual_strip_mm = 4.2;
+static const double usual_name_mm = 32.0, split_name_mm = 48.0, month_line_mm = 3.7,
+                    usual_strip_mm = 4.2;
 static const double between_mm = 1.9, words_mm = 0.8, key_strip_mm = 2.6;
 static const struct isw_text text_style = {.size_mm = 2.5, .ink = {0.1, 0.12, 0.14}};
+
+/* Names of bands of height are longer, and stay on one line where they can. */
+static double name_width(const struct isw_guide_year *year) {
+  if (year->alone) return 0.0;
+  return isw_guide_band_m(year->facts->table) > 0.0 ? split_name_mm : usual_name_mm;
+}
 
 struct axis {
   double left_mm, width_mm;
@@ -86,7 +93,7 @@ static double lay_district(struct isw_print *print, const struct isw_guide_year 
   isw_guide_make_strip(facts, 1 + d, &strip);
   struct isw_text name_style = text_style, words_style = text_style;
   name_style.bold = true;
-  name_style.wrap_mm = name_width_mm - 2.0;
+  name_style.wrap_mm = MAX(name_width(year) - 2.0, 1.0);
   words_style.size_mm = 2.35;
   words_style.wrap_mm = axis->width_mm;
   char *name = year->alone ? g_strdup("") : isw_guide_print_name(facts, d);
@@ -149,8 +156,8 @@ void isw_guide_print_year(struct isw_print *print, const void *self) {
   if (!year->alone)
     isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_YEAR));
   isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_YEAR_NOTE));
-  struct axis axis = {.left_mm = print->left_mm + (year->alone ? 0.0 : name_width_mm),
-                      .width_mm = isw_guide_print_width_mm - (year->alone ? 0.0 : name_width_mm),
+  struct axis axis = {.left_mm = print->left_mm + name_width(year),
+                      .width_mm = isw_guide_print_width_mm - name_width(year),
                       /* Half a year on: July. */
                       .first_month = facts->page->south ? ISW_YEAR_MONTHS / 2 : 0,
                       .strip_mm = usual_strip_mm * year->stretch};

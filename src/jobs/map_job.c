@@ -2,9 +2,11 @@
 
 #include <gdal.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "chart/drawn_with.h"
 #include "chart/palette.h"
+#include "chart/raster_style.h"
 #include "jobs/input_files.h"
 #include "jobs/part_options.h"
 #include "jobs/publish.h"
@@ -67,6 +69,46 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
   return status;
 }
 
+/* "standard-spring.sld" of "standard-spring.tif". New. */
+static char *style_name(const char *raster) {
+  char *stem = g_strndup(raster, strlen(raster) - strlen(".tif"));
+  char *name = g_strconcat(stem, ".sld", NULL);
+  g_free(stem);
+  return name;
+}
+
+static void list_styles(GPtrArray *names) {
+  guint n = names->len;
+  for (guint i = 0; i < n; i++)
+    if (g_str_has_suffix(names->pdata[i], ".tif"))
+      g_ptr_array_add(names, style_name(names->pdata[i]));
+}
+
+static enum isw_status write_style(const struct isw_map_job *job, const char *raster,
+                                   struct isw_error *error) {
+  enum { BEST_SOW = 2, SPAN_FROM = 1 };
+  char *name = style_name(raster);
+  char *title = g_strndup(raster, strlen(raster) - strlen(".tif"));
+  const char *path = isw_output_temporary_path(job->folder, name);
+  enum isw_status status = g_str_has_prefix(raster, "pick-")
+                               ? isw_chart_write_pick_style(path, title, job->plan, error)
+                           : g_str_has_prefix(raster, "span-")
+                               ? isw_chart_write_date_style(path, title, SPAN_FROM, error)
+                               : isw_chart_write_date_style(path, title, BEST_SOW, error);
+  g_free(title);
+  g_free(name);
+  return status;
+}
+
+static enum isw_status write_styles(const struct isw_map_job *job, struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  for (guint i = 0; i < job->names->len && status == ISW_OK && job->options->styles; i++)
+    if (g_str_has_suffix(job->names->pdata[i], ".tif") &&
+        !g_str_has_prefix(job->names->pdata[i], "opens-"))
+      status = write_style(job, job->names->pdata[i], error);
+  return status;
+}
+
 static void list_names(const struct isw_map_job *job, GPtrArray *names) {
   const struct isw_plan *plan = job->plan;
   for (int v = 0; v < plan->n_varieties; v++)
@@ -78,6 +120,7 @@ static void list_names(const struct isw_map_job *job, GPtrArray *names) {
     g_ptr_array_add(names, isw_output_span_name(plan, s, ".tif"));
   if (job->options->what_opens)
     isw_jobs_list_opens(plan, job->options->maps != ISW_MAPS_NONE, names);
+  if (job->options->styles) list_styles(names);
   isw_jobs_list_pages(plan, job->options->maps, names);
 }
 
@@ -173,6 +216,8 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
   if (status == ISW_OK) status = say_what_counts(job, error);
   if (status == ISW_OK)
     status = isw_output_close_window_rasters(job->rasters, job->options->threads, error);
+  if (status != ISW_OK) return status;
+  status = write_styles(job, error);
   if (status != ISW_OK) return status;
   job->page.source_line = job->source_line;
   isw_chart_set_hemispheres(&job->page, isw_survey_south_cells(job->tally),

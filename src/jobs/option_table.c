@@ -235,6 +235,8 @@ static const struct isw_option table[] = {
     {"normals-source", ISW_OPTION_TEXT, FIELD(normals_source), PAGES, .group = ISW_OPTIONS_MAPS,
      .unset = "", .help = "Where the normals come from, in words, in place of the files' names",
      .argument = "TEXT"},
+    {"styles", ISW_OPTION_FLAG, FIELD(styles), MAP | GUIDE, .unset = "no",
+     .help = "Beside each raster a style for a GIS (.sld, Styled Layer Descriptor)"},
     {"mask", ISW_OPTION_PATH, FIELD(mask), MAP | GUIDE, .unset = "none",
      .help = "Cells that count, such as cropland: a raster of 0 and 1, or polygons",
      .argument = "RASTER|VECTOR"},

@@ -90,7 +90,7 @@ struct isw_options {
   char *region_file; /* where options came from, for messages; NULL: none. No option. */
   /* results */
   char *out, *part;
-  bool slide;
+  bool slide, styles;
   bool overwrite, resume, cog, what_opens;
   int parts; /* 0: not given */
   /* site */
