@@ -273,7 +273,7 @@ def main():
         common = ["--quiet", *rasters, "--crop", sheet, "--out", out, "--dpi", "100", "--districts",
                   f"{sample}/districts.geojson", "--district-name", "name", "--period", "1961-1990"]
         if kind == "map":
-            run("map", *common, "--maps", "all")
+            run("map", *common, "--maps", "all", "--what-opens")
         elif kind == "compare":
             run("compare", "qlate", "qplain", *common)
         else:
