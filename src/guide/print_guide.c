@@ -352,9 +352,10 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   print_title(guide, lead);
   double cautions_mm = isw_guide_measure_print(print, isw_guide_print_cautions, guide->facts);
   double region_mm = isw_guide_measure_print(print, print_region, guide->facts);
+  static const double spare_mm = 2.0;
   /* One row for all heights of a region would be true nowhere. */
   bool split = isw_guide_band_m(guide->facts->table) > 0.0;
-  bool year_done = print_year(guide, cautions_mm + (split ? 0.0 : region_mm), false);
+  bool year_done = print_year(guide, cautions_mm + (split ? spare_mm : region_mm), false);
   if (!split)
     print_region(print, guide->facts);
   else if (!year_done)
