@@ -50,6 +50,7 @@ void isw_growth_make_plan(const struct isw_sheet *sheet, const struct isw_condit
                           struct isw_plan *out) {
   out->sheet = sheet;
   out->conditions = *conditions;
+  out->among_others = false;
   out->n_varieties = choose(sheet->n_varieties, n_varieties, varieties, out->varieties);
   out->n_seasons = choose(sheet->n_seasons, n_seasons, seasons, out->seasons);
   out->n_programmes = 0;

@@ -38,6 +38,7 @@ enum { ISW_PROGRAMMES_MAX = ISW_WAYS_MAX };
 struct isw_plan {
   const struct isw_sheet *sheet;
   struct isw_conditions conditions;
+  bool among_others; /* results of several crops share a folder: their names say the crop */
   int n_varieties, n_seasons; /* chosen ones, in sheet order */
   int varieties[ISW_VARIETIES_MAX];
   int seasons[ISW_SEASONS_MAX];

@@ -348,9 +348,10 @@ void isw_guide_report_spread(const struct isw_district_table *table, struct isw_
     if (widest > SPREAD_MOST)
       isw_base_warn(
           log,
-          "district %s: its best days in %s spread over %d days, so that one row is wrong "
+          "%s%sdistrict %s: its best days in %s spread over %d days, so that one row is wrong "
           "for much of it; if that is for its heights, split it: --heights DEM --bands 300",
-          isw_regions_district_name(table->set, d),
+          table->plan->among_others ? table->plan->sheet->crop : "",
+          table->plan->among_others ? ": " : "", isw_regions_district_name(table->set, d),
           table->plan->sheet->seasons[table->plan->seasons[in]].name, widest);
   }
 }
@@ -538,10 +539,11 @@ static void append_row(GString *text, const struct isw_district_table *table, in
   append_heights(text, table, &table->areas.items[a], v, s);
 }
 
-enum isw_status isw_guide_write_table(const struct isw_district_table *table, const char *path,
-                                      struct isw_error *error) {
-  const struct isw_plan *plan = table->plan;
-  GString *text = g_string_new(
+enum isw_status isw_guide_write_tables(int n, const struct isw_district_table *const *tables,
+                                       const char *path, struct isw_error *error) {
+  GString *text = g_string_new(n > 1 ? isw_output_crop_column : "");
+  g_string_append(
+      text,
       "district,variety,season,area_km2,window_percent,"
       "sow_from_q1,sow_from_median,sow_from_q3,best_sow_q1,best_sow_median,best_sow_q3,"
       "sow_to_q1,sow_to_median,sow_to_q3,harvest_q1,harvest_median,harvest_q3,"
@@ -549,9 +551,16 @@ enum isw_status isw_guide_write_table(const struct isw_district_table *table, co
       "cut_from_q3,cut_to_q1,cut_to_median,cut_to_q3,frost_risk_median,bolt_risk_median,type_from,"
       "type_to,span_percent,band_from_m,band_to_m,later_per_band_days,later_per_band_spread_"
       "days\n");
-  for (int a = 0; a < table->areas.n; a++)
-    for (int v = 0; v < plan->n_varieties; v++)
-      for (int s = 0; s < plan->n_seasons; s++) append_row(text, table, a, v, s);
+  for (int t = 0; t < n; t++) {
+    const struct isw_district_table *table = tables[t];
+    const struct isw_plan *plan = table->plan;
+    for (int a = 0; a < table->areas.n; a++)
+      for (int v = 0; v < plan->n_varieties; v++)
+        for (int s = 0; s < plan->n_seasons; s++) {
+          if (n > 1) isw_output_append_csv_crop(text, plan->sheet->crop);
+          append_row(text, table, a, v, s);
+        }
+  }
   GError *failure = NULL;
   enum isw_status status = ISW_OK;
   if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {

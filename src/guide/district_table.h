@@ -108,7 +108,7 @@ struct isw_table_pick isw_guide_read_district_pick(const struct isw_district_tab
 bool isw_guide_region_south(const struct isw_district_table *table, int region);
 
 /* districts.csv: a row per district, variety and season (docs/guide.md). ISW_OUTPUT. */
-enum isw_status isw_guide_write_table(const struct isw_district_table *table, const char *path,
-                                      struct isw_error *error);
+enum isw_status isw_guide_write_tables(int n, const struct isw_district_table *const *tables,
+                                       const char *path, struct isw_error *error);
 
 #endif

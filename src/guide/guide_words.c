@@ -55,9 +55,18 @@ char *isw_guide_subject(const struct isw_guide_facts *facts) {
   return isw_words_say(ISW_SAY_GUIDE_SUBJECT, facts->plan->sheet->title);
 }
 
-char *isw_guide_title(const struct isw_guide_facts *facts) {
-  const char *region = facts->page->region_title;
-  char *subject = isw_guide_subject(facts);
+char *isw_guide_subjects(int n, const struct isw_guide_facts *crops) {
+  const char **titles = g_new(const char *, (gsize)n);
+  for (int c = 0; c < n; c++) titles[c] = crops[c].plan->sheet->title;
+  char *list = isw_words_list(n, titles), *subject = isw_words_say(ISW_SAY_GUIDE_SUBJECT, list);
+  g_free(list);
+  g_free(titles);
+  return subject;
+}
+
+char *isw_guide_title(int n, const struct isw_guide_facts *crops) {
+  const char *region = crops->page->region_title;
+  char *subject = isw_guide_subjects(n, crops);
   if (region == NULL || region[0] == '\0') return subject;
   char *title = isw_words_say(ISW_SAY_GUIDE_TITLE, region, subject);
   g_free(subject);

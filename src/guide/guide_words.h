@@ -10,10 +10,11 @@
 char *isw_guide_caution(const struct isw_guide_facts *facts, int index);
 char *isw_guide_method(const struct isw_guide_facts *facts, int index);
 
-/* "Sample island – Heading Chinese cabbage: when to sow"; titles stand as they were given, whatever
- * word they begin with. New. */
-char *isw_guide_title(const struct isw_guide_facts *facts);
+/* "Sample island – Heading Chinese cabbage: when to sow", of n crops with all of them; titles stand
+ * as they were given, whatever word they begin with. New. */
+char *isw_guide_title(int n, const struct isw_guide_facts *crops);
 /* The same without the region. New. */
+char *isw_guide_subjects(int n, const struct isw_guide_facts *crops);
 char *isw_guide_subject(const struct isw_guide_facts *facts);
 
 /* "Gullmarsh", or "1 Gullmarsh" where the print's maps have numbers. New. */

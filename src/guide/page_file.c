@@ -96,8 +96,8 @@ static char *make_part(append_part *append, const struct isw_guide_facts *facts)
   return g_string_free(html, FALSE);
 }
 
-static char *escaped_title(const struct isw_guide_facts *facts) {
-  char *title = isw_guide_title(facts), *escaped = g_markup_escape_text(title, -1);
+static char *escaped_title(int n, const struct isw_guide_facts *crops) {
+  char *title = isw_guide_title(n, crops), *escaped = g_markup_escape_text(title, -1);
   g_free(title);
   return escaped;
 }
@@ -121,37 +121,95 @@ static char *make_style(const struct isw_guide_facts *facts) {
   return g_string_free(style, FALSE);
 }
 
-enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const char *path,
-                                     struct isw_error *error) {
+/* What the ids of a crop's part end in, so that there are no two alike: the first has none. */
+static char *make_mark(const struct isw_guide_facts *crops, int c) {
+  return c == 0 ? g_strdup("") : g_strconcat("-", crops[c].plan->sheet->crop, NULL);
+}
+
+static char *make_chooser(int n, const struct isw_guide_facts *crops) {
+  GString *html = g_string_new(NULL);
+  if (n == 1) return g_string_free(html, FALSE);
+  g_string_append(html, "<nav class=\"crops\" aria-label=\"");
+  isw_guide_append_escaped(html, isw_words_text(ISW_SAY_PAGE_CROPS));
+  g_string_append(html, "\">");
+  for (int c = 0; c < n; c++) {
+    char *mark = make_mark(crops, c);
+    g_string_append_printf(html, "<a href=\"#guide%s\">", mark);
+    isw_guide_append_escaped(html, crops[c].plan->sheet->title);
+    g_string_append(html, "</a>");
+    g_free(mark);
+  }
+  g_string_append(html, "</nav>\n");
+  return g_string_free(html, FALSE);
+}
+
+static char *make_crop_head(int n, const struct isw_guide_facts *facts) {
+  if (n == 1) return g_strdup("");
+  GString *html = g_string_new("<h2 class=\"crop-name\">");
+  isw_guide_append_escaped(html, facts->plan->sheet->title);
+  g_string_append(html, "</h2>\n");
+  return g_string_free(html, FALSE);
+}
+
+static void free_parts(size_t n, const struct part *parts) {
+  for (size_t i = 0; i < n; i++) g_free(parts[i].text);
+}
+
+/* A crop's part of the page. */
+static enum isw_status fill_crop(GString *html, const char *template, int n,
+                                 const struct isw_guide_facts *crops, int c,
+                                 struct isw_error *error) {
+  const struct isw_guide_facts *facts = &crops[c];
   char *data = NULL;
   enum isw_status status = isw_guide_make_page_data(facts, &data, error);
   if (status != ISW_OK) return status;
+  const bool last = c == n - 1;
   struct part parts[] = {
-      {"@TITLE@", escaped_title(facts)},
-      {"@LEAD@", make_lead(facts)},
-      {"@LOGO@", make_part(isw_guide_append_logo, facts)},
-      {"@SUBTITLE@", make_part(isw_guide_append_subtitle, facts)},
-      {"@BEFORE@", make_part(isw_guide_append_before, facts)},
+      {"@ID@", make_mark(crops, c)},
+      {"@CROPHEAD@", make_crop_head(n, facts)},
       {"@SEASONTEXTS@", make_part(isw_guide_append_season_texts, facts)},
       {"@PLACES@", make_part(isw_guide_append_named_places, facts)},
       {"@DISTRICTTEXTS@", make_part(isw_guide_append_district_texts, facts)},
-      {"@AFTER@", make_part(isw_guide_append_after, facts)},
-      {"@STYLE@", make_style(facts)},
+      {"@AFTER@", last ? make_part(isw_guide_append_after, facts) : g_strdup("")},
       {"@REGION@", make_part(isw_guide_append_region, facts)},
       {"@STRIPS@", make_part(isw_guide_append_strips, facts)},
       {"@DISTRICTS@", make_part(isw_guide_append_districts, facts)},
       {"@CAUTIONS@", make_list(facts, isw_guide_caution, "li")},
       {"@SOURCES@", make_sources(facts)},
-      {"@DATA@", data},
-      {"@SCRIPT@", g_strconcat(find_text("calendar.js"), find_text("page.js"), NULL)}};
+      {"@DATA@", data}};
+  fill_template(html, template, G_N_ELEMENTS(parts), parts);
+  free_parts(G_N_ELEMENTS(parts), parts);
+  return ISW_OK;
+}
+
+enum isw_status isw_guide_write_page(int n, const struct isw_guide_facts *crops, const char *path,
+                                     struct isw_error *error) {
+  static const char begin[] = "@CROP-BEGIN@", end[] = "@CROP-END@";
+  char **head = g_strsplit(find_text("page.html"), begin, 2);
+  char **body = g_strsplit(head[1], end, 2);
   GString *html = g_string_new(NULL);
-  fill_template(html, find_text("page.html"), G_N_ELEMENTS(parts), parts);
+  struct part parts[] = {
+      {"@TITLE@", escaped_title(n, crops)},
+      {"@LEAD@", make_lead(crops)},
+      {"@LOGO@", make_part(isw_guide_append_logo, crops)},
+      {"@SUBTITLE@", make_part(isw_guide_append_subtitle, crops)},
+      {"@BEFORE@", make_part(isw_guide_append_before, crops)},
+      {"@CHOOSER@", make_chooser(n, crops)},
+      {"@STYLE@", make_style(crops)},
+      {"@SCRIPT@", g_strconcat(find_text("calendar.js"), find_text("page.js"), NULL)}};
+  fill_template(html, head[0], G_N_ELEMENTS(parts), parts);
+  enum isw_status status = ISW_OK;
+  for (int c = 0; c < n && status == ISW_OK; c++)
+    status = fill_crop(html, body[0], n, crops, c, error);
+  fill_template(html, body[1], G_N_ELEMENTS(parts), parts);
   GError *failure = NULL;
-  if (!g_file_set_contents(path, html->str, (gssize)html->len, &failure)) {
+  if (status == ISW_OK && !g_file_set_contents(path, html->str, (gssize)html->len, &failure)) {
     status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
     g_error_free(failure);
   }
-  for (size_t i = 0; i < G_N_ELEMENTS(parts); i++) g_free(parts[i].text);
+  free_parts(G_N_ELEMENTS(parts), parts);
+  g_strfreev(head);
+  g_strfreev(body);
   g_string_free(html, TRUE);
   return status;
 }

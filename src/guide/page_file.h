@@ -4,9 +4,9 @@
 
 #include "guide/guide_facts.h"
 
-/* Written as path stands (the caller renames). ISW_OUTPUT; ISW_INPUT_CONTENT as
- * isw_guide_make_page_data. */
-enum isw_status isw_guide_write_page(const struct isw_guide_facts *facts, const char *path,
+/* A part for each of n crops of a region, the first shown until another is chosen. Written as path
+ * stands (the caller renames). ISW_OUTPUT; ISW_INPUT_CONTENT as isw_guide_make_page_data. */
+enum isw_status isw_guide_write_page(int n, const struct isw_guide_facts *crops, const char *path,
                                      struct isw_error *error);
 
 #endif

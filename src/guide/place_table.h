@@ -4,9 +4,10 @@
 
 #include "guide/guide_sites.h"
 
-/* Places without climate data have no rows. ISW_OUTPUT. */
-enum isw_status isw_guide_write_places(const struct isw_plan *plan,
-                                       const struct isw_guide_sites *sites, const char *path,
+/* Of each of n crops; of several the crop's id stands before all. Places without climate data have
+ * no rows. ISW_OUTPUT. */
+enum isw_status isw_guide_write_places(int n, const struct isw_plan *const *plans,
+                                       const struct isw_guide_sites *const *sites, const char *path,
                                        struct isw_error *error);
 
 #endif

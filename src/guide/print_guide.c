@@ -22,6 +22,7 @@
 #include "survey/area_share.h"
 #include "words/date_words.h"
 #include "words/place_words.h"
+#include "words/quantities.h"
 #include "words/say.h"
 #include "words/shares.h"
 
@@ -29,6 +30,9 @@ struct guide_print {
   struct isw_print print;
   const struct isw_guide_facts *facts;
   struct isw_guide_maps maps;
+  int n_crops, c; /* crops of the print, and which is at work; what is said once stands with the
+                     first or the last */
+  const struct isw_guide_facts *crops;
 };
 
 static const char *season_name(const struct isw_plan *plan, int s) {
@@ -96,11 +100,9 @@ static int print_districts(struct guide_print *guide, int first, bool all) {
 /* ---- how to read ---- */
 
 static char *read_odds(const struct isw_sheet *sheet) {
-  char *frost = g_strdup(isw_words_text(ISW_SAY_GUIDE_READ_FROST));
-  if (!sheet->has_chilling) return frost;
-  return isw_words_join(frost, isw_words_say(ISW_SAY_GUIDE_READ_CHILLED,
-                                             isw_guide_season_head(sheet, ISW_SEASON_BOLTING),
-                                             isw_words_chilling_makes(sheet)));
+  return sheet->has_chilling
+             ? isw_words_say(ISW_SAY_GUIDE_READ_CHILLED, isw_words_chilling_makes(sheet))
+             : g_strdup(isw_words_text(ISW_SAY_GUIDE_READ_FROST));
 }
 
 static void print_reading(struct guide_print *guide) {
@@ -250,7 +252,7 @@ static void print_end(struct guide_print *guide) {
   const struct isw_sheet *sheet = facts->plan->sheet;
   struct isw_print *print = &guide->print;
   isw_guide_next_page(print);
-  isw_guide_print_after(print, facts);
+  if (guide->c == guide->n_crops - 1) isw_guide_print_after(print, facts);
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_METHOD));
   char *paragraph;
   for (int i = 0; (paragraph = isw_guide_method(facts, i)) != NULL; i++) {
@@ -262,6 +264,7 @@ static void print_end(struct guide_print *guide) {
     isw_guide_print_item(print, ISW_PRINT_BODY, facts->page->source_line);
   for (int i = 0; i < sheet->n_sources; i++)
     isw_guide_print_item(print, ISW_PRINT_BODY, sheet->sources[i]);
+  if (guide->c < guide->n_crops - 1) return;
   isw_guide_print_own_text(print, ISW_PRINT_BODY, facts->publication->credit);
   isw_guide_print_own_text(print, ISW_PRINT_BODY, facts->publication->licence);
 }
@@ -297,6 +300,19 @@ static void print_before(struct isw_print *print, const void *self) {
   isw_guide_print_own_texts(print, ISW_PRINT_BODY, facts->publication->before);
 }
 
+static void print_other_crops(struct guide_print *guide) {
+  if (guide->n_crops == 1) return;
+  const char **titles = g_new(const char *, (gsize)guide->n_crops);
+  int n = 0;
+  for (int c = 0; c < guide->n_crops; c++)
+    if (c != guide->c) titles[n++] = guide->crops[c].plan->sheet->title;
+  char *list = isw_words_list(n, titles), *text = isw_words_say(ISW_SAY_GUIDE_OTHER_CROPS, list);
+  isw_guide_print_text(&guide->print, ISW_PRINT_SMALL, text);
+  g_free(text);
+  g_free(list);
+  g_free(titles);
+}
+
 /* A long text before the guide has a page of its own, so that the answers stay together. */
 static void print_title(struct guide_print *guide, const char *lead) {
   static const double short_mm = 45.0;
@@ -307,10 +323,12 @@ static void print_title(struct guide_print *guide, const char *lead) {
   struct isw_print_titles titles = {guide->facts, has_region ? region : subject,
                                     has_region ? subject : NULL, lead};
   isw_guide_print_titles(print, &titles);
+  g_free(subject);
+  print_other_crops(guide);
+  if (guide->c > 0) return;
   double before_mm = isw_guide_measure_print(print, print_before, guide->facts);
   print_before(print, guide->facts);
   if (before_mm > short_mm) isw_guide_next_page(print);
-  g_free(subject);
 }
 
 struct named_row {
@@ -394,28 +412,51 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   return ISW_OK;
 }
 
-enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
-                                      struct isw_folder *folder, const char *path,
-                                      struct isw_error *error) {
-  struct guide_print *guide = g_new0(struct guide_print, 1);
+/* A crop after the first begins on an odd page, as the print does. */
+static void turn_to_section(struct isw_print *print) {
+  isw_guide_next_page(print);
+  if (print->page % 2 == 1) return;
+  isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_NOTES));
+  isw_guide_next_page(print);
+}
+
+static enum isw_status print_crop(struct guide_print *guide, const struct isw_guide_facts *given,
+                                  struct isw_folder *folder, struct isw_error *error) {
   struct isw_guide_facts facts = *given;
   guide->facts = &facts;
   guide->maps = (struct isw_guide_maps){.facts = &facts, .page = *given->page, .folder = folder};
-  char *title = isw_guide_title(&facts), *subject = isw_guide_subject(&facts);
-  char *foot = isw_guide_foot(&facts);
-  struct isw_print_paper paper = {.width_mm = given->page->width_mm,
-                                  .height_mm = given->page->height_mm,
-                                  .title = title,
-                                  .subject = subject,
-                                  .author = given->publication->publisher,
-                                  .now = given->now};
-  char *lead = isw_guide_lead(&facts);
-  enum isw_status status = isw_guide_open_print(path, &paper, foot, &guide->print, error);
+  if (guide->c > 0) turn_to_section(&guide->print);
   bool fit = true;
-  if (status == ISW_OK) status = isw_guide_arrange_maps(&guide->print, &guide->maps, &fit, error);
+  enum isw_status status = isw_guide_arrange_maps(&guide->print, &guide->maps, &fit, error);
   facts.numbered = !fit;
   guide->maps.page.numbered = facts.numbered;
-  if (status == ISW_OK) status = print_all(guide, lead, error);
+  if (status != ISW_OK) return status;
+  char *lead = isw_guide_lead(&facts);
+  status = print_all(guide, lead, error);
+  g_free(lead);
+  return status;
+}
+
+enum isw_status isw_guide_write_print(int n, const struct isw_guide_facts *crops,
+                                      struct isw_folder *folder, const char *path,
+                                      struct isw_error *error) {
+  struct guide_print *guide = g_new0(struct guide_print, 1);
+  guide->n_crops = n;
+  guide->crops = crops;
+  const struct isw_map_page *page = crops->page;
+  char *title = isw_guide_title(n, crops), *subject = isw_guide_subjects(n, crops);
+  char *foot = isw_guide_foot(crops);
+  struct isw_print_paper paper = {.width_mm = page->width_mm,
+                                  .height_mm = page->height_mm,
+                                  .title = title,
+                                  .subject = subject,
+                                  .author = crops->publication->publisher,
+                                  .now = crops->now};
+  enum isw_status status = isw_guide_open_print(path, &paper, foot, &guide->print, error);
+  for (int c = 0; c < n && status == ISW_OK; c++) {
+    guide->c = c;
+    status = print_crop(guide, &crops[c], folder, error);
+  }
   struct isw_error closing;
   enum isw_status closed = isw_guide_close_print(&guide->print, path, &closing);
   if (status == ISW_OK && closed != ISW_OK) {
@@ -425,7 +466,6 @@ enum isw_status isw_guide_write_print(const struct isw_guide_facts *given,
   g_free(title);
   g_free(subject);
   g_free(foot);
-  g_free(lead);
   g_free(guide);
   return status;
 }

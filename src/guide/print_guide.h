@@ -5,9 +5,10 @@
 #include "guide/guide_facts.h"
 #include "output/folder.h"
 
-/* folder: where the rasters' temporary files are. ISW_OUTPUT; the maps' ISW_RESOURCES, ISW_USAGE,
- * ISW_INPUT_CONTENT and ISW_INTERNAL (chart/map_panel.h). */
-enum isw_status isw_guide_write_print(const struct isw_guide_facts *facts,
+/* A section for each of n crops of a region. folder: where the rasters' temporary files are.
+ * ISW_OUTPUT; the maps' ISW_RESOURCES, ISW_USAGE, ISW_INPUT_CONTENT and ISW_INTERNAL
+ * (chart/map_panel.h). */
+enum isw_status isw_guide_write_print(int n, const struct isw_guide_facts *crops,
                                       struct isw_folder *folder, const char *path,
                                       struct isw_error *error);
 

@@ -57,28 +57,29 @@ static void print_handout(struct isw_print *print, const struct handout *handout
   isw_guide_shrink_page(print, 1.0);
 }
 
-enum isw_status isw_guide_write_handouts(const struct isw_guide_facts *given, const char *path,
-                                         struct isw_error *error) {
-  struct isw_guide_facts facts = *given;
-  facts.numbered = false; /* no map is here that could have numbers */
-  char *title = isw_guide_title(&facts), *subject = isw_guide_subject(&facts);
-  char *lead = isw_guide_lead(&facts), *foot = isw_guide_foot(&facts);
-  struct isw_print_paper paper = {.width_mm = facts.page->width_mm,
-                                  .height_mm = facts.page->height_mm,
+enum isw_status isw_guide_write_handouts(int n, const struct isw_guide_facts *crops,
+                                         const char *path, struct isw_error *error) {
+  char *title = isw_guide_title(n, crops), *subject = isw_guide_subjects(n, crops);
+  char *lead = isw_guide_lead(crops), *foot = isw_guide_foot(crops);
+  struct isw_print_paper paper = {.width_mm = crops->page->width_mm,
+                                  .height_mm = crops->page->height_mm,
                                   .title = title,
                                   .subject = subject,
-                                  .author = facts.publication->publisher,
-                                  .now = facts.now};
+                                  .author = crops->publication->publisher,
+                                  .now = crops->now};
   struct isw_print print;
   enum isw_status status = isw_guide_open_print(path, &paper, foot, &print, error);
-  struct handout handout = {.facts = &facts, .lead = lead};
-  int n = facts.areas->n;
   bool any = false;
-  for (; handout.d < n && status == ISW_OK; handout.d++) {
-    if (!isw_guide_area_has_pick(&facts, handout.d)) continue;
-    if (any) isw_guide_next_page(&print);
-    any = true;
-    print_handout(&print, &handout);
+  for (int d = 0; d < crops->areas->n && status == ISW_OK; d++) {
+    for (int c = 0; c < n; c++) {
+      struct isw_guide_facts facts = crops[c];
+      facts.numbered = false; /* no map is here that could have numbers */
+      const struct handout handout = {.facts = &facts, .lead = lead, .d = d};
+      if (!isw_guide_area_has_pick(&facts, d)) continue;
+      if (any) isw_guide_next_page(&print);
+      any = true;
+      print_handout(&print, &handout);
+    }
   }
   struct isw_error closing;
   enum isw_status closed = isw_guide_close_print(&print, path, &closing);

@@ -5,8 +5,9 @@
 #include "guide/guide_facts.h"
 
 /* The strip of the year, the seasons, the dated work at the typical place, the cautions, on exactly
- * one page per district: what would not fit is drawn smaller. ISW_OUTPUT. */
-enum isw_status isw_guide_write_handouts(const struct isw_guide_facts *facts, const char *path,
-                                         struct isw_error *error);
+ * one page per district and crop, those of a district together: what would not fit is drawn
+ * smaller. ISW_OUTPUT. */
+enum isw_status isw_guide_write_handouts(int n, const struct isw_guide_facts *crops,
+                                         const char *path, struct isw_error *error);
 
 #endif

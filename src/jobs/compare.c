@@ -203,13 +203,15 @@ static enum isw_status write_record(const struct compare_job *job, struct isw_er
   isw_jobs_record_option(options, "b-sheet-sha256", b_checksum);
   isw_jobs_record_options(options, job->options, ISW_COMMAND_COMPARE);
   char *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
+  const struct isw_sheet *a_sheet = job->sides.a.sheet;
   struct isw_run_facts facts;
   enum isw_status status =
       isw_output_note_facts(job->climate, job->options->threads, &facts, error);
   if (status == ISW_OK) {
     struct isw_run_record record = {.decisions = {.command_name = "compare",
                                                   .facts = &facts,
-                                                  .sheet = job->sides.a.sheet,
+                                                  .n_sheets = 1,
+                                                  .sheets = &a_sheet,
                                                   .districts = job->options->districts,
                                                   .layers = job->options->layers,
                                                   .places = job->options->places,

@@ -22,10 +22,19 @@ static const char table_name[] = "districts.csv", page_name[] = "index.html",
                   print_name[] = "guide.pdf", handouts_name[] = "handouts.pdf",
                   places_name[] = "places.csv", changes_name[] = "changes.csv";
 
-struct guide_job {
-  struct isw_map_job *map;
+/* Of one crop. */
+struct guide_crop {
+  const struct isw_plan *plan;
   struct isw_district_table *table;
   struct isw_region_grid *region;
+  struct isw_guide_sites *sites;
+  struct isw_place_details *details;
+};
+
+struct guide_job {
+  struct isw_map_job *map;
+  int n_crops;
+  struct guide_crop *crops; /* the map job's own, then its others */
   struct isw_cell_areas *areas;
   struct isw_publication publication;
   struct isw_logo *logo;
@@ -54,9 +63,10 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
     status = isw_climate_read_heights(job->heights, block->col, block->row, block->width,
                                       block->height, height_m, error);
   }
-  if (status == ISW_OK) {
-    isw_guide_add_block(job->table, block, 0, area_m2, height_m, n_found, found);
-    isw_guide_add_region_block(job->region, block, 0, height_m, isw_guide_band_m(job->table),
+  for (int c = 0; c < job->n_crops && status == ISW_OK; c++) {
+    const struct guide_crop *crop = &job->crops[c];
+    isw_guide_add_block(crop->table, block, c, area_m2, height_m, n_found, found);
+    isw_guide_add_region_block(crop->region, block, c, height_m, isw_guide_band_m(crop->table),
                                n_found, found);
   }
   g_free(height_m);
@@ -98,13 +108,23 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   status = isw_survey_new_cell_areas(grid, &job->areas, error);
   if (status != ISW_OK) return status;
   status = open_heights(job, error);
+  if (status == ISW_OK && pages->since != NULL && job->map->n_others > 0)
+    status = isw_base_fail(error, ISW_USAGE,
+                           "--since compares one crop, and --crop is given %d times; give one",
+                           1 + job->map->n_others);
   if (status == ISW_OK && pages->since != NULL)
     status = isw_guide_read_edition(pages->since, &job->edition, error);
   if (status != ISW_OK) return status;
-  job->table =
-      isw_guide_new_table(job->map->plan, job->map->additions.districts,
-                          isnan(pages->bands_m) ? 0.0 : pages->bands_m, pages->show == ISW_SHOW_F);
-  job->region = isw_guide_new_region_grid(job->map->plan, grid->width, grid->height);
+  job->n_crops = 1 + job->map->n_others;
+  job->crops = g_new0(struct guide_crop, (gsize)job->n_crops);
+  const double band_m = isnan(pages->bands_m) ? 0.0 : pages->bands_m;
+  for (int c = 0; c < job->n_crops; c++) {
+    struct guide_crop *crop = &job->crops[c];
+    crop->plan = c == 0 ? job->map->plan : job->map->others[c - 1].plan;
+    crop->table = isw_guide_new_table(crop->plan, job->map->additions.districts, band_m,
+                                      pages->show == ISW_SHOW_F);
+    crop->region = isw_guide_new_region_grid(crop->plan, grid->width, grid->height);
+  }
   g_ptr_array_add(job->map->names, g_strdup(table_name));
   g_ptr_array_add(job->map->names, g_strdup(page_name));
   g_ptr_array_add(job->map->names, g_strdup(print_name));
@@ -116,19 +136,22 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
 
 static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) {
   struct isw_map_job *map = job->map;
-  const struct isw_plan *plans[] = {map->plan};
+  const struct isw_plan **plans = g_new(const struct isw_plan *, (gsize)job->n_crops);
+  for (int c = 0; c < job->n_crops; c++) plans[c] = job->crops[c].plan;
   struct isw_survey_options survey = {.threads = map->options->threads,
                                       .memory_MB = map->options->memory_MB,
                                       .mask = map->mask,
                                       .log = &map->log};
   struct isw_sink sink = {job, take_block};
-  enum isw_status status = isw_survey_run(map->climate, 1, plans, &survey, &sink, error);
+  enum isw_status status = isw_survey_run(map->climate, job->n_crops, plans, &survey, &sink, error);
+  g_free(plans);
   if (status == ISW_OK) isw_regions_report_districts(job->map->additions.districts, &map->log);
-  if (status == ISW_OK)
-    status = isw_guide_settle_areas(job->table, heights_source(map->options), error);
-  if (status == ISW_OK) {
-    isw_guide_settle_region(job->region, isw_guide_areas(job->table));
-    isw_guide_report_spread(job->table, &map->log);
+  for (int c = 0; c < job->n_crops && status == ISW_OK; c++) {
+    struct guide_crop *crop = &job->crops[c];
+    status = isw_guide_settle_areas(crop->table, heights_source(map->options), error);
+    if (status != ISW_OK) break;
+    isw_guide_settle_region(crop->region, isw_guide_areas(crop->table));
+    isw_guide_report_spread(crop->table, &map->log);
   }
   return status == ISW_OK ? isw_jobs_finish_map_rasters(map, error) : status;
 }
@@ -154,55 +177,95 @@ static enum isw_status find_moves(struct guide_job *job, const struct isw_guide_
                                isw_output_temporary_path(job->map->folder, changes_name), error);
 }
 
+static enum isw_status find_places(struct guide_job *job, struct isw_error *error) {
+  struct isw_map_job *map = job->map;
+  enum isw_status status = ISW_OK;
+  for (int c = 0; c < job->n_crops && status == ISW_OK; c++) {
+    struct guide_crop *crop = &job->crops[c];
+    const struct isw_site_sources sources = {.climate = map->climate,
+                                             .region = crop->region,
+                                             .table = crop->table,
+                                             .places = map->additions.places,
+                                             .heights = job->heights,
+                                             .period = isw_climate_period(map->climate),
+                                             .log = c == 0 ? &map->log : NULL};
+    status = isw_guide_new_sites(&sources, &crop->sites, error);
+    if (status == ISW_OK)
+      status = isw_guide_new_details(map->climate, crop->region, map->options->threads,
+                                     map->page.fahrenheit, &crop->details, error);
+  }
+  return status;
+}
+
+static enum isw_status write_tables(struct guide_job *job, struct isw_error *error) {
+  const struct isw_district_table **tables =
+      g_new(const struct isw_district_table *, (gsize)job->n_crops);
+  for (int c = 0; c < job->n_crops; c++) tables[c] = job->crops[c].table;
+  enum isw_status status = isw_guide_write_tables(
+      job->n_crops, tables, isw_output_temporary_path(job->map->folder, table_name), error);
+  g_free(tables);
+  return status;
+}
+
+static enum isw_status write_places(struct guide_job *job, struct isw_error *error) {
+  const struct isw_plan **plans = g_new(const struct isw_plan *, (gsize)job->n_crops);
+  const struct isw_guide_sites **sites = g_new(const struct isw_guide_sites *, (gsize)job->n_crops);
+  for (int c = 0; c < job->n_crops; c++) {
+    plans[c] = job->crops[c].plan;
+    sites[c] = job->crops[c].sites;
+  }
+  enum isw_status status = isw_guide_write_places(
+      job->n_crops, plans, sites, isw_output_temporary_path(job->map->folder, places_name), error);
+  g_free(plans);
+  g_free(sites);
+  return status;
+}
+
+/* What page and print are made from, a crop each; new, g_free. */
+static struct isw_guide_facts *gather_facts(const struct guide_job *job) {
+  struct isw_map_job *map = job->map;
+  struct isw_guide_facts *facts = g_new0(struct isw_guide_facts, (gsize)job->n_crops);
+  const long long now = isw_base_now();
+  for (int c = 0; c < job->n_crops; c++) {
+    const struct guide_crop *crop = &job->crops[c];
+    facts[c] = (struct isw_guide_facts){.plan = crop->plan,
+                                        .grid = isw_climate_grid(map->climate),
+                                        .page = c == 0 ? &map->page : &map->others[c - 1].page,
+                                        .period = isw_climate_period(map->climate),
+                                        .now = now,
+                                        .tally = c == 0 ? map->tally : map->others[c - 1].tally,
+                                        .table = crop->table,
+                                        .districts = map->additions.districts,
+                                        .areas = isw_guide_areas(crop->table),
+                                        .region = crop->region,
+                                        .sites = crop->sites,
+                                        .details = crop->details,
+                                        .publication = &job->publication,
+                                        .edition = job->edition};
+  }
+  return facts;
+}
+
 static enum isw_status write_guide(struct guide_job *job, struct isw_error *error) {
   struct isw_map_job *map = job->map;
-  enum isw_status status =
-      isw_guide_write_table(job->table, isw_output_temporary_path(map->folder, table_name), error);
-  struct isw_guide_sites *sites = NULL;
-  if (status == ISW_OK) {
-    struct isw_site_sources sources = {.climate = map->climate,
-                                       .region = job->region,
-                                       .table = job->table,
-                                       .places = map->additions.places,
-                                       .heights = job->heights,
-                                       .period = isw_climate_period(map->climate),
-                                       .log = &map->log};
-    status = isw_guide_new_sites(&sources, &sites, error);
-  }
-  if (status == ISW_OK && map->additions.places != NULL)
-    status = isw_guide_write_places(map->plan, sites,
-                                    isw_output_temporary_path(map->folder, places_name), error);
-  struct isw_place_details *details = NULL;
-  if (status == ISW_OK)
-    status = isw_guide_new_details(map->climate, job->region, map->options->threads,
-                                   map->page.fahrenheit, &details, error);
-  struct isw_guide_facts facts = {.plan = map->plan,
-                                  .grid = isw_climate_grid(map->climate),
-                                  .page = &map->page,
-                                  .period = isw_climate_period(map->climate),
-                                  .now = isw_base_now(),
-                                  .tally = map->tally,
-                                  .table = job->table,
-                                  .districts = job->map->additions.districts,
-                                  .areas = isw_guide_areas(job->table),
-                                  .region = job->region,
-                                  .sites = sites,
-                                  .details = details,
-                                  .publication = &job->publication,
-                                  .edition = job->edition};
-  if (status == ISW_OK && job->edition != NULL) status = find_moves(job, &facts, error);
-  facts.moves = job->moves;
+  enum isw_status status = write_tables(job, error);
+  if (status == ISW_OK) status = find_places(job, error);
+  if (status == ISW_OK && map->additions.places != NULL) status = write_places(job, error);
+  if (status != ISW_OK) return status;
+  struct isw_guide_facts *facts = gather_facts(job);
+  if (job->edition != NULL) status = find_moves(job, facts, error);
+  facts->moves = job->moves;
   if (status == ISW_OK) isw_base_notice(&map->log, "writing the page and the print");
   if (status == ISW_OK)
-    status = isw_guide_write_page(&facts, isw_output_temporary_path(map->folder, page_name), error);
+    status = isw_guide_write_page(job->n_crops, facts,
+                                  isw_output_temporary_path(map->folder, page_name), error);
   if (status == ISW_OK)
-    status = isw_guide_write_print(&facts, map->folder,
+    status = isw_guide_write_print(job->n_crops, facts, map->folder,
                                    isw_output_temporary_path(map->folder, print_name), error);
   if (status == ISW_OK)
-    status = isw_guide_write_handouts(&facts, isw_output_temporary_path(map->folder, handouts_name),
-                                      error);
-  isw_guide_free_details(details, job->region);
-  isw_guide_free_sites(sites);
+    status = isw_guide_write_handouts(job->n_crops, facts,
+                                      isw_output_temporary_path(map->folder, handouts_name), error);
+  g_free(facts);
   return status;
 }
 
@@ -224,8 +287,14 @@ static enum isw_status run_job(struct guide_job *job, struct isw_error *error) {
 }
 
 static void free_job(struct guide_job *job) {
-  isw_guide_free_table(job->table);
-  isw_guide_free_region_grid(job->region);
+  for (int c = 0; c < job->n_crops; c++) {
+    struct guide_crop *crop = &job->crops[c];
+    isw_guide_free_details(crop->details, crop->region);
+    isw_guide_free_sites(crop->sites);
+    isw_guide_free_table(crop->table);
+    isw_guide_free_region_grid(crop->region);
+  }
+  g_free(job->crops);
   isw_survey_free_cell_areas(job->areas);
   isw_guide_free_logo(job->logo);
   isw_climate_free_heights(job->heights);

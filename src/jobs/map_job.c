@@ -33,6 +33,13 @@ void isw_jobs_start_map_job(struct isw_map_job *job, const struct isw_request *r
 }
 
 void isw_jobs_free_map_job(struct isw_map_job *job) {
+  for (int i = 0; i < job->n_others; i++) {
+    isw_output_free_window_rasters(job->others[i].rasters);
+    isw_survey_free_tally(job->others[i].tally);
+    g_free(job->others[i].plan);
+    isw_crop_free_sheet(job->others[i].sheet);
+  }
+  g_free(job->others);
   isw_output_free_window_rasters(job->rasters);
   isw_jobs_free_opens(job->opens);
   isw_output_free_folder(job->folder);
@@ -50,12 +57,61 @@ void isw_jobs_free_map_job(struct isw_map_job *job) {
   g_timer_destroy(job->timer);
 }
 
+/* The first crop is the job's own, the rest are others. */
+static void take_plans(struct isw_map_job *job, struct isw_crop_plans *crops) {
+  job->sheet = crops->sheets[0];
+  job->plan = crops->plans[0];
+  job->n_others = crops->count - 1;
+  job->others = g_new0(struct isw_map_crop, (gsize)job->n_others + 1);
+  job->plan->among_others = job->n_others > 0;
+  for (int i = 0; i < job->n_others; i++) {
+    job->others[i].sheet = crops->sheets[i + 1];
+    job->others[i].plan = crops->plans[i + 1];
+    job->others[i].plan->among_others = true;
+  }
+  crops->count = 0; /* they are the job's now */
+}
+
+static void list_plan_names(const struct isw_map_job *job, const struct isw_plan *plan,
+                            GPtrArray *names);
+
+/* "a" with the type "b-c", and "a-b" with the type "c". */
+static enum isw_status refuse_one_name(const struct isw_map_job *job, struct isw_error *error) {
+  GHashTable *taken = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  enum isw_status status = ISW_OK;
+  for (int i = -1; i < job->n_others && status == ISW_OK; i++) {
+    const struct isw_plan *plan = i < 0 ? job->plan : job->others[i].plan;
+    GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+    list_plan_names(job, plan, names);
+    for (guint k = 0; k < names->len && status == ISW_OK; k++)
+      if (!g_hash_table_add(taken, g_strdup(g_ptr_array_index(names, k))))
+        status = isw_base_fail(error, ISW_USAGE,
+                               "two of the crops would both write %s; rename the crop of one sheet",
+                               (const char *)g_ptr_array_index(names, k));
+    g_ptr_array_unref(names);
+  }
+  g_hash_table_destroy(taken);
+  return status;
+}
+
+static enum isw_status make_plans(struct isw_map_job *job, struct isw_error *error) {
+  if (job->command != ISW_COMMAND_GUIDE)
+    return isw_jobs_make_plan(job->options, &job->sheet, &job->plan, error);
+  struct isw_crop_plans crops;
+  enum isw_status status = isw_jobs_make_plans(job->options, &crops, error);
+  if (status == ISW_OK) take_plans(job, &crops);
+  isw_jobs_free_plans(&crops);
+  return status == ISW_OK ? refuse_one_name(job, error) : status;
+}
+
 enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_error *error) {
   const struct isw_options *options = job->options;
   if (options->out == NULL && job->command != ISW_COMMAND_PARTS)
     return isw_jobs_refuse_without_out(error);
-  enum isw_status status = isw_jobs_make_plan(options, &job->sheet, &job->plan, error);
+  enum isw_status status = make_plans(job, error);
   if (status == ISW_OK) status = isw_jobs_name_as_read(options, job->sheet, error);
+  for (int i = 0; i < job->n_others && status == ISW_OK; i++)
+    status = isw_jobs_name_as_read(options, job->others[i].sheet, error);
   if (status == ISW_OK) status = isw_jobs_make_page(options, job->sheet, &job->page, error);
   if (status == ISW_OK)
     status = isw_jobs_open_watched_climate(options, &job->log, &job->climate, &job->watch, error);
@@ -77,24 +133,43 @@ static char *style_name(const char *raster) {
   return name;
 }
 
-static void list_styles(GPtrArray *names) {
+/* Of the rasters from `first` on. */
+static void list_styles(GPtrArray *names, guint first) {
   guint n = names->len;
-  for (guint i = 0; i < n; i++)
+  for (guint i = first; i < n; i++)
     if (g_str_has_suffix(names->pdata[i], ".tif"))
       g_ptr_array_add(names, style_name(names->pdata[i]));
+}
+
+/* Whose raster it is; *kind: the name behind the crop, where it stands before. Of crops a and a-b
+ * the longer name counts. */
+static const struct isw_plan *plan_of(const struct isw_map_job *job, const char *raster,
+                                      const char **kind) {
+  const struct isw_plan *found = job->plan;
+  *kind = raster;
+  for (int i = -1; i < job->n_others && job->plan->among_others; i++) {
+    const struct isw_plan *plan = i < 0 ? job->plan : job->others[i].plan;
+    const size_t n = strlen(plan->sheet->crop);
+    if (strncmp(raster, plan->sheet->crop, n) != 0 || raster[n] != '-' || raster + n + 1 <= *kind)
+      continue;
+    found = plan;
+    *kind = raster + n + 1;
+  }
+  return found;
 }
 
 static enum isw_status write_style(const struct isw_map_job *job, const char *raster,
                                    struct isw_error *error) {
   enum { BEST_SOW = 2, SPAN_FROM = 1 };
+  const char *kind;
+  const struct isw_plan *plan = plan_of(job, raster, &kind);
   char *name = style_name(raster);
   char *title = g_strndup(raster, strlen(raster) - strlen(".tif"));
   const char *path = isw_output_temporary_path(job->folder, name);
-  enum isw_status status = g_str_has_prefix(raster, "pick-")
-                               ? isw_chart_write_pick_style(path, title, job->plan, error)
-                           : g_str_has_prefix(raster, "span-")
-                               ? isw_chart_write_date_style(path, title, SPAN_FROM, error)
-                               : isw_chart_write_date_style(path, title, BEST_SOW, error);
+  enum isw_status status =
+      g_str_has_prefix(kind, "pick-")   ? isw_chart_write_pick_style(path, title, plan, error)
+      : g_str_has_prefix(kind, "span-") ? isw_chart_write_date_style(path, title, SPAN_FROM, error)
+                                        : isw_chart_write_date_style(path, title, BEST_SOW, error);
   g_free(title);
   g_free(name);
   return status;
@@ -109,8 +184,9 @@ static enum isw_status write_styles(const struct isw_map_job *job, struct isw_er
   return status;
 }
 
-static void list_names(const struct isw_map_job *job, GPtrArray *names) {
-  const struct isw_plan *plan = job->plan;
+static void list_plan_names(const struct isw_map_job *job, const struct isw_plan *plan,
+                            GPtrArray *names) {
+  const guint first = names->len;
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++)
       g_ptr_array_add(names, isw_output_result_name(plan, v, s, ".tif"));
@@ -120,8 +196,29 @@ static void list_names(const struct isw_map_job *job, GPtrArray *names) {
     g_ptr_array_add(names, isw_output_span_name(plan, s, ".tif"));
   if (job->options->what_opens)
     isw_jobs_list_opens(plan, job->options->maps != ISW_MAPS_NONE, names);
-  if (job->options->styles) list_styles(names);
+  if (job->options->styles) list_styles(names, first);
   isw_jobs_list_pages(plan, job->options->maps, names);
+}
+
+static void list_names(const struct isw_map_job *job, GPtrArray *names) {
+  list_plan_names(job, job->plan, names);
+  for (int i = 0; i < job->n_others; i++) list_plan_names(job, job->others[i].plan, names);
+}
+
+static enum isw_status open_others(struct isw_map_job *job, const struct isw_grid *grid,
+                                   const char *period, struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  for (int i = 0; i < job->n_others && status == ISW_OK; i++) {
+    struct isw_map_crop *crop = &job->others[i];
+    uint8_t colours[256][4];
+    isw_chart_pick_colours(crop->plan, colours);
+    status = isw_survey_new_tally(grid, crop->plan, &crop->tally, error);
+    if (status == ISW_OK)
+      status =
+          isw_output_create_window_rasters(crop->plan, grid, period, (const uint8_t(*)[4])colours,
+                                           job->folder, &crop->rasters, error);
+  }
+  return status;
 }
 
 enum isw_status isw_jobs_open_map_results(struct isw_map_job *job, struct isw_error *error) {
@@ -146,6 +243,7 @@ enum isw_status isw_jobs_open_map_results(struct isw_map_job *job, struct isw_er
   if (status == ISW_OK)
     status = isw_output_create_window_rasters(job->plan, grid, period, (const uint8_t(*)[4])colours,
                                               job->folder, &job->rasters, error);
+  if (status == ISW_OK) status = open_others(job, grid, period, error);
   if (status == ISW_OK && job->options->what_opens)
     status = isw_jobs_new_opens(job->plan, grid, period, job->folder, &job->opens, error);
   return status;
@@ -155,7 +253,12 @@ enum isw_status isw_jobs_take_map_block(void *self, const struct isw_block *bloc
                                         struct isw_error *error) {
   struct isw_map_job *job = self;
   isw_survey_add_block(job->tally, block, 0);
-  return isw_output_write_window_block(job->rasters, block, 0, error);
+  enum isw_status status = isw_output_write_window_block(job->rasters, block, 0, error);
+  for (int i = 0; i < job->n_others && status == ISW_OK; i++) {
+    isw_survey_add_block(job->others[i].tally, block, 1 + i);
+    status = isw_output_write_window_block(job->others[i].rasters, block, 1 + i, error);
+  }
+  return status;
 }
 
 /* The tally is one more job beside the rasters; it comes first, it takes longest. */
@@ -216,6 +319,8 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
   if (status == ISW_OK) status = say_what_counts(job, error);
   if (status == ISW_OK)
     status = isw_output_close_window_rasters(job->rasters, job->options->threads, error);
+  for (int i = 0; i < job->n_others && status == ISW_OK; i++)
+    status = isw_output_close_window_rasters(job->others[i].rasters, job->options->threads, error);
   if (status != ISW_OK) return status;
   status = write_styles(job, error);
   if (status != ISW_OK) return status;
@@ -224,6 +329,13 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
                             isw_survey_valid_cells(job->tally));
   status = isw_jobs_draw_pages(job->plan, job->options->maps, &job->page, job->tally,
                                job->options->threads, job->folder, &job->log, error);
+  for (int i = 0; i < job->n_others && status == ISW_OK; i++) {
+    struct isw_map_crop *crop = &job->others[i];
+    crop->page = job->page;
+    crop->page.crop_title = crop->sheet->title;
+    status = isw_jobs_draw_pages(crop->plan, job->options->maps, &crop->page, crop->tally,
+                                 job->options->threads, job->folder, &job->log, error);
+  }
   if (status == ISW_OK && job->opens != NULL)
     status =
         isw_jobs_finish_opens(job->opens, job->options->maps != ISW_MAPS_NONE, &job->page, error);
@@ -231,31 +343,42 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
   return status == ISW_OK && job->options->cog ? rewrite_as_cog(job, error) : status;
 }
 
-static GArray *count_windows(const struct isw_map_job *job) {
-  const struct isw_plan *plan = job->plan;
-  GArray *windows = g_array_new(FALSE, FALSE, sizeof(struct isw_run_window_count));
+static void count_plan_windows(const struct isw_plan *plan, const struct isw_tally *tally,
+                               GArray *windows) {
   for (int v = 0; v < plan->n_varieties; v++) {
     for (int s = 0; s < plan->n_seasons; s++) {
       struct isw_run_window_count count = {
+          plan->among_others ? plan->sheet->crop : NULL,
           plan->sheet->varieties[plan->varieties[v]].name,
           plan->sheet->seasons[plan->seasons[s]].name,
-          isw_survey_result_tally(job->tally, isw_growth_result_index(plan, v, s))
-              ->cells_with_window};
+          isw_survey_result_tally(tally, isw_growth_result_index(plan, v, s))->cells_with_window};
       g_array_append_val(windows, count);
     }
   }
+}
+
+static GArray *count_windows(const struct isw_map_job *job) {
+  GArray *windows = g_array_new(FALSE, FALSE, sizeof(struct isw_run_window_count));
+  count_plan_windows(job->plan, job->tally, windows);
+  for (int i = 0; i < job->n_others; i++)
+    count_plan_windows(job->others[i].plan, job->others[i].tally, windows);
   return windows;
 }
 
-/* All that is known before the run; *options keeps its texts, and *drawn_with too. */
+/* All that is known before the run; *options keeps its texts, *sheets and *drawn_with too. */
 static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GArray **options,
+                                               const struct isw_sheet ***sheets,
                                                char **drawn_with) {
+  *sheets = g_new(const struct isw_sheet *, (gsize)job->n_others + 1);
+  (*sheets)[0] = job->sheet;
+  for (int i = 0; i < job->n_others; i++) (*sheets)[i + 1] = job->others[i].sheet;
   *options = isw_jobs_new_record_list();
   isw_jobs_record_options(*options, job->options, job->command);
   *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
   return (struct isw_run_decisions){.command_name = isw_jobs_command_name(job->command),
                                     .facts = &job->facts,
-                                    .sheet = job->sheet,
+                                    .n_sheets = 1 + job->n_others,
+                                    .sheets = *sheets,
                                     .districts = job->options->districts,
                                     .layers = job->options->layers,
                                     .places = job->options->places,
@@ -282,10 +405,11 @@ enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *e
   enum isw_status status = isw_jobs_note_map_facts(job, error);
   if (status != ISW_OK) return status;
   GArray *options;
+  const struct isw_sheet **sheets;
   char *drawn_with;
   GArray *windows = count_windows(job);
   struct isw_run_record record = {
-      .decisions = list_decisions(job, &options, &drawn_with),
+      .decisions = list_decisions(job, &options, &sheets, &drawn_with),
       .argc = job->request->argc,
       .argv = job->request->argv,
       .counts = job->counts,
@@ -301,6 +425,7 @@ enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *e
   if (status == ISW_OK) status = isw_output_commit_folder(job->folder, error);
   g_array_unref(windows);
   g_array_unref(options);
+  g_free(sheets);
   g_free(drawn_with);
   return status;
 }
@@ -327,14 +452,16 @@ static GPtrArray *list_all_names(const struct isw_map_job *job) {
 enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error) {
   GPtrArray *names = list_all_names(job);
   GArray *options;
+  const struct isw_sheet **sheets;
   char *drawn_with;
-  struct isw_run_decisions run = list_decisions(job, &options, &drawn_with);
+  struct isw_run_decisions run = list_decisions(job, &options, &sheets, &drawn_with);
   struct isw_run_match match = {ISW_RUN_NONE, ""};
   enum isw_status status = isw_jobs_note_map_facts(job, error);
   if (status == ISW_OK)
     status = isw_output_match_run_record(&run, (int)names->len, (const char *const *)names->pdata,
                                          job->options->out, job->options->threads, &match, error);
   g_array_unref(options);
+  g_free(sheets);
   g_free(drawn_with);
   *done = status == ISW_OK && match.kind == ISW_RUN_SAME;
   if (*done) status = say_nothing_to_do(job, names->len + 1, error);
@@ -351,6 +478,22 @@ enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct 
   return ISW_OK;
 }
 
+static void append_plan_summary(GString *text, const struct isw_plan *plan,
+                                const struct isw_tally *tally) {
+  double valid_m2 = isw_survey_valid_m2(tally);
+  if (plan->among_others) g_string_append_printf(text, " %s\n", plan->sheet->crop);
+  for (int v = 0; v < plan->n_varieties; v++) {
+    for (int s = 0; s < plan->n_seasons; s++) {
+      const struct isw_result_tally *one =
+          isw_survey_result_tally(tally, isw_growth_result_index(plan, v, s));
+      int tenths = isw_survey_share_tenths(valid_m2 - one->no_window_m2, valid_m2);
+      g_string_append_printf(text, "  %-24s %-10s window on %5.1f %% of the area\n",
+                             plan->sheet->varieties[plan->varieties[v]].name,
+                             plan->sheet->seasons[plan->seasons[s]].name, tenths / 10.0);
+    }
+  }
+}
+
 enum isw_status isw_jobs_answer_map_summary(const struct isw_map_job *job,
                                             struct isw_error *error) {
   GString *text = g_string_new(NULL);
@@ -359,18 +502,9 @@ enum isw_status isw_jobs_answer_map_summary(const struct isw_map_job *job,
   if (job->mask_line != NULL)
     g_string_append_printf(text, "  %s (%lld cells)\n", job->mask_line,
                            isw_survey_valid_cells(job->tally));
-  const struct isw_plan *plan = job->plan;
-  double valid_m2 = isw_survey_valid_m2(job->tally);
-  for (int v = 0; v < plan->n_varieties; v++) {
-    for (int s = 0; s < plan->n_seasons; s++) {
-      const struct isw_result_tally *tally =
-          isw_survey_result_tally(job->tally, isw_growth_result_index(plan, v, s));
-      int tenths = isw_survey_share_tenths(valid_m2 - tally->no_window_m2, valid_m2);
-      g_string_append_printf(text, "  %-24s %-10s window on %5.1f %% of the area\n",
-                             plan->sheet->varieties[plan->varieties[v]].name,
-                             plan->sheet->seasons[plan->seasons[s]].name, tenths / 10.0);
-    }
-  }
+  append_plan_summary(text, job->plan, job->tally);
+  for (int i = 0; i < job->n_others; i++)
+    append_plan_summary(text, job->others[i].plan, job->others[i].tally);
   enum isw_status status = isw_jobs_answer_string(job->request, text, error);
   g_string_free(text, TRUE);
   return status;

@@ -17,6 +17,15 @@
 #include "output/run_record.h"
 #include "output/window_rasters.h"
 
+/* A further crop of the same run. */
+struct isw_map_crop {
+  struct isw_sheet *sheet;
+  struct isw_plan *plan;
+  struct isw_map_page page; /* the job's, of this crop */
+  struct isw_window_rasters *rasters;
+  struct isw_tally *tally;
+};
+
 struct isw_map_job {
   /* What was asked for; the caller's, set before the first step. */
   const struct isw_request *request;
@@ -27,6 +36,8 @@ struct isw_map_job {
   GTimer *timer;
   struct isw_sheet *sheet;
   struct isw_plan *plan;
+  int n_others; /* crops besides; their blocks' plans are 1, 2 ... */
+  struct isw_map_crop *others;
   enum isw_replace replace; /* results that are there */
   struct isw_map_page page;
   struct isw_map_additions additions;
@@ -50,7 +61,8 @@ void isw_jobs_start_map_job(struct isw_map_job *job, const struct isw_request *r
 /* Release what the job holds; the struct is the caller's. */
 void isw_jobs_free_map_job(struct isw_map_job *job);
 
-/* Sheet, plan, page and climate from the options. */
+/* Sheet, plan, page and climate from the options; of a guide those of further crops too. ISW_USAGE:
+ * two of them would write one file. */
 enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_error *error);
 
 /* --resume, after the inputs are open: *done when the results folder holds this very run, whole

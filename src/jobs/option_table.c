@@ -78,11 +78,11 @@ static const struct isw_option table[] = {
      .argument = "M..M"},
 
     /* crop */
-    {"crop", ISW_OPTION_SHEETS, FIELD(crops), SITE,
+    {"crop", ISW_OPTION_SHEETS, FIELD(crops), SITE | GUIDE,
      .help = "Crop sheet: a built-in name (isosow crop list) or a .yaml file; may be given several "
              "times",
      .argument = "SHEET"},
-    {"crop", ISW_OPTION_SHEETS, FIELD(crops), RUNS & ~SITE,
+    {"crop", ISW_OPTION_SHEETS, FIELD(crops), RUNS & ~(SITE | GUIDE),
      .help = "Crop sheet: a built-in name (isosow crop list) or a .yaml file", .argument = "SHEET"},
     {"variety", ISW_OPTION_TEXTS, FIELD(varieties), RUNS & ~COMPARE, .unset = "all",
      .help = "Only this variety; may be given several times", .argument = "NAME"},

@@ -25,13 +25,21 @@ static void add_inputs(JsonBuilder *builder, const struct isw_run_facts *facts) 
 static void add_sheet(JsonBuilder *builder, const struct isw_sheet *sheet) {
   char *checksum =
       g_compute_checksum_for_data(G_CHECKSUM_SHA256, (const guchar *)sheet->text, sheet->text_size);
-  json_builder_set_member_name(builder, "sheet");
   json_builder_begin_object(builder);
   isw_output_add_text(builder, "crop", sheet->crop);
   isw_output_add_text(builder, "from", sheet->origin);
   isw_output_add_text(builder, "sha256", checksum);
   json_builder_end_object(builder);
   g_free(checksum);
+}
+
+/* "sheet", or of several crops "sheets". */
+static void add_sheets(JsonBuilder *builder, const struct isw_run_decisions *run) {
+  const bool several = run->n_sheets > 1;
+  json_builder_set_member_name(builder, several ? "sheets" : "sheet");
+  if (several) json_builder_begin_array(builder);
+  for (int i = 0; i < run->n_sheets; i++) add_sheet(builder, run->sheets[i]);
+  if (several) json_builder_end_array(builder);
 }
 
 void isw_output_add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
@@ -83,7 +91,7 @@ enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,
   if (status == ISW_OK) status = add_files_of(builder, "logo", run->logo, error);
   if (status == ISW_OK) status = add_files_of(builder, "mask", run->mask, error);
   if (status == ISW_OK) status = add_files_of(builder, "heights", run->heights, error);
-  add_sheet(builder, run->sheet);
+  add_sheets(builder, run);
   json_builder_set_member_name(builder, "options");
   json_builder_begin_object(builder);
   for (int i = 0; i < run->n_options; i++)

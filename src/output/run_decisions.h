@@ -15,7 +15,8 @@ struct isw_run_option {
 struct isw_run_decisions {
   const char *command_name; /* "map" */
   const struct isw_run_facts *facts;
-  const struct isw_sheet *sheet;
+  int n_sheets; /* 1 or more */
+  const struct isw_sheet *const *sheets;
   const char *districts; /* vector source that is drawn or counted, NULL: none */
   const char *layers, *places, *hill_shade, *logo, *mask,
       *heights;           /* the same of what maps show beside */

@@ -18,6 +18,8 @@ static void add_counts(JsonBuilder *builder, const struct isw_run_record *record
   json_builder_begin_array(builder);
   for (int i = 0; i < record->n_window_counts; i++) {
     json_builder_begin_object(builder);
+    if (record->window_counts[i].crop != NULL)
+      isw_output_add_text(builder, "crop", record->window_counts[i].crop);
     isw_output_add_text(builder, "variety", record->window_counts[i].variety);
     isw_output_add_text(builder, "season", record->window_counts[i].season);
     isw_output_add_count(builder, "cells", record->window_counts[i].cells);

@@ -8,6 +8,7 @@
 
 /* Cells with a window, of one variety in one season. */
 struct isw_run_window_count {
+  const char *crop; /* NULL: of the only crop */
   const char *variety, *season;
   long long cells;
 };

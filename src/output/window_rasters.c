@@ -20,16 +20,28 @@ static const char *season_name(const struct isw_plan *plan, int s) {
   return plan->sheet->seasons[plan->seasons[s]].name;
 }
 
+/* "broccoli-" where there are others in the folder. */
+static char *crop_prefix(const struct isw_plan *plan) {
+  return plan->among_others ? g_strconcat(plan->sheet->crop, "-", NULL) : g_strdup("");
+}
+
+/* Takes prefix. */
+static char *join_name(char *prefix, const char *what, const char *season, const char *ending) {
+  char *name = g_strdup_printf("%s%s-%s%s", prefix, what, season, ending);
+  g_free(prefix);
+  return name;
+}
+
 char *isw_output_result_name(const struct isw_plan *plan, int v, int s, const char *ending) {
-  return g_strdup_printf("%s-%s%s", variety_name(plan, v), season_name(plan, s), ending);
+  return join_name(crop_prefix(plan), variety_name(plan, v), season_name(plan, s), ending);
 }
 
 char *isw_output_pick_name(const struct isw_plan *plan, int s, const char *ending) {
-  return g_strdup_printf("pick-%s%s", season_name(plan, s), ending);
+  return join_name(crop_prefix(plan), "pick", season_name(plan, s), ending);
 }
 
 char *isw_output_span_name(const struct isw_plan *plan, int s, const char *ending) {
-  return g_strdup_printf("span-%s%s", season_name(plan, s), ending);
+  return join_name(crop_prefix(plan), "span", season_name(plan, s), ending);
 }
 
 static void add_limit(struct isw_metadata_list *list, const struct isw_sheet *sheet, int limit) {

@@ -6,8 +6,9 @@
 #include "output/folder.h"
 #include "survey/survey.h"
 
-/* File names: "<variety>-<season>", "pick-<season>" and "span-<season>" with an ending. New
- * strings, g_free. v, s: chosen indexes. */
+/* File names: "<variety>-<season>", "pick-<season>" and "span-<season>" with an ending, and
+ * "<crop>-" before them where the plan is one among others. New strings, g_free. v, s: chosen
+ * indexes. */
 char *isw_output_result_name(const struct isw_plan *plan, int v, int s, const char *ending);
 char *isw_output_pick_name(const struct isw_plan *plan, int s, const char *ending);
 char *isw_output_span_name(const struct isw_plan *plan, int s, const char *ending);

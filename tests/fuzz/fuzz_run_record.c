@@ -46,8 +46,10 @@ static void expect_listed(void) {
 static void expect_match(void) {
   static char nothing[] = "";
   static struct isw_sheet sheet = {.crop = nothing, .text = nothing};
+  const struct isw_sheet *sheets = &sheet;
   struct isw_run_facts facts = {.grid = {.width = 1, .height = 1, .wkt = nothing}};
-  const struct isw_run_decisions run = {.command_name = "map", .facts = &facts, .sheet = &sheet};
+  const struct isw_run_decisions run = {
+      .command_name = "map", .facts = &facts, .n_sheets = 1, .sheets = &sheets};
   const char *const names[] = {result};
   struct isw_run_match match;
   struct isw_error error = {.status = ISW_OK};

@@ -1,6 +1,7 @@
 "use strict";
-(function () {
-  const byId = (id) => document.getElementById(id);
+// The guide of one crop; the ids of its elements end in `mark`. Resolves when it can be used.
+function startGuide(mark) {
+  const byId = (id) => document.getElementById(id + mark);
   const data = JSON.parse(byId("data").textContent);
   const LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
   const ALL_YEAR = 365;
@@ -78,7 +79,7 @@
     });
     body.append(...rows);
   }
-  for (const table of document.querySelectorAll("table.sortable")) {
+  for (const table of byId("guide").querySelectorAll("table.sortable")) {
     [...table.tHead.rows[0].cells].forEach((header, column) => {
       const button = document.createElement("button");
       button.type = "button";
@@ -592,7 +593,7 @@
   function varietyTable(cell) {
     const table = element("table", undefined, "rows"), head = element("tr"), body = element("tbody");
     const caption = element("p", say("PAGE_EVERY_TYPE"), "caption");
-    caption.id = "types-caption";
+    caption.id = "types-caption" + mark;
     table.setAttribute("aria-labelledby", caption.id);
     head.append(...[say("PAGE_TYPE"), ...data.seasons.map((x) => x.name)].map((text) => {
       const cell = element("th", text);
@@ -927,9 +928,9 @@
   if (typeof DecompressionStream === "undefined") {
     byId("waiting").hidden = true;
     byId("too-old").hidden = false;
-    return;
+    return Promise.resolve();
   }
-  loadAll().then(() => {
+  return loadAll().then(() => {
     findNamePlaces();
     byId("waiting").hidden = true;
     byId("tool").hidden = false;
@@ -938,13 +939,30 @@
     openAddress();
     let width = canvas.clientWidth;
     window.addEventListener("resize", () => { // names keep their size on the screen
-      if (canvas.clientWidth === width) return;
+      if (canvas.clientWidth === width || canvas.clientWidth === 0) return; // 0: another crop is shown
       width = canvas.clientWidth;
       drawMap();
     });
-    document.documentElement.dataset.ready = "yes";
   }, () => {
     byId("waiting").hidden = true;
     byId("failed").hidden = false;
+  });
+}
+
+(function () {
+  const crops = [...document.querySelectorAll(".crop")], links = [...document.querySelectorAll(".crops a")];
+  const marks = crops.map((crop) => crop.id.slice("guide".length));
+  function show(chosen) {
+    crops.forEach((crop, i) => { crop.hidden = i !== chosen; });
+    links.forEach((link, i) => { link.setAttribute("aria-current", i === chosen ? "true" : "false"); });
+    window.dispatchEvent(new Event("resize")); // its map was not seen so far
+  }
+  Promise.all(marks.map(startGuide)).then(() => {
+    links.forEach((link, i) => link.addEventListener("click", (event) => {
+      event.preventDefault(); // the address keeps the place
+      show(i);
+    }));
+    if (crops.length > 1) show(0);
+    document.documentElement.dataset.ready = "yes";
   });
 })();
