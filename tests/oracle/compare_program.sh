@@ -40,6 +40,7 @@ for crop in napa-cabbage broccoli crisphead-lettuce; do
   "$isosow" crop show "$crop" >"$scratch/$crop.yaml"
 done
 # The sheet that docs/crop-sheet.md works out.
+# shellcheck disable=SC2016 # backquotes are the document's
 sed -n '/^crop: cauliflower/,/^```/{/^```/!p;}' "$here/../../docs/crop-sheet.md" \
   >"$scratch/cauliflower.yaml"
 
