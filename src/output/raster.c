@@ -63,10 +63,16 @@ static void unwatch(void) {
   CPLPopErrorHandler();
 }
 
+/* libtiff has no number for it, only words. */
+static bool memory_was_short(const struct isw_raster *raster) {
+  return raster->failure == CPLE_OutOfMemory || strstr(raster->why, "allocate") != NULL ||
+         strstr(raster->why, "memory") != NULL;
+}
+
 static enum isw_status written(const struct isw_raster *raster, bool ok, struct isw_error *error) {
   if (ok && !raster->failed) return ISW_OK;
   const char *why = raster->why;
-  if (raster->failure == CPLE_OutOfMemory)
+  if (memory_was_short(raster))
     return isw_base_fail(error, ISW_RESOURCES, "%s: too little memory (%s); ask for fewer threads",
                          raster->path, why);
   return isw_base_fail(error, ISW_OUTPUT,

@@ -244,10 +244,11 @@ char *isw_words_start(const struct isw_words_place *about, const struct isw_prog
   bool keeps = work.warms && work.shelter->warm_most_K > ISW_YEAR_DAYS;
   int warmth = keeps ? 0 : work.warms ? 1 : 2;
   enum isw_sentence sentence = sentences[programme->transplant_stage < 0][warmth][work.cools];
-  if (!keeps) return isw_words_say(sentence, work.shelter->name);
+  char *where = g_strdelimit(g_strdup(work.shelter->name), "-", ' '); /* a place to start seed in */
   char *warm = isw_words_temperature(work.shelter->warm_to_C, about->fahrenheit);
-  char *text = isw_words_say(sentence, work.shelter->name, warm);
+  char *text = keeps ? isw_words_say(sentence, where, warm) : isw_words_say(sentence, where);
   g_free(warm);
+  g_free(where);
   return text;
 }
 
