@@ -3,6 +3,7 @@
 #include <stdarg.h>
 
 #include "base/plain_text.h"
+#include "base/setting.h"
 
 enum { TEXT_SIZE = 8192 }; /* what is longer is cut */
 enum { PROGRESS_STEPS = 40, STEPS_PER_NUMBER = 4, PERCENT_PER_NUMBER = 10 };
@@ -19,6 +20,7 @@ static void say(struct isw_log *log, const char *kind, const char *format, va_li
   char text[TEXT_SIZE];
   vsnprintf(text, sizeof text, format, args);
   isw_base_make_plain(text, false);
+  isw_base_show_settings(text);
   fprintf(log->stream, "isosow: %s%s\n", kind, text);
 }
 

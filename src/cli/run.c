@@ -3,6 +3,7 @@
 #include <unistd.h>
 
 #include "base/plain_text.h"
+#include "base/setting.h"
 #include "cli/commands.h"
 #include "cli/parse.h"
 #include "jobs/region_file.h"
@@ -42,7 +43,8 @@ static const char *advice_on_existing(enum isw_command command) {
              : "give --overwrite to replace what is there";
 }
 
-static int report(enum isw_command command, enum isw_status status, const struct isw_error *error) {
+static int report(enum isw_command command, enum isw_status status, struct isw_error *error) {
+  isw_base_show_settings(error->text);
   if (status != ISW_OK && error->text[0] != '\0')
     fprintf(stderr, "isosow %s: %s%s%s\n", isw_jobs_command_name(command), error->text,
             status == ISW_USAGE_EXISTS ? "; " : "",

@@ -71,25 +71,25 @@ static enum isw_status check_request(const struct isw_climate_request *request,
   bool pair = is_given(request->tmin) || is_given(request->tmax);
   bool mean = is_given(request->mean) || is_given(request->range);
   if (pair && mean)
-    return isw_base_fail(error, ISW_USAGE, "give either --tmin and --tmax or --mean and --range");
+    return isw_base_fail(error, ISW_USAGE, "give either ‹tmin› and ‹tmax› or ‹mean› and ‹range›");
   if (!mean && (!is_given(request->tmin) || !is_given(request->tmax)))
     return isw_base_fail(error, ISW_USAGE,
-                         "%s is missing\nGive --tmin and --tmax, or --mean and --range",
-                         is_given(request->tmin) ? "--tmax" : "--tmin");
+                         "%s is missing\nGive ‹tmin› and ‹tmax›, or ‹mean› and ‹range›",
+                         is_given(request->tmin) ? "‹tmax›" : "‹tmin›");
   if (mean && (!is_given(request->mean) || !is_given(request->range)))
-    return isw_base_fail(error, ISW_USAGE, "%s is missing\n--mean and --range go together",
-                         is_given(request->mean) ? "--range" : "--mean");
+    return isw_base_fail(error, ISW_USAGE, "%s is missing\n‹mean› and ‹range› go together",
+                         is_given(request->mean) ? "‹range›" : "‹mean›");
   bool lapse = is_given(request->lapse) || is_given(request->lapse_monthly);
   if (is_given(request->elevation) != is_given(request->normals_elevation))
     return isw_base_fail(error, ISW_USAGE,
-                         "%s is missing\n--elevation and --normals-elevation go "
+                         "%s is missing\n‹elevation› and ‹normals-elevation› go "
                          "together",
-                         is_given(request->elevation) ? "--normals-elevation" : "--elevation");
+                         is_given(request->elevation) ? "‹normals-elevation›" : "‹elevation›");
   if (lapse && !is_given(request->elevation))
     return isw_base_fail(error, ISW_USAGE,
-                         "a lapse rate needs --elevation and --normals-elevation");
+                         "a lapse rate needs ‹elevation› and ‹normals-elevation›");
   if (is_given(request->lapse) && is_given(request->lapse_monthly))
-    return isw_base_fail(error, ISW_USAGE, "give either --lapse or --lapse-monthly");
+    return isw_base_fail(error, ISW_USAGE, "give either ‹lapse› or ‹lapse-monthly›");
   return ISW_OK;
 }
 
@@ -105,7 +105,7 @@ static enum isw_status open_range(struct isw_climate *climate,
     return open_one(climate, request->range, ISW_SOURCE_DIFFERENCE, request, log,
                     &climate->normals.range, error);
   if (!(number >= 0.0 && number <= widest_K))
-    return isw_base_fail(error, ISW_USAGE, "--range %s: a daily range is 0 to %g K", request->range,
+    return isw_base_fail(error, ISW_USAGE, "‹range› %s: a daily range is 0 to %g K", request->range,
                          widest_K);
   climate->normals.range_K = number;
   g_ptr_array_add(climate->understood, g_strdup_printf("daily range: %g K everywhere", number));
@@ -180,7 +180,7 @@ static enum isw_status find_period(struct isw_climate *climate,
   if (first != NULL && second != NULL && strcmp(first, second) != 0)
     return isw_base_fail(error, ISW_INPUT_DOUBT,
                          "%s says it stands for %s, %s for %s\nTake normals of one period, or say "
-                         "it with --period",
+                         "it with ‹period›",
                          climate->normals.first->name, first, climate->normals.second->name,
                          second);
   climate->period = g_strdup(first != NULL ? first : second);

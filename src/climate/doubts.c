@@ -190,12 +190,12 @@ enum isw_status isw_climate_doubt_pair(const struct isw_source *tmin, struct isw
     return isw_base_fail(
         error, ISW_INPUT_CONTENT,
         "the minimum (%s) is above the maximum (%s) in %.0f %% of the cells looked "
-        "at\nThe two look exchanged: swap --tmin and --tmax",
+        "at\nThe two look exchanged: swap ‹tmin› and ‹tmax›",
         tmin->name, tmax->name, 100.0 * (double)above / (double)seen);
   if (seen > 0 && equal == seen)
     return isw_base_fail(error, ISW_INPUT_DOUBT,
                          "%s and %s hold the same values; one of them is not what it should be\n"
-                         "Check --tmin and --tmax",
+                         "Check ‹tmin› and ‹tmax›",
                          tmin->name, tmax->name);
   return ISW_OK;
 }

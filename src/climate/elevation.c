@@ -46,7 +46,7 @@ static enum isw_status parse_lapse(struct isw_elevation *elevation,
   double values[ISW_CELL_NORMALS] = {ISW_LAPSE_DEFAULT_K_KM};
   int count = 1;
   if (monthly || given) {
-    const char *option = monthly ? "--lapse-monthly" : "--lapse";
+    const char *option = monthly ? "‹lapse-monthly›" : "‹lapse›";
     const char *text = monthly ? request->lapse_monthly : request->lapse;
     char **parts = g_strsplit(text, ",", -1);
     enum isw_status status = ISW_OK;
@@ -60,11 +60,11 @@ static enum isw_status parse_lapse(struct isw_elevation *elevation,
     g_strfreev(parts);
     if (status != ISW_OK) return status;
     if (!monthly && count != 1)
-      return isw_base_fail(error, ISW_USAGE, "--lapse %s: give one number, or --lapse-monthly",
+      return isw_base_fail(error, ISW_USAGE, "‹lapse› %s: give one number, or ‹lapse-monthly›",
                            text);
     if (monthly && count != ISW_YEAR_MONTHS && count != ISW_CELL_NORMALS)
       return isw_base_fail(error, ISW_USAGE,
-                           "--lapse-monthly: %d values; give 12 for both or 24, tmin before tmax, "
+                           "‹lapse-monthly›: %d values; give 12 for both or 24, tmin before tmax, "
                            "with commas between",
                            count);
   }

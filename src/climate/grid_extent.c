@@ -46,7 +46,7 @@ static enum isw_status check_degrees(const struct isw_grid *grid, const char *na
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: by its CRS it holds degrees, but it runs from %.10g to %.10g in "
                          "longitude and from %.10g to %.10g in latitude\nThese are the coordinates "
-                         "of a map: say its own CRS with --crs",
+                         "of a map: say its own CRS with ‹crs›",
                          name, extent.west, extent.east, extent.south, extent.north);
   double noise_deg = noise_cells * hypot(grid->transform[1], grid->transform[4]);
   if (extent.east - extent.west > full_turn_deg + noise_deg)
@@ -65,7 +65,7 @@ static enum isw_status check_map(const struct isw_grid *grid, const char *name,
     return ISW_OK;
   return isw_base_fail(error, ISW_INPUT_DOUBT,
                        "%s: by its CRS its coordinates are those of a map, but they run from "
-                       "%.10g to %.10g and from %.10g to %.10g and look like degrees\nSay --crs "
+                       "%.10g to %.10g and from %.10g to %.10g and look like degrees\nSay ‹crs› "
                        "EPSG:4326 if they are",
                        name, extent.west, extent.east, extent.south, extent.north);
 }
@@ -81,7 +81,7 @@ enum isw_status isw_climate_check_extent(const struct isw_grid *grid, const char
       : map   ? check_map(grid, name, error)
               : isw_base_fail(error, ISW_INPUT_CONTENT,
                               "%s: its CRS (%s) is neither one of longitude and latitude nor that "
-                                "of a map\nSay the CRS of its coordinates with --crs",
+                                "of a map\nSay the CRS of its coordinates with ‹crs›",
                               name, called);
   g_free(called);
   return status;
@@ -92,13 +92,13 @@ enum isw_status isw_climate_refuse_missing_crs(const struct isw_grid *grid, cons
   struct extent extent = extent_of(grid);
   if (fit_degrees(grid, &extent))
     return isw_base_fail(error, ISW_INPUT_DOUBT,
-                         "%s: it does not say its CRS\nSay it with --crs: EPSG:4326 if its "
+                         "%s: it does not say its CRS\nSay it with ‹crs›: EPSG:4326 if its "
                          "coordinates, %.10g to %.10g and %.10g to %.10g, are longitudes and "
                          "latitudes in degrees",
                          name, extent.west, extent.east, extent.south, extent.north);
   return isw_base_fail(error, ISW_INPUT_DOUBT,
                        "%s: it does not say its CRS\nIts coordinates, %.10g to %.10g and %.10g to "
-                       "%.10g, are no degrees but those of a map: say its CRS with --crs, as the "
+                       "%.10g, are no degrees but those of a map: say its CRS with ‹crs›, as the "
                        "data's description has it",
                        name, extent.west, extent.east, extent.south, extent.north);
 }

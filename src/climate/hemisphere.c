@@ -61,7 +61,7 @@ static enum isw_status mark_cells(struct isw_climate *climate, int col, int row,
         status = isw_base_fail(error, ISW_INPUT_DOUBT,
                                "column %d, row %d has temperatures, but its CRS gives it no "
                                "latitude, so its hemisphere is not known\nCheck the CRS, or say "
-                               "--hemisphere north or south",
+                               "‹hemisphere› north or south",
                                col + i, row + j);
     }
   }

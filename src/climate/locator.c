@@ -53,7 +53,7 @@ enum isw_status isw_climate_new_locator(const struct isw_grid *grid, struct isw_
   if (locator->to_degrees == NULL || locator->from_degrees == NULL) {
     const char *reason = CPLGetLastErrorMsg();
     isw_base_fail(error, ISW_INPUT_CONTENT,
-                  "the CRS gives no latitude and longitude%s%s\nGive one that does with --crs",
+                  "the CRS gives no latitude and longitude%s%s\nGive one that does with ‹crs›",
                   reason[0] == '\0' ? "" : ": ", reason);
     isw_climate_free_locator(locator);
     return ISW_INPUT_CONTENT;

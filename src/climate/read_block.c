@@ -56,7 +56,7 @@ static enum isw_status refuse_cell(struct isw_climate *climate, int col, int row
         climate->normals.range->name, (double)(values[month + ISW_YEAR_MONTHS] - values[month]),
         isw_base_month_name(month), place, counts->refused, with_data);
   const char *advice = counts->refused * 2 > with_data
-                           ? "The two look exchanged: swap --tmin and --tmax"
+                           ? "The two look exchanged: swap ‹tmin› and ‹tmax›"
                            : "Correct these cells or make them nodata";
   return isw_base_fail(error, ISW_INPUT_CONTENT,
                        "minimum above maximum in %s at %s: %g in %s, %g in %s; so in %zu of %zu "

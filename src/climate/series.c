@@ -147,7 +147,7 @@ static enum isw_status list_years(const struct isw_series_request *request, GArr
   if (years->len > 0) return ISW_OK;
   return isw_base_fail(error, ISW_INPUT_FILE, "%s: no year of it can be found%s", request->source,
                        request->from_year > 0 || request->to_year > 0
-                           ? " between the years of --from and --to"
+                           ? " between the years of ‹from› and ‹to›"
                            : "");
 }
 

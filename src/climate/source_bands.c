@@ -237,7 +237,7 @@ static enum isw_status check_year(const char *name, int year, const int found[IS
       return isw_base_fail(
           error, ISW_INPUT_CONTENT,
           "%s: %s %d is missing\nA year needs its twelve months; leave the year out "
-          "with --from and --to",
+          "with ‹from› and ‹to›",
           name, isw_base_month_name(month), year);
     return isw_base_fail(error, ISW_INPUT_CONTENT,
                          "%s: %s %d is there %d times: a monthly series has each month once\nMake "

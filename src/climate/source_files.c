@@ -140,7 +140,7 @@ static enum isw_status refuse_contents(const struct contents *contents, const ch
   char *all = list_names(contents->names), *pattern = month_pattern(contents->names);
   char *advice = pattern != NULL ? g_strdup_printf("A variable for each month: give '%s'", pattern)
                  : contents->with_months > 0 && variable == NULL
-                     ? g_strdup("Name the one of twelve times that is meant with --var")
+                     ? g_strdup("Name the one of twelve times that is meant with ‹var›")
                      : g_strdup("Give a file that holds one");
   enum isw_status status =
       variable != NULL
@@ -175,7 +175,7 @@ static GDALDatasetH choose_subdataset(GDALDatasetH container, const char *path,
   } else {
     char *names = list_names(contents.fitting);
     isw_base_fail(error, ISW_INPUT_DOUBT,
-                  "%s: several variables of temperature with twelve times; choose with --var, or "
+                  "%s: several variables of temperature with twelve times; choose with ‹var›, or "
                   "give one of these instead of the file name:%s",
                   path, names);
     g_free(names);

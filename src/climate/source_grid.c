@@ -31,7 +31,7 @@ static enum isw_status crs_from_user(const char *text, char **wkt, bool *geograp
   if (!understood || *wkt == NULL)
     return isw_base_fail(
         error, ISW_USAGE,
-        "--crs %s is not understood\nGive an EPSG code (EPSG:4326), a PROJ string, "
+        "‹crs› %s is not understood\nGive an EPSG code (EPSG:4326), a PROJ string, "
         "or WKT",
         text);
   return ISW_OK;

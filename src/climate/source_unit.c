@@ -98,7 +98,7 @@ static enum isw_status unit_of_metadata(const struct isw_source *source, enum is
         isw_base_recognise_unit(said) != isw_base_recognise_unit(*text))
       return isw_base_fail(error, ISW_INPUT_DOUBT,
                            "%s: its bands are in different units: band %d says %s, band %d says "
-                           "%s\nCorrect the metadata, or say the one of all with --unit",
+                           "%s\nCorrect the metadata, or say the one of all with ‹unit›",
                            source->name, source->bands[0].number, *text == NULL ? "none" : *text,
                            source->bands[b].number, said == NULL ? "none" : said);
   }
@@ -211,7 +211,7 @@ static enum isw_status check_range(const struct isw_source *source, struct isw_b
                          source->name, fabs(stated.low) >= marker ? stated.low : stated.high);
   const char *words = NULL, *likely = likely_unit(stated.low, stated.high, &words);
   char *advice = likely != NULL && strcmp(likely, isw_base_unit_name(source->unit)) != 0
-                     ? g_strdup_printf("its values, %.4g to %.4g, look like %s: say --unit %s",
+                     ? g_strdup_printf("its values, %.4g to %.4g, look like %s: say ‹unit› %s",
                                        stated.low, stated.high, words, likely)
                      : g_strdup("check its unit, scale and nodata value");
   isw_base_fail(error, ISW_INPUT_CONTENT,
@@ -232,11 +232,11 @@ enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit u
   const char *text = NULL;
   if (unit != ISW_UNIT_UNKNOWN) {
     source->unit = unit;
-    source->unit_reason = "--unit";
+    source->unit_reason = "‹unit›";
     if (unit_of_metadata(source, &found, &text, NULL) == ISW_OK && found != ISW_UNIT_UNKNOWN &&
         found != unit)
       g_ptr_array_add(source->notices,
-                      g_strdup_printf("%s: --unit %s overrides its metadata, which say %s",
+                      g_strdup_printf("%s: ‹unit› %s overrides its metadata, which say %s",
                                       source->name, isw_base_unit_name(unit), text));
   } else {
     enum isw_status status = unit_of_metadata(source, &found, &text, error);
@@ -253,7 +253,7 @@ enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit u
     char *said = text == NULL ? g_strdup("its metadata say no unit")
                               : g_strdup_printf("its unit \"%s\" is not one of temperature", text);
     isw_base_fail(error, ISW_INPUT_DOUBT,
-                  "%s: %s, and it is not guessed; %s%s%s\nSay it with --unit C, F, K, C/10 or F/10",
+                  "%s: %s, and it is not guessed; %s%s%s\nSay it with ‹unit› C, F, K, C/10 or F/10",
                   source->name, said, seen, likely == NULL ? "" : ", which looks like ",
                   likely == NULL ? "" : words);
     g_free(seen);
@@ -265,7 +265,7 @@ enum isw_status isw_climate_find_unit(struct isw_source *source, enum isw_unit u
     return isw_base_fail(error, ISW_INPUT_DOUBT,
                          "%s: its metadata scale values by %g, and its unit (by %s) is tenths of a "
                          "degree besides; one of them is too much\nSay the unit of the scaled "
-                         "values with --unit C or F",
+                         "values with ‹unit› C or F",
                          source->name, source->bands[0].scale, source->unit_reason);
   struct isw_unit_scale scale = isw_base_unit_scale(source->unit);
   apply(source, scale.factor, source->kind == ISW_SOURCE_TEMPERATURE ? scale.offset_C : 0.0);

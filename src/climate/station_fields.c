@@ -130,7 +130,7 @@ enum isw_status isw_climate_read_station_months(const struct isw_station_row *ro
     if (!(out_C[k] >= ISW_COLDEST_C && out_C[k] <= ISW_WARMEST_C))
       return isw_base_fail(error, ISW_INPUT_CONTENT,
                            "%s:%d: %s is %g, that is %.1f degC, outside %g..%g degC\nIs the table "
-                           "in another unit? Say it with --unit F or K",
+                           "in another unit? Say it with ‹unit› F or K",
                            row->file, row->line, what, value, out_C[k], ISW_COLDEST_C,
                            ISW_WARMEST_C);
     sum_C += out_C[k];
@@ -139,7 +139,7 @@ enum isw_status isw_climate_read_station_months(const struct isw_station_row *ro
   if (n < ISW_CELL_NORMALS || sum_C / n <= warmest_mean_C) return ISW_OK;
   return isw_base_fail(error, ISW_INPUT_CONTENT,
                        "%s:%d: the mean of the 24 values is %.1f degC, which no place on Earth "
-                       "has\nIs the table in degF? Say it with --unit F",
+                       "has\nIs the table in degF? Say it with ‹unit› F",
                        row->file, row->line, sum_C / n);
 }
 

@@ -349,7 +349,7 @@ void isw_guide_report_spread(const struct isw_district_table *table, struct isw_
       isw_base_warn(
           log,
           "%s%sdistrict %s: its best days in %s spread over %d days, so that one row is wrong "
-          "for much of it; if that is for its heights, split it: --heights DEM --bands 300",
+          "for much of it; if that is for its heights, split it: ‹heights› DEM ‹bands› 300",
           table->plan->among_others ? table->plan->sheet->crop : "",
           table->plan->among_others ? ": " : "", isw_regions_district_name(table->set, d),
           table->plan->sheet->seasons[table->plan->seasons[in]].name, widest);

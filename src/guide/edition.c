@@ -103,7 +103,7 @@ enum isw_status isw_guide_read_edition(const char *folder, struct isw_edition **
   enum isw_status status = isw_documents_load_table(path, &text, &length, error);
   if (status == ISW_OK)
     status = isw_documents_read_table(path, text, length, take_header, take_row, edition, error);
-  if (status != ISW_OK) isw_base_prefix_error(error, "--since %s: ", folder);
+  if (status != ISW_OK) isw_base_prefix_error(error, "‹since› %s: ", folder);
   if (status == ISW_OK) edition->period = read_period(folder);
   edition->name = NULL;
   g_free(text);

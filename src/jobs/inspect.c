@@ -3,6 +3,7 @@
 #include <glib.h>
 #include <string.h>
 
+#include "base/setting.h"
 #include "jobs/jobs.h"
 #include "jobs/run_inputs.h"
 #include "output/inspection_report.h"
@@ -88,6 +89,8 @@ static enum isw_status answer_findings(const struct isw_request *request,
   GString *text = g_string_new(NULL);
   (request->options->json ? isw_output_append_inspection_json : isw_output_append_inspection_text)(
       text, findings, count, command, refused ? &pair_error : NULL);
+  isw_base_show_settings(text->str);
+  g_string_truncate(text, strlen(text->str));
   enum isw_status status = isw_jobs_answer_string(request, text, error);
   g_string_free(text, TRUE);
   g_free(command);

@@ -99,7 +99,7 @@ static enum isw_status do_month(void *self, int number, struct isw_error *error)
   if (sums == NULL || lower_C == NULL)
     status =
         isw_base_fail(error, ISW_RESOURCES,
-                      "out of memory for %zu cells\nAsk for fewer --threads or less --memory", n);
+                      "out of memory for %zu cells\nAsk for fewer ‹threads› or less ‹memory›", n);
   struct readers *readers = borrow_readers(work);
   for (int y = 0; y < work->n_years && status == ISW_OK; y++) {
     float *upper_C = lower_C + n;
@@ -221,7 +221,7 @@ static enum isw_status run_region(struct work *work, isw_take_series_block *take
   if (work->tmin == NULL || work->tmax == NULL || work->spread_K == NULL ||
       work->year_spread == NULL || work->south == NULL)
     status = isw_base_fail(error, ISW_RESOURCES,
-                           "out of memory for %zu cells; ask for less --memory", cells);
+                           "out of memory for %zu cells; ask for less ‹memory›", cells);
   if (status == ISW_OK)
     status = isw_survey_do_tasks(ISW_YEAR_MONTHS * work->slices, work->request->threads, do_month,
                                  work, NULL, error);
@@ -310,7 +310,7 @@ enum isw_status isw_survey_check_series(const struct isw_series *tmin,
     return isw_base_fail(
         error, ISW_INPUT_CONTENT,
         "%s has %s %d, and %s has not\nBoth need the same years; choose those that "
-        "both have with --from and --to",
+        "both have with ‹from› and ‹to›",
         names[first_has ? 0 : 1], isw_base_month_name(0), first_has ? a[i] : b[i],
         names[first_has ? 1 : 0]);
   }

@@ -67,7 +67,7 @@ START_TEST(signs) {
         isw_climate_read_block(climate, 0, 0, SIDE, SIDE, normals, flags, &error);
     bool refused = forced == ISW_HEMISPHERE_AUTO && !grids[_i].all_located;
     ck_assert_int_eq(status, refused ? ISW_INPUT_DOUBT : ISW_OK);
-    if (refused) ck_assert_msg(strstr(error.text, "--hemisphere") != NULL, "%s", error.text);
+    if (refused) ck_assert_msg(strstr(error.text, "‹hemisphere›") != NULL, "%s", error.text);
     for (int i = 0; i < SIDE * SIDE && !refused; i++) {
       const double *t = grids[_i].transform;
       double col = i % SIDE + 0.5, row = i / SIDE + 0.5;

@@ -90,7 +90,7 @@ START_TEST(overrides) {
   make_raster(truth, &form, MEMORY "bare.tif");
   struct isw_inspection_options options = {.unit = ISW_UNIT_C, .crs = "EPSG:4269"};
   struct isw_inspection *i = inspect(MEMORY "bare.tif", &options);
-  ck_assert_str_eq(i->unit_reason, "--unit");
+  ck_assert_str_eq(i->unit_reason, "‹unit›");
   ck_assert(strstr(i->crs_name, "4269") != NULL);
   isw_climate_free_inspection(i);
   struct isw_error error = {0};

@@ -250,7 +250,7 @@ START_TEST(several_variables) {
   struct isw_error error = {0};
   struct isw_climate *climate = NULL;
   ck_assert_int_eq(isw_climate_open(&request, NULL, &climate, &error), ISW_INPUT_DOUBT);
-  ck_assert_msg(strstr(error.text, "--var") != NULL && strstr(error.text, "tasmin") != NULL &&
+  ck_assert_msg(strstr(error.text, "‹var›") != NULL && strstr(error.text, "tasmin") != NULL &&
                     strstr(error.text, "other") != NULL,
                 "%s", error.text);
   request.variable = "missing";
@@ -301,7 +301,7 @@ START_TEST(a_variable_for_each_month) {
     ck_assert_int_eq(isw_climate_open(&request, NULL, &climate, &error), ISW_INPUT_CONTENT);
     char *advice = g_strdup_printf("give '%s'", tmin_src);
     ck_assert_msg(strstr(error.text, advice) != NULL, "%s", error.text);
-    ck_assert_msg(strstr(error.text, "--var") == NULL, "%s", error.text);
+    ck_assert_msg(strstr(error.text, "‹var›") == NULL, "%s", error.text);
     g_free(advice);
   }
   unlink(TEST_BINARY_DIR "/tmin_bands.nc");

@@ -72,8 +72,9 @@ def without_comments(text):
 CROP_WORDS = re.compile(r"\b(cabbages?|napa|heads?|hearts?|curds?|rosettes?|broccoli|lettuces?|"
                         r"cauliflowers?|buttoning)\b", re.I)
 STRINGS = re.compile(r'/\*.*?\*/|"((?:\\.|[^"\\\n])*)"', re.S)
-# The command that `inspect` proposes takes the first sheet there was.
-CROP_WORDS_OLD = {("src/jobs/inspect.c", "napa"), ("src/jobs/inspect.c", "cabbage")}
+# An option as the command line spells it; a name of CSS ("var(--line)", ":root { --months") is none.
+OPTION = re.compile(r"(?<![\w(-])(?<!{ )--[a-z]")
+OPTION_ROOMS = ("jobs", "cli")
 
 
 def check_crop_words(path, text):
@@ -85,9 +86,17 @@ def check_crop_words(path, text):
         words = [w for w in CROP_WORDS.findall(found.group(1))
                  if not (path.endswith(".def") and re.match(r"ISW_SENTENCE\(\w+, \d+, $", line))]
         for word in words:
-            if (path, word.lower()) not in CROP_WORDS_OLD:
-                number = text.count("\n", 0, found.start()) + 1
-                yield f"{path}:{number}: '{word}' is of a crop; it belongs in the crop's sheet"
+            number = text.count("\n", 0, found.start()) + 1
+            yield f"{path}:{number}: '{word}' is of a crop; it belongs in the crop's sheet"
+
+
+def check_options_named(path, text):
+    if path.split("/")[1] in OPTION_ROOMS:
+        return
+    for found in STRINGS.finditer(text):
+        if found.group(1) is not None and OPTION.search(found.group(1)):
+            number = text.count("\n", 0, found.start()) + 1
+            yield f"{path}:{number}: names an option; name the setting (base/setting.h)"
 
 
 def check_source(root, path, text):
@@ -254,10 +263,12 @@ def check_tree(root):
                     yield from check_references(root, path, text, labels, decisions)
                 if top == "src" and path.endswith(CODE):
                     yield from check_crop_words(path, text)
+                    yield from check_options_named(path, text)
                 if top == "src":
                     yield from check_source(root, path, text)
             elif path.endswith(".def"):
                 yield from check_crop_words(path, read(root, path))
+                yield from check_options_named(path, read(root, path))
 
 
     yield from check_circles(root)
@@ -302,6 +313,8 @@ BREACHES = [
     ("src/growth/l.c", "void *f(void) { return malloc(1); }\n", "malloc() does"),
     ("src/crop/words.c", '/* "rosette" */ const char *ready = "the head is firm";\n', "belongs in the crop's sheet"),
     ("src/words/words.def", 'ISW_SENTENCE(A, 0, "table head",\n             "Curds open")\n', "'Curds' is of a crop"),
+    ("src/climate/say.c", '/* --unit */ const char *advice = "say it with --unit";\n', "names an option"),
+    ("src/guide/style.c", 'const char *style = "var(--line) :root { --months";\n', None),
     ("src/chart/m.c", "int main(void) { return 0; }\n", "main belongs to src/cli"),
     ("src/chart/n.h", "#ifndef OTHER\n#endif\n", "include guard"),
     ("tests/base/a.c", "", "file names are unique"),
