@@ -4,11 +4,7 @@
 
 #include "jobs/jobs.h"
 #include "jobs/part_job.h"
-
-static void add_number(JsonBuilder *builder, const char *name, long long number) {
-  json_builder_set_member_name(builder, name);
-  json_builder_add_int_value(builder, number);
-}
+#include "output/record_members.h"
 
 /* Cells of the first n blocks; those at the right and lower edge are smaller. */
 static long long cells_before(const struct isw_grid *grid, long long n) {
@@ -39,11 +35,11 @@ static enum isw_status answer_parts(const struct isw_map_job *job, int of,
   long long memory_MB = (expect_memory(job) + (1 << 20) - 1) >> 20;
   JsonBuilder *builder = json_builder_new();
   json_builder_begin_object(builder);
-  add_number(builder, "width", grid->width);
-  add_number(builder, "height", grid->height);
-  add_number(builder, "block_size", ISW_BLOCK_SIZE);
-  add_number(builder, "blocks", isw_survey_count_blocks(grid));
-  add_number(builder, "threads", job->options->threads);
+  isw_output_add_count(builder, "width", grid->width);
+  isw_output_add_count(builder, "height", grid->height);
+  isw_output_add_count(builder, "block_size", ISW_BLOCK_SIZE);
+  isw_output_add_count(builder, "blocks", isw_survey_count_blocks(grid));
+  isw_output_add_count(builder, "threads", job->options->threads);
   json_builder_set_member_name(builder, "parts");
   json_builder_begin_array(builder);
   for (int number = 1; number <= of; number++) {
@@ -53,10 +49,10 @@ static enum isw_status answer_parts(const struct isw_map_job *job, int of,
     json_builder_set_member_name(builder, "part");
     json_builder_add_string_value(builder, name);
     g_free(name);
-    add_number(builder, "first_block", part.first_block);
-    add_number(builder, "blocks", part.block_count);
-    add_number(builder, "cells", count_cells(grid, &part));
-    add_number(builder, "memory_MB", memory_MB);
+    isw_output_add_count(builder, "first_block", part.first_block);
+    isw_output_add_count(builder, "blocks", part.block_count);
+    isw_output_add_count(builder, "cells", count_cells(grid, &part));
+    isw_output_add_count(builder, "memory_MB", memory_MB);
     json_builder_end_object(builder);
   }
   json_builder_end_array(builder);

@@ -17,6 +17,15 @@ void isw_output_add_count(JsonBuilder *builder, const char *name, long long valu
   json_builder_add_int_value(builder, value);
 }
 
+void isw_output_add_extent(JsonBuilder *builder, const struct isw_grid *grid) {
+  isw_output_add_count(builder, "width", grid->width);
+  isw_output_add_count(builder, "height", grid->height);
+  json_builder_set_member_name(builder, "transform");
+  json_builder_begin_array(builder);
+  for (int i = 0; i < 6; i++) json_builder_add_double_value(builder, grid->transform[i]);
+  json_builder_end_array(builder);
+}
+
 void isw_output_add_checked_file(JsonBuilder *builder, const char *name, long long size,
                                  const char *sha256) {
   json_builder_begin_object(builder);

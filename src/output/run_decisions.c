@@ -45,12 +45,7 @@ static void add_sheets(JsonBuilder *builder, const struct isw_run_decisions *run
 void isw_output_add_grid(JsonBuilder *builder, const struct isw_grid *grid) {
   json_builder_set_member_name(builder, "grid");
   json_builder_begin_object(builder);
-  isw_output_add_count(builder, "width", grid->width);
-  isw_output_add_count(builder, "height", grid->height);
-  json_builder_set_member_name(builder, "transform");
-  json_builder_begin_array(builder);
-  for (int i = 0; i < 6; i++) json_builder_add_double_value(builder, grid->transform[i]);
-  json_builder_end_array(builder);
+  isw_output_add_extent(builder, grid);
   isw_output_add_text(builder, "crs", grid->wkt);
   json_builder_end_object(builder);
 }
