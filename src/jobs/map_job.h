@@ -3,7 +3,11 @@
  *
  *   start -> open inputs (or: set sheet, plan, maps, page, facts, source_line, counts)
  *         -> open results -> blocks into isw_jobs_take_map_block, in order
- *         -> finish rasters -> (further results) -> commit -> free */
+ *         -> finish rasters -> (further results) -> commit -> free
+ *
+ * A step that fails returns, besides what its comment says, the status of what it called:
+ * ISW_USAGE, ISW_INPUT_*, ISW_OUTPUT, ISW_RESOURCES or ISW_INTERRUPTED; the job is then to be
+ * freed. */
 #ifndef ISW_JOBS_MAP_JOB_H
 #define ISW_JOBS_MAP_JOB_H
 
@@ -41,7 +45,7 @@ struct isw_map_job {
   enum isw_replace replace; /* results that are there */
   struct isw_map_page page;
   struct isw_map_additions additions;
-  struct isw_mask *mask;         /* the same */
+  struct isw_mask *mask;         /* NULL: every cell counts */
   char *mask_line;               /* which cells count, for readers; NULL: all */
   struct isw_climate *climate;   /* NULL where facts and counts were brought along */
   struct isw_input_watch *watch; /* NULL likewise */
