@@ -7,7 +7,7 @@
 #include "base/interrupt.h"
 #include "chart/map_crs.h"
 #include "output/window_rasters.h"
-#include "survey/side_by_side.h"
+#include "survey/thread_pool.h"
 #include "words/date_words.h"
 
 /* 16:9, 1920 x 1080 pixels */

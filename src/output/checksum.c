@@ -7,7 +7,7 @@
 #include <glib.h>
 #include <string.h>
 
-#include "survey/side_by_side.h"
+#include "survey/thread_pool.h"
 
 enum { READ_SIZE = 1 << 20 };
 

@@ -3,7 +3,7 @@
 #include <glib.h>
 
 #include "output/raster_metadata.h"
-#include "survey/side_by_side.h"
+#include "survey/thread_pool.h"
 
 struct isw_window_rasters {
   const struct isw_plan *plan;

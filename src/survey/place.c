@@ -5,7 +5,7 @@
 #include <glib.h>
 #include <string.h>
 
-#include "survey/side_by_side.h"
+#include "survey/thread_pool.h"
 
 /* What a full answer needs beside the answer itself. */
 struct detail {

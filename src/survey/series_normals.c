@@ -14,8 +14,8 @@
 
 #include "base/interrupt.h"
 #include "growth/month_sums.h"
-#include "survey/side_by_side.h"
 #include "survey/survey.h"
+#include "survey/thread_pool.h"
 
 struct readers {
   struct isw_series_reader *tmin, *tmax;

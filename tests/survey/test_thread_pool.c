@@ -3,7 +3,7 @@
 #include <glib.h>
 
 #include "suite_main.h"
-#include "survey/side_by_side.h"
+#include "survey/thread_pool.h"
 
 enum { TASKS = 50 };
 
@@ -60,7 +60,7 @@ START_TEST(no_tasks) {
 END_TEST
 
 Suite *isw_test_suite(void) {
-  Suite *suite = suite_create("side_by_side");
+  Suite *suite = suite_create("thread_pool");
   TCase *tcase = tcase_create("tasks");
   tcase_add_loop_test(tcase, each_once, 0, G_N_ELEMENTS(thread_counts));
   tcase_add_loop_test(tcase, stops_at_a_failure, 0, G_N_ELEMENTS(thread_counts));

@@ -1,4 +1,4 @@
-#include "survey/side_by_side.h"
+#include "survey/thread_pool.h"
 
 #include <glib.h>
 

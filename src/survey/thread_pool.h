@@ -1,6 +1,6 @@
-/* Numbered tasks that do not depend on each other, on several threads. */
-#ifndef ISW_SURVEY_SIDE_BY_SIDE_H
-#define ISW_SURVEY_SIDE_BY_SIDE_H
+/* The thread pool: numbered tasks that do not depend on each other, on several threads. */
+#ifndef ISW_SURVEY_THREAD_POOL_H
+#define ISW_SURVEY_THREAD_POOL_H
 
 #include "base/log.h"
 #include "base/status.h"
