@@ -1,5 +1,6 @@
 /* Settings in messages. A room that does not know how it is run names a setting ‹unit›, by its name
- * in the table of options; where the message is shown it becomes what the reader can give: --unit. */
+ * in the table of options; where the message is shown it becomes what the reader can give: --unit.
+ */
 #ifndef ISW_BASE_SETTING_H
 #define ISW_BASE_SETTING_H
 
