@@ -4,6 +4,7 @@
 
 #include "chart/palette.h"
 #include "growth/pick.h"
+#include "output/text_result.h"
 #include "words/date_words.h"
 #include "words/say.h"
 
@@ -35,14 +36,7 @@ static enum isw_status end_style(GString *text, const char *path, struct isw_err
   g_string_append(text,
                   "</ColorMap>\n</RasterSymbolizer></Rule></FeatureTypeStyle></UserStyle>"
                   "</NamedLayer>\n</StyledLayerDescriptor>\n");
-  GError *failure = NULL;
-  enum isw_status status = ISW_OK;
-  if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {
-    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
-    g_error_free(failure);
-  }
-  g_string_free(text, TRUE);
-  return status;
+  return isw_output_write_text(text, path, error);
 }
 
 enum isw_status isw_chart_write_date_style(const char *path, const char *title, int band,

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "output/csv_field.h"
+#include "output/text_result.h"
 #include "survey/area_share.h"
 #include "survey/area_spread.h"
 #include "words/say.h"
@@ -561,12 +562,5 @@ enum isw_status isw_guide_write_tables(int n, const struct isw_district_table *c
           append_row(text, table, a, v, s);
         }
   }
-  GError *failure = NULL;
-  enum isw_status status = ISW_OK;
-  if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {
-    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
-    g_error_free(failure);
-  }
-  g_string_free(text, TRUE);
-  return status;
+  return isw_output_write_text(text, path, error);
 }

@@ -7,6 +7,7 @@
 #include "guide/guide_words.h"
 #include "output/csv_field.h"
 #include "output/json_text.h"
+#include "output/text_result.h"
 #include "words/cautions.h"
 #include "words/date_words.h"
 #include "words/say.h"
@@ -264,12 +265,5 @@ enum isw_status isw_guide_write_moves(const struct isw_guide_facts *facts, const
     else
       g_string_append(text, ",\n");
   }
-  GError *failure = NULL;
-  enum isw_status status = ISW_OK;
-  if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {
-    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
-    g_error_free(failure);
-  }
-  g_string_free(text, TRUE);
-  return status;
+  return isw_output_write_text(text, path, error);
 }

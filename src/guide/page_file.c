@@ -8,6 +8,7 @@
 #include "guide/page_publication.h"
 #include "guide/page_tables.h"
 #include "guide/page_texts.h"
+#include "output/text_result.h"
 #include "words/say.h"
 
 static const char *find_text(const char *name) {
@@ -202,14 +203,10 @@ enum isw_status isw_guide_write_page(int n, const struct isw_guide_facts *crops,
   for (int c = 0; c < n && status == ISW_OK; c++)
     status = fill_crop(html, body[0], n, crops, c, error);
   fill_template(html, body[1], G_N_ELEMENTS(parts), parts);
-  GError *failure = NULL;
-  if (status == ISW_OK && !g_file_set_contents(path, html->str, (gssize)html->len, &failure)) {
-    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
-    g_error_free(failure);
-  }
   free_parts(G_N_ELEMENTS(parts), parts);
   g_strfreev(head);
   g_strfreev(body);
+  if (status == ISW_OK) return isw_output_write_text(html, path, error);
   g_string_free(html, TRUE);
   return status;
 }

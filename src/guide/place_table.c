@@ -1,6 +1,7 @@
 #include "guide/place_table.h"
 
 #include "output/place_csv.h"
+#include "output/text_result.h"
 
 static void append_place(GString *text, const struct isw_plan *plan,
                          const struct isw_guide_site *site, bool crop_column) {
@@ -24,12 +25,5 @@ enum isw_status isw_guide_write_places(int n, const struct isw_plan *const *plan
     for (int i = 0; i < sites[c]->n_named; i++)
       if (sites[c]->named[i].place != NULL)
         append_place(text, plans[c], &sites[c]->named[i], n > 1);
-  GError *failure = NULL;
-  enum isw_status status = ISW_OK;
-  if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {
-    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
-    g_error_free(failure);
-  }
-  g_string_free(text, TRUE);
-  return status;
+  return isw_output_write_text(text, path, error);
 }

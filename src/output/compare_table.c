@@ -5,6 +5,7 @@
 
 #include "output/csv_field.h"
 #include "output/text_lines.h"
+#include "output/text_result.h"
 #include "survey/area_share.h"
 #include "words/say.h"
 
@@ -50,14 +51,7 @@ enum isw_status isw_output_write_compare_csv(const char *path, int n_rows,
       "season,district,area_km2,none,both,only_a,only_b,median_score_gain,"
       "median_window_days_gain,median_best_sow_shift,median_years_gain\n");
   for (int i = 0; i < n_rows; i++) append_row(text, &rows[i]);
-  GError *failure = NULL;
-  enum isw_status status = ISW_OK;
-  if (!g_file_set_contents(path, text->str, (gssize)text->len, &failure)) {
-    status = isw_base_fail(error, ISW_OUTPUT, "%s: cannot be written: %s", path, failure->message);
-    g_error_free(failure);
-  }
-  g_string_free(text, TRUE);
-  return status;
+  return isw_output_write_text(text, path, error);
 }
 
 enum { WORDS = 2, NUMBERS = 8, WIDEST = 200 };

@@ -1,4 +1,4 @@
-/* DESIGN. DIR/.isosow-unfinished-XXXXXX holds results while they are made. To put them in place:
+/* DESIGN. DIR/.isosow-unfinished-* holds results while they are made. To put them in place:
  *
  *   1. mkdir T/.earlier                        T: the temporary folder
  *   2. DIR/run.json  -> T/.earlier/run.json    from here on DIR has no record
