@@ -148,6 +148,10 @@ int isw_crop_find_shelter(const struct isw_sheet *sheet, const char *name);
 /* The stage that is marked transplant, or -1. */
 int isw_crop_transplant_stage(const struct isw_sheet *sheet);
 
+/* Can a crop in the field stand under it? What shelters only stages before transplanting cannot: a
+ * nursery, a room where seed sprouts. Without a transplant stage every shelter can. */
+bool isw_crop_is_field_shelter(const struct isw_sheet *sheet, int shelter);
+
 /* How a sowing is placed. */
 struct isw_placing {
   int season; /* index, or ISW_NO_SEASON: a date outside every season */

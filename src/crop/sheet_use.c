@@ -26,6 +26,19 @@ int isw_crop_transplant_stage(const struct isw_sheet *sheet) {
   return -1;
 }
 
+bool isw_crop_is_field_shelter(const struct isw_sheet *sheet, int shelter) {
+  const int transplant = isw_crop_transplant_stage(sheet);
+  bool before = false;
+  for (int v = 0; v < sheet->n_varieties; v++) {
+    for (int k = 0; k < sheet->n_stages; k++) {
+      if (sheet->varieties[v].stages[k].shelter != shelter) continue;
+      if (k >= transplant) return true;
+      before = true;
+    }
+  }
+  return !before;
+}
+
 static bool is_used(const struct isw_shelter_use *use, int variety, int season) {
   return !use->not_for_variety[variety] &&
          (season == ISW_NO_SEASON ? !use->only_in_seasons : !use->not_in_season[season]);

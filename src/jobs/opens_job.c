@@ -10,8 +10,9 @@
 struct isw_opens_job {
   const struct isw_plan *plan;
   struct isw_folder *folder;
-  int n_plans; /* the plan, then under each shelter */
+  int n_plans; /* the plan, then under each field shelter */
   const struct isw_plan *plans[1 + ISW_SHELTERS_MAX];
+  int shelters[ISW_SHELTERS_MAX]; /* of the plans after the first: sheet index */
   struct isw_plan *own[ISW_SHELTERS_MAX];
   struct isw_raster *rasters[ISW_SEASONS_MAX];
   struct isw_cell_areas *areas[ISW_SEASONS_MAX]; /* one each: jobs run at the same time */
@@ -34,7 +35,9 @@ enum isw_status isw_jobs_new_opens(const struct isw_plan *plan, const struct isw
   opens->folder = folder;
   opens->plans[opens->n_plans++] = plan;
   for (int i = 0; i < plan->sheet->n_shelters; i++) {
+    if (!isw_crop_is_field_shelter(plan->sheet, i)) continue;
     opens->own[i] = isw_survey_new_sheltered_plan(plan, i);
+    opens->shelters[opens->n_plans - 1] = i;
     opens->plans[opens->n_plans++] = opens->own[i];
   }
   uint8_t colours[256][4];
@@ -71,7 +74,7 @@ const struct isw_plan *const *isw_jobs_opens_plans(const struct isw_opens_job *o
 enum isw_status isw_jobs_do_opens_job(struct isw_opens_job *opens, const struct isw_block *block,
                                       int s, struct isw_error *error) {
   uint8_t *codes = opens->codes[s];
-  isw_survey_opens_codes(block, opens->plan->sheet->n_shelters, s, codes);
+  isw_survey_opens_codes(block, opens->n_plans - 1, opens->shelters, s, codes);
   const double *area_m2 = isw_survey_areas_of_block(opens->areas[s], block->col, block->row,
                                                     block->width, block->height);
   const size_t cells = (size_t)block->width * (size_t)block->height;

@@ -22,9 +22,10 @@ enum isw_status isw_output_create_opens_raster(const struct isw_plan *plan, int 
   isw_output_add_metadata(&metadata, 0, g_strdup_printf("OPENS_%d", ISW_OPENS_CODE_ALREADY),
                           g_strdup("open already"));
   for (int i = 0; i < plan->sheet->n_shelters; i++)
-    isw_output_add_metadata(&metadata, 0,
-                            g_strdup_printf("OPENS_%d", ISW_OPENS_CODE_FIRST_SHELTER + i),
-                            g_strdup(plan->sheet->shelters[i].name));
+    if (isw_crop_is_field_shelter(plan->sheet, i))
+      isw_output_add_metadata(&metadata, 0,
+                              g_strdup_printf("OPENS_%d", ISW_OPENS_CODE_FIRST_SHELTER + i),
+                              g_strdup(plan->sheet->shelters[i].name));
   struct isw_raster_spec spec = {.grid = grid,
                                  .type = ISW_RASTER_BYTE,
                                  .n_bands = 1,

@@ -5,7 +5,8 @@ static bool has_window(uint8_t pick) {
   return pick > 0 && pick <= ISW_PICK_RISKY_CODE;
 }
 
-void isw_survey_opens_codes(const struct isw_block *block, int n_shelters, int s, uint8_t *out) {
+void isw_survey_opens_codes(const struct isw_block *block, int n_shelters, const int *shelters,
+                            int s, uint8_t *out) {
   const size_t cells = (size_t)block->width * (size_t)block->height;
   for (size_t cell = 0; cell < cells; cell++) {
     const size_t at = (size_t)s * cells + cell;
@@ -15,7 +16,8 @@ void isw_survey_opens_codes(const struct isw_block *block, int n_shelters, int s
     }
     int plan = 0;
     while (plan <= n_shelters && !has_window(block->picks[plan][at])) plan++;
-    out[cell] =
-        plan > n_shelters ? ISW_OPENS_CODE_NOTHING : (uint8_t)(ISW_OPENS_CODE_ALREADY + plan);
+    out[cell] = plan > n_shelters ? ISW_OPENS_CODE_NOTHING
+                : plan == 0       ? ISW_OPENS_CODE_ALREADY
+                                  : (uint8_t)(ISW_OPENS_CODE_FIRST_SHELTER + shelters[plan - 1]);
   }
 }

@@ -106,7 +106,7 @@ void isw_survey_find_opening(struct isw_what_opens *opens, const struct isw_norm
   out->by = ISW_OPENS_SHELTER;
   for (int i = 0; i < plan->sheet->n_shelters; i++) {
     out->shelter = i;
-    if (i != plan->conditions.grown_under &&
+    if (i != plan->conditions.grown_under && isw_crop_is_field_shelter(plan->sheet, i) &&
         does_open(opens, s, FIRST_SHELTER + i, normals, south, out))
       return;
   }

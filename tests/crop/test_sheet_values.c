@@ -294,6 +294,42 @@ START_TEST(a_shelter_for_a_few) {
 }
 END_TEST
 
+/* What covers a crop in the field: all but what only young plants before transplanting stand under.
+ */
+START_TEST(shelters_of_the_field) {
+  static const struct {
+    const char *stages;
+    bool field[3]; /* house, cover, shade */
+  } rows[] = {
+      {"  - {stage: young, shelter: house, days: 9, band: [0, 1, 2, 3]}\n"
+       "  - {stage: heads, transplant: true, days: 9, band: [0, 1, 2, 3]}\n",
+       {false, true, true}},
+      {"  - {stage: young, shelter: cover, days: 9, band: [0, 1, 2, 3]}\n"
+       "  - {stage: heads, shelter: cover, transplant: true, days: 9, band: [0, 1, 2, 3]}\n",
+       {true, true, true}},
+      {"  - {stage: young, shelter: house, days: 9, band: [0, 1, 2, 3]}\n"
+       "  - {stage: heads, days: 9, band: [0, 1, 2, 3]}\n",
+       {true, true, true}},
+      {"  - {stage: young, shelter: house, days: 9, band: [0, 1, 2, 3]}\n"
+       "  - {stage: seedling, shelter: cover, days: 9, band: [0, 1, 2, 3]}\n"
+       "  - {stage: heads, transplant: true, days: 9, band: [0, 1, 2, 3]}\n",
+       {false, false, true}},
+  };
+  for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+    char text[1024];
+    snprintf(text, sizeof text,
+             "crop: a\nunit: C\nshelters:\n  - {shelter: house, warm_to: 16}\n"
+             "  - {shelter: cover, warm_to: 8}\n  - {shelter: shade, cool_to: 25}\nstages:\n%s"
+             "varieties: [{variety: v}]\nseasons: [{season: all, sow: [01-01, 12-31]}]\n",
+             rows[i].stages);
+    struct isw_sheet *sheet = read_sheet(text);
+    for (int k = 0; k < 3; k++)
+      ck_assert_msg(isw_crop_is_field_shelter(sheet, k) == rows[i].field[k], "row %zu: %d", i, k);
+    isw_crop_free_sheet(sheet);
+  }
+}
+END_TEST
+
 START_TEST(bolts_mean_nothing_without_a_chilling_band) {
   struct isw_sheet *sheet = read_sheet(
       "crop: a\nunit: C\nstages: [{stage: s, days: 9, band: [0, 1, 2, 3], chills: true}]\n"
@@ -554,6 +590,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(values, shelters_seasons_tasks_and_sources);
   tcase_add_test(values, stages_as_they_stand_with_a_start);
   tcase_add_test(values, a_shelter_for_a_few);
+  tcase_add_test(values, shelters_of_the_field);
   tcase_add_test(values, bolts_mean_nothing_without_a_chilling_band);
   tcase_add_loop_test(values, written_out_in_either_unit_it_is_the_same_sheet, 0, 2);
   tcase_add_test(values, fahrenheit_by_known_pairs);
