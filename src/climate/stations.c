@@ -104,9 +104,10 @@ static enum isw_status read_one(struct table *table, const GPtrArray *fields, in
   }
   read_period(&row, &station);
   if (!station.valid)
-    isw_base_warn(table->log,
-                  "%s:%d: %s: minimum above maximum by up to 0.5 K in a month; it is left out",
-                  table->file, line, station.name);
+    isw_base_warn(
+        table->log,
+        "%s:%d: %s: minimum above maximum by up to 0.5 K in a month; it counts as no data",
+        table->file, line, station.name);
   g_hash_table_insert(table->line_of, station.name, GINT_TO_POINTER(line));
   g_array_append_val(table->stations, station);
   return ISW_OK;

@@ -155,8 +155,10 @@ static void append_records(struct site_job *job, struct isw_plan *const *plans,
   (void)first;
   for (int i = 0; i < chunk->count; i++) {
     const struct isw_place *place = chunk->places[i];
-    const struct isw_site site = {
-        .name = place->name, .lat_text = place->lat_text, .lon_text = place->lon_text};
+    const struct isw_site site = {.name = place->name,
+                                  .lat_text = place->lat_text,
+                                  .lon_text = place->lon_text,
+                                  .no_data = place->no_data};
     isw_output_append_record_rows(job->text, plans[0], &site, place, several_crops(job));
   }
 }
@@ -188,9 +190,18 @@ static enum isw_status write_answer(struct site_job *job, struct isw_error *erro
   return each_chunk(job, job->crops.count, job->crops.plans, append_cards, error);
 }
 
+/* Calendars are held against places that have data; those without go. */
+static void drop_places_without_data(struct isw_site_inputs *inputs) {
+  int kept = 0;
+  for (int i = 0; i < inputs->count; i++)
+    if (!inputs->sites[i].no_data) inputs->sites[kept++] = inputs->sites[i];
+  inputs->count = kept;
+}
+
 static enum isw_status write_agreement(struct site_job *job, struct isw_error *error) {
   const struct isw_plan *plan = job->crops.plans[0];
   struct isw_published_list list;
+  drop_places_without_data(&job->inputs);
   enum isw_status status = isw_survey_read_published(
       job->options->compare_dates, plan, job->inputs.count, job->inputs.sites, &list, error);
   if (status != ISW_OK) return status;

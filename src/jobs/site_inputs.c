@@ -21,6 +21,7 @@ static struct isw_site station_site(const struct isw_options *options,
                                        : hemisphere == ISW_HEMISPHERE_SOUTH,
                           .period = options->period != NULL ? options->period : station->period};
   if (options->place != NULL && count == 1) site.name = options->place;
+  site.no_data = !station->valid;
   site.normals.has_year_spread = !isnan(station->year_spread_K);
   if (site.normals.has_year_spread) site.normals.year_spread_K = station->year_spread_K;
   memcpy(site.normals.tmin_C, station->tmin_C, sizeof site.normals.tmin_C);
@@ -54,22 +55,26 @@ static enum isw_status take_stations(const struct isw_options *options,
     return isw_base_fail(error, ISW_USAGE,
                          "--place: there are %d stations; choose one with --station", asked);
   out->sites = g_new0(struct isw_site, (gsize)stations->count);
+  int answered = 0;
   for (int i = 0; i < stations->count; i++)
-    if (stations->items[i].valid && (only < 0 || i == only))
+    if (only < 0 || i == only) {
       out->sites[out->count++] = station_site(options, &stations->items[i], hemisphere, asked);
-  if (out->count == 0)
-    return isw_base_fail(error, ISW_INPUT_CONTENT,
-                         "%s: no station is left: minimum above maximum in some month\nCorrect the "
-                         "rows named above",
-                         options->stations);
+      answered += stations->items[i].valid;
+    }
+  if (answered == 0)
+    return isw_base_fail(
+        error, ISW_INPUT_CONTENT,
+        "%s: no station has data: minimum above maximum in some month\nCorrect the "
+        "rows named above",
+        options->stations);
   if (asked > 1 && stations->refused > 0)
-    isw_base_warn(log, "%s: %d stations answered, %d left out, %d rows refused", options->stations,
-                  out->count, asked - out->count, stations->refused);
-  else if (asked > out->count)
-    isw_base_warn(log, "%s: %d of %d stations left out", options->stations, asked - out->count,
-                  asked);
+    isw_base_warn(log, "%s: %d stations answered, %d without data, %d rows refused",
+                  options->stations, answered, asked - answered, stations->refused);
+  else if (asked > answered)
+    isw_base_warn(log, "%s: %d of %d stations without data; their rows are empty",
+                  options->stations, asked - answered, asked);
   else if (asked > 1)
-    isw_base_notice(log, "%s: %d stations", options->stations, out->count);
+    isw_base_notice(log, "%s: %d stations", options->stations, answered);
   return ISW_OK;
 }
 

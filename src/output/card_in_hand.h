@@ -27,6 +27,9 @@ void isw_output_append_card_top(struct isw_card *card, int n_crops);
 void isw_output_append_card_cautions(struct isw_card *card, int n,
                                      const struct isw_plan *const *plans);
 
+/* In the place of all else: that there are no data. */
+void isw_output_append_card_no_data(struct isw_card *card);
+
 /* "Spring and summer". New. */
 char *isw_output_card_seasons(const struct isw_card *card, const struct isw_place_crop *crop);
 

@@ -157,6 +157,11 @@ void isw_output_append_sowing_card(GString *out, int n, struct isw_place_days *c
   const struct isw_plan **plans = g_new(const struct isw_plan *, (gsize)n);
   for (int c = 0; c < n; c++) plans[c] = days[c]->plan;
   isw_output_append_card_top(&card, n);
+  if (days[0]->place->no_data) {
+    isw_output_append_card_no_data(&card);
+    g_free(plans);
+    return;
+  }
   if (n > 1) append_crops(&card, n, days, day);
   for (int c = 0; c < n; c++) {
     isw_output_append_card_heading(

@@ -10,6 +10,8 @@ static const char *variety_name(const struct isw_plan *plan, int v) {
   return plan->sheet->varieties[plan->varieties[v]].name;
 }
 
+enum { VALUE_COLUMNS = 10 }; /* behind the sowing date */
+
 /* All but the line's end. */
 static void append_day(GString *out, const struct isw_place_days *days, int v, int day,
                        bool crop_column) {
@@ -22,6 +24,10 @@ static void append_day(GString *out, const struct isw_place_days *days, int v, i
   g_string_append_c(out, ',');
   isw_output_append_csv_text(out, variety_name(plan, v));
   isw_output_append_csv_date(out, day);
+  if (days->place->no_data) {
+    for (int c = 0; c < VALUE_COLUMNS; c++) g_string_append_c(out, ',');
+    return;
+  }
   g_string_append_c(out, ',');
   if (answer.season >= 0)
     isw_output_append_csv_text(out, plan->sheet->seasons[plan->seasons[answer.season]].name);
@@ -62,6 +68,10 @@ void isw_output_append_sowing_rows(GString *out, const struct isw_place_days *da
   for (int v = 0; v < days->plan->n_varieties; v++) {
     const struct isw_next_window next = isw_survey_next_window(days, v, day);
     append_day(out, days, v, day, crop_column);
+    if (days->place->no_data) {
+      g_string_append(out, ",,\n");
+      continue;
+    }
     g_string_append_printf(out, ",%d", v == type);
     isw_output_append_csv_date(out, next.v >= 0 ? next.window.from_day : -1);
     g_string_append_c(out, '\n');

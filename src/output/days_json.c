@@ -71,6 +71,12 @@ void isw_output_append_sowing_place(GString *out, const struct isw_place_days *d
   const struct isw_plan *plan = days->plan;
   const struct isw_next_window next = isw_survey_next_window(days, -1, day);
   isw_output_append_json_place_head(out, days->place, first);
+  if (days->place->no_data) {
+    g_string_append(out,
+                    ", \"season\": null, \"start\": null, \"type\": null, \"next_window\": null, "
+                    "\"sowings\": []}");
+    return;
+  }
   g_string_append(out, ",\n      ");
   append_named(out, "season", season_name(plan, days->season[day]));
   append_named(out, "start",

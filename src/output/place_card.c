@@ -181,6 +181,12 @@ void isw_output_append_card_top(struct isw_card *card, int n_crops) {
   g_string_free(asked, TRUE);
 }
 
+void isw_output_append_card_no_data(struct isw_card *card) {
+  g_string_append_c(card->out, '\n');
+  isw_output_append_wrapped(card->out, isw_words_text(ISW_SAY_CARD_NO_DATA), 0, 0,
+                            ISW_CARD_COLUMNS);
+}
+
 void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
                                   const struct isw_place *place,
                                   const struct isw_card_options *options) {
@@ -188,6 +194,10 @@ void isw_output_append_place_card(GString *out, const struct isw_plan *plan,
       .out = out, .options = options, .about = {plan, place, options->fahrenheit}};
   card.n_crops = isw_survey_list_crops(plan, place, card.crops);
   isw_output_append_card_top(&card, 1);
+  if (place->no_data) {
+    isw_output_append_card_no_data(&card);
+    return;
+  }
   isw_output_append_card_year(&card);
   append_answer(&card);
   isw_output_append_card_record(&card);

@@ -3,6 +3,8 @@
 #include "output/csv_field.h"
 #include "output/place_record.h"
 
+enum { VALUE_COLUMNS = 15 }; /* behind the names */
+
 void isw_output_append_place_header(GString *out, bool crop_column, bool record) {
   if (crop_column) g_string_append(out, isw_output_crop_column);
   g_string_append(
@@ -23,6 +25,10 @@ static void append_fields(GString *out, const struct isw_plan *plan, const struc
   for (size_t i = 0; i < G_N_ELEMENTS(texts); i++) {
     if (i > 0) g_string_append_c(out, ',');
     isw_output_append_csv_text(out, texts[i]);
+  }
+  if (site->no_data) {
+    for (int c = 0; c < VALUE_COLUMNS; c++) g_string_append_c(out, ',');
+    return;
   }
   isw_output_append_csv_tenths(out, r->score_tenths);
   isw_output_append_csv_date(out, r->best_sow_day);
@@ -60,7 +66,7 @@ void isw_output_append_record_rows(GString *out, const struct isw_plan *plan,
       const int r = isw_growth_result_index(plan, v, s);
       if (crop_column) isw_output_append_csv_crop(out, plan->sheet->crop);
       append_fields(out, plan, site, v, s, &place->results[r].result);
-      isw_output_append_record_fields(out, plan, v, s, place->backtest);
+      isw_output_append_record_fields(out, plan, v, s, site->no_data ? NULL : place->backtest);
       g_string_append_c(out, '\n');
     }
 }

@@ -311,6 +311,7 @@ void isw_output_append_ics_start(GString *out) {
 
 void isw_output_append_ics_place(GString *out, const struct isw_plan *plan,
                                  const struct isw_place *place, gint64 now, bool several_crops) {
+  if (place->no_data) return;
   struct calendar calendar = {.out = out, .plan = plan, .place = place};
   GDateTime *time = g_date_time_new_from_unix_utc(now);
   if (time == NULL) time = g_date_time_new_from_unix_utc(0);

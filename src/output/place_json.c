@@ -212,6 +212,10 @@ void isw_output_append_json_place(GString *out, const struct isw_plan *plan,
                                   const struct isw_place *place, bool fahrenheit, bool first) {
   enum isw_unit unit = fahrenheit ? ISW_UNIT_F : ISW_UNIT_C;
   isw_output_append_json_place_head(out, place, first);
+  if (place->no_data) {
+    g_string_append(out, ", \"normals\": null, \"results\": [], \"picks\": []}");
+    return;
+  }
   g_string_append_printf(out, ",\n      \"normals\": {\"unit\": \"%s\",\n        ",
                          isw_base_unit_name(unit));
   append_months(out, "tmin", place->normals.tmin_C, unit);

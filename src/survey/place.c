@@ -101,6 +101,7 @@ static struct isw_place *new_place(const struct isw_plan *plan, const struct isw
   place->lon_deg = site->lon_deg;
   place->south = site->south;
   place->normals = site->normals;
+  place->no_data = site->no_data;
   isw_growth_curve_year(&site->normals, plan->conditions.warmer_K, &place->year);
   place->n_results = plan->n_varieties * plan->n_seasons;
   place->n_seasons = plan->n_seasons;

@@ -21,6 +21,7 @@ struct isw_site {
   struct isw_normals normals;
   const char *period; /* NULL: not stated */
   struct isw_site_record record;
+  bool no_data; /* its normals cannot be right: the place is named, and nothing said of it */
 };
 
 enum { ISW_OTHER_WINDOWS_MAX = ISW_YEAR_DAYS / 2 }; /* runs of good days with a gap each */
@@ -52,6 +53,7 @@ struct isw_place {
   struct isw_place_season *seasons;       /* chosen seasons */
   struct isw_scores *scores;              /* every sowing day of the plan's programmes */
   struct isw_backtest *backtest;          /* NULL: no record */
+  bool no_data;                           /* as the site: nothing here is to be told */
 };
 
 /* Everything about one place; new, to be freed. */
