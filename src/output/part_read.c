@@ -4,6 +4,7 @@
 #include <errno.h>
 #include <glib.h>
 #include <glib/gstdio.h>
+#include <nettle/sha2.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/types.h>
@@ -17,8 +18,8 @@ enum { TEXT_BYTES_MOST = 64 << 20 };
 struct isw_part_reader {
   char *path;
   FILE *file;
-  off_t end; /* where the counts begin */
-  GChecksum *checksum;
+  off_t end;              /* where the counts begin */
+  struct sha256_ctx sums; /* of all that was read in order */
   struct isw_part part;
   char *run;
   struct isw_climate_counts counts;
@@ -39,7 +40,7 @@ static enum isw_status is_cut(const struct isw_part_reader *reader, struct isw_e
 
 static bool get(struct isw_part_reader *reader, void *bytes, size_t n) {
   if (fread(bytes, 1, n, reader->file) != n) return false;
-  g_checksum_update(reader->checksum, bytes, (gssize)n);
+  sha256_update(&reader->sums, n, bytes);
   return true;
 }
 
@@ -135,7 +136,7 @@ enum isw_status isw_output_open_part(const char *path, struct isw_part_reader **
   struct isw_part_reader *reader = g_new0(struct isw_part_reader, 1);
   reader->path = g_strdup(path);
   reader->file = file;
-  reader->checksum = g_checksum_new(G_CHECKSUM_SHA256);
+  sha256_init(&reader->sums);
   if (read_tail(reader) && read_head(reader)) {
     *out = reader;
     return ISW_OK;
@@ -148,7 +149,6 @@ enum isw_status isw_output_open_part(const char *path, struct isw_part_reader **
 void isw_output_close_part(struct isw_part_reader *reader) {
   if (reader == NULL) return;
   fclose(reader->file);
-  g_checksum_free(reader->checksum);
   g_free(reader->run);
   g_free(reader->path);
   g_free(reader);
@@ -259,8 +259,7 @@ static bool end_is_right(struct isw_part_reader *reader) {
   if (fseeko(reader->file, reader->end, SEEK_SET) != 0) return false;
   for (off_t at = reader->end; at < checksum_at; at++)
     if (!get(reader, &byte, 1)) return false;
-  gsize size = sizeof computed;
-  g_checksum_get_digest(reader->checksum, computed, &size);
+  sha256_digest(&reader->sums, sizeof computed, computed);
   return fread(stored, 1, sizeof stored, reader->file) == sizeof stored &&
          memcmp(stored, computed, sizeof stored) == 0;
 }

@@ -3,6 +3,7 @@
 #include <glib.h>
 #include <glib/gstdio.h>
 #include <json-glib/json-glib.h>
+#include <nettle/sha2.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -18,8 +19,8 @@ struct isw_part_writer {
   struct isw_part_shape shape;
   char *path;
   struct isw_whole_file *whole;
-  FILE *file; /* its stream */
-  GChecksum *checksum;
+  FILE *file;               /* its stream */
+  struct sha256_ctx sums;   /* of all that was written */
   uint8_t *planes, *packed; /* one frame, before and after deflating */
   size_t packed_room;
 };
@@ -49,7 +50,7 @@ static enum isw_status cannot_write(const char *path, struct isw_error *error) {
 /* ---- writing ---- */
 
 static bool put(struct isw_part_writer *writer, const void *bytes, size_t n) {
-  g_checksum_update(writer->checksum, bytes, (gssize)n);
+  sha256_update(&writer->sums, n, bytes);
   return fwrite(bytes, 1, n, writer->file) == n;
 }
 
@@ -88,7 +89,7 @@ enum isw_status isw_output_create_part(const char *dir, const struct isw_part *p
   char *name = isw_output_part_name(part->number, part->of);
   writer->path = g_build_filename(dir, name, NULL);
   g_free(name);
-  writer->checksum = g_checksum_new(G_CHECKSUM_SHA256);
+  sha256_init(&writer->sums);
   size_t frame = (size_t)ISW_BLOCK_SIZE * ISW_BLOCK_SIZE * ISW_CELL_BANDS * sizeof(int16_t);
   writer->planes = g_malloc(frame);
   writer->packed_room = frame + frame / 256 + deflate_slack;
@@ -170,9 +171,8 @@ static bool put_tail(struct isw_part_writer *writer, const struct isw_climate_co
   bool written = put(writer, text, n) && put_u32(writer, n);
   g_free(text);
   guint8 checksum[ISW_PART_CHECKSUM_BYTES];
-  gsize size = sizeof checksum;
-  g_checksum_get_digest(writer->checksum, checksum, &size);
-  return written && fwrite(checksum, 1, size, writer->file) == size &&
+  sha256_digest(&writer->sums, sizeof checksum, checksum);
+  return written && fwrite(checksum, 1, sizeof checksum, writer->file) == sizeof checksum &&
          fwrite(ISW_PART_END, 1, ISW_PART_END_BYTES, writer->file) == ISW_PART_END_BYTES;
 }
 
@@ -191,7 +191,6 @@ enum isw_status isw_output_finish_part(struct isw_part_writer *writer,
 void isw_output_drop_part(struct isw_part_writer *writer) {
   if (writer == NULL) return;
   isw_output_drop_file(writer->whole);
-  g_checksum_free(writer->checksum);
   g_free(writer->planes);
   g_free(writer->packed);
   g_free(writer->path);

@@ -29,6 +29,7 @@ LIBRARIES = [
     (re.compile(r"^(glib|gio|gobject)"), "GLib", set(ROOMS) - {"base", "growth"}),
     (re.compile(r"^json-glib"), "json-glib", {"output", "guide", "jobs", "cli"}),
     (re.compile(r"^yaml"), "libyaml", {"documents", "crop", "jobs"}),
+    (re.compile(r"^nettle"), "nettle", {"output"}),
     (re.compile(r"^libintl"), "gettext", {"words"}),
 ]
 GROWTH_HEADERS = {"assert.h", "math.h", "stdbool.h", "stddef.h", "stdint.h", "string.h", "stdio.h", "float.h",
