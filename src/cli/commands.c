@@ -20,8 +20,8 @@ static const struct isw_cli_command commands[] = {
      "a region's guide: maps, districts.csv, a page for growers, a print",
      "[REGION.yaml] --tmin SRC --tmax SRC --crop SHEET --districts VECTOR --district-name COLUMN "
      "--out DIR",
-     "A region's guide: rasters and maps as map makes them, districts.csv, index.html, "
-     "guide.pdf.\n"
+     "A region's guide: rasters and maps as map makes them, districts.csv and .gpkg, "
+     "index.html, guide.pdf.\n"
      "REGION.yaml, given first, holds the same options as \"key: value\" lines.",
      0, 0, true},
     {ISW_COMMAND_INSPECT, isw_jobs_inspect, "what a climate source holds, and how it is understood",

@@ -3,9 +3,6 @@
 #include <glib.h>
 #include <math.h>
 
-#include "output/csv_field.h"
-#include "output/text_result.h"
-#include "survey/area_share.h"
 #include "survey/area_spread.h"
 #include "words/say.h"
 
@@ -23,9 +20,6 @@ struct result_sums {
 struct pick_sums {
   double none_m2, sure_m2[ISW_VARIETIES_MAX], risky_m2[ISW_VARIETIES_MAX];
 };
-
-/* Columns of a district without a cell. */
-enum { EMPTY_COLUMNS = 33 };
 
 struct region {
   double area_m2, south_m2;
@@ -357,6 +351,14 @@ void isw_guide_report_spread(const struct isw_district_table *table, struct isw_
   }
 }
 
+const struct isw_plan *isw_guide_table_plan(const struct isw_district_table *table) {
+  return table->plan;
+}
+
+const struct isw_district_set *isw_guide_table_districts(const struct isw_district_table *table) {
+  return table->set;
+}
+
 bool isw_guide_region_south(const struct isw_district_table *table, int region) {
   return 2.0 * table->regions[region]->south_m2 > table->regions[region]->area_m2;
 }
@@ -455,112 +457,4 @@ struct isw_table_pick isw_guide_read_pick(const struct isw_district_table *table
 struct isw_table_pick isw_guide_read_district_pick(const struct isw_district_table *table,
                                                    int district, int s) {
   return read_pick_of(table, table->whole[district], s);
-}
-
-static void append_dates(GString *text, const struct isw_table_row *row, enum isw_table_date first,
-                         enum isw_table_date last) {
-  for (int d = (int)first; d <= (int)last; d++) {
-    for (int q = 0; q < ISW_QUARTILES; q++) {
-      char date[ISW_DATE_SIZE];
-      g_string_append_printf(text, ",%s",
-                             row->has_dates ? isw_base_format_month_day(row->day[d][q], date) : "");
-    }
-  }
-}
-
-/* Years, cut, odds; then the dates on which most of the district can sow this type before others.
- */
-static void append_season(GString *text, const struct isw_district_table *table, int region, int v,
-                          int s, const struct isw_table_row *row) {
-  if (row->has_dates && row->median_years >= 0)
-    g_string_append_printf(text, ",%d", row->median_years);
-  else
-    g_string_append_c(text, ',');
-  append_dates(text, row, ISW_TABLE_CUT_FROM, ISW_TABLE_CUT_TO);
-  if (row->has_dates)
-    g_string_append_printf(text, ",%d,%d", row->median_frost_percent, row->median_bolting_percent);
-  else
-    g_string_append(text, ",,");
-  struct isw_table_type types[ISW_REGION_RUNS_MAX];
-  int n = isw_guide_read_types(table, region, s, types), first = -1, last = -1;
-  for (int i = 0; i < n; i++) {
-    if (types[i].variety != table->plan->varieties[v]) continue;
-    first = first < 0 ? i : first;
-    last = i;
-  }
-  char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE];
-  if (first >= 0)
-    g_string_append_printf(text, ",%s,%s",
-                           isw_base_format_month_day(types[first].days.from_day, from),
-                           isw_base_format_month_day(types[last].days.to_day, to));
-  else
-    g_string_append(text, ",,");
-  g_string_append_printf(
-      text, ",%.1f",
-      isw_survey_share_tenths(isw_guide_read_span_share(table, region, s), 1.0) / 10.0);
-}
-
-/* The band, and how much later a band higher is in all of the district. */
-static void append_heights(GString *text, const struct isw_district_table *table,
-                           const struct isw_guide_area *area, int v, int s) {
-  struct isw_height_slope slope = isw_guide_read_slope(table, area->district, v, s);
-  if (area->band == ISW_NO_BAND)
-    g_string_append(text, ",,");
-  else
-    g_string_append_printf(text, ",%.0f,%.0f", area->from_m, area->to_m);
-  if (slope.has)
-    g_string_append_printf(text, ",%.1f,%.1f\n", slope.days_per_band, slope.spread_days);
-  else
-    g_string_append(text, ",,\n");
-}
-
-static void append_row(GString *text, const struct isw_district_table *table, int a, int v, int s) {
-  const struct isw_plan *plan = table->plan;
-  struct isw_table_row row;
-  isw_guide_read_row(table, 1 + a, v, s, &row);
-  isw_output_append_csv_name(text,
-                             isw_regions_district_name(table->set, table->areas.items[a].district));
-  g_string_append_printf(text, ",%s,%s,%.1f", plan->sheet->varieties[plan->varieties[v]].name,
-                         plan->sheet->seasons[plan->seasons[s]].name, row.area_km2);
-  if (!(row.area_km2 > 0.0)) { /* no cell: nothing to say of it */
-    for (int i = 0; i < EMPTY_COLUMNS; i++) g_string_append_c(text, ',');
-    g_string_append_c(text, '\n');
-    return;
-  }
-  g_string_append_printf(text, ",%.1f", isw_survey_share_tenths(row.window_share, 1.0) / 10.0);
-  append_dates(text, &row, ISW_TABLE_SOW_FROM, ISW_TABLE_HARVEST);
-  char limit[ISW_LIMIT_NAME_SIZE];
-  g_string_append_printf(text, ",%d,", row.median_score);
-  isw_output_append_csv_text(text, isw_growth_limit_name(plan->sheet, row.main_limit, limit));
-  struct isw_table_pick pick = isw_guide_read_pick(table, 1 + a, s);
-  g_string_append_printf(
-      text, ",%s%s,%.1f", pick.variety >= 0 ? plan->sheet->varieties[pick.variety].name : "none",
-      pick.risky ? " (risky)" : "", isw_survey_share_tenths(pick.share, 1.0) / 10.0);
-  append_season(text, table, 1 + a, v, s, &row);
-  append_heights(text, table, &table->areas.items[a], v, s);
-}
-
-enum isw_status isw_guide_write_tables(int n, const struct isw_district_table *const *tables,
-                                       const char *path, struct isw_error *error) {
-  GString *text = g_string_new(n > 1 ? isw_output_crop_column : "");
-  g_string_append(
-      text,
-      "district,variety,season,area_km2,window_percent,"
-      "sow_from_q1,sow_from_median,sow_from_q3,best_sow_q1,best_sow_median,best_sow_q3,"
-      "sow_to_q1,sow_to_median,sow_to_q3,harvest_q1,harvest_median,harvest_q3,"
-      "score_median,main_limit,pick,pick_percent,years_median,cut_from_q1,cut_from_median,"
-      "cut_from_q3,cut_to_q1,cut_to_median,cut_to_q3,frost_risk_median,bolt_risk_median,type_from,"
-      "type_to,span_percent,band_from_m,band_to_m,later_per_band_days,later_per_band_spread_"
-      "days\n");
-  for (int t = 0; t < n; t++) {
-    const struct isw_district_table *table = tables[t];
-    const struct isw_plan *plan = table->plan;
-    for (int a = 0; a < table->areas.n; a++)
-      for (int v = 0; v < plan->n_varieties; v++)
-        for (int s = 0; s < plan->n_seasons; s++) {
-          if (n > 1) isw_output_append_csv_crop(text, plan->sheet->crop);
-          append_row(text, table, a, v, s);
-        }
-  }
-  return isw_output_write_text(text, path, error);
 }

@@ -18,6 +18,10 @@ struct isw_district_table *isw_guide_new_table(const struct isw_plan *plan,
                                                bool feet);
 void isw_guide_free_table(struct isw_district_table *table); /* takes NULL */
 
+/* What it was made of. */
+const struct isw_plan *isw_guide_table_plan(const struct isw_district_table *table);
+const struct isw_district_set *isw_guide_table_districts(const struct isw_district_table *table);
+
 /* Add a finished block. plan_index: which plan of the block is the table's; found, n_found:
  * isw_regions_find_district_cells of this block; area_m2: ground of each of its cells;
  * height_m: their elevation, NULL where there are no bands (NAN: none, such cells are counted). */
@@ -106,9 +110,5 @@ struct isw_table_pick isw_guide_read_district_pick(const struct isw_district_tab
 
 /* Does most of the region lie in the south? */
 bool isw_guide_region_south(const struct isw_district_table *table, int region);
-
-/* districts.csv: a row per district, variety and season (docs/guide.md). ISW_OUTPUT. */
-enum isw_status isw_guide_write_tables(int n, const struct isw_district_table *const *tables,
-                                       const char *path, struct isw_error *error);
 
 #endif

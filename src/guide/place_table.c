@@ -3,27 +3,58 @@
 #include "output/place_csv.h"
 #include "output/text_result.h"
 
-static void append_place(GString *text, const struct isw_plan *plan,
-                         const struct isw_guide_site *site, bool crop_column) {
+/* Where the rows of all places go. */
+struct tables {
+  bool crop_column;
+  GString *text;
+  struct isw_geopackage *package;
+};
+
+static enum isw_status add_place(const struct tables *tables, const struct isw_plan *plan,
+                                 const struct isw_guide_site *site, OGRGeometryH point,
+                                 struct isw_error *error) {
   char lat_text[32], lon_text[32];
+  int n_columns;
+  const struct isw_column *columns = isw_output_place_columns(tables->crop_column, &n_columns);
   g_ascii_formatd(lat_text, sizeof lat_text, "%.4f", site->lat_deg);
   g_ascii_formatd(lon_text, sizeof lon_text, "%.4f", site->lon_deg);
   struct isw_site asked = {.name = site->name, .lat_text = lat_text, .lon_text = lon_text};
-  int n = plan->n_varieties * plan->n_seasons;
-  struct isw_result *results = g_new0(struct isw_result, (gsize)n);
-  for (int r = 0; r < n; r++) results[r] = site->place->results[r].result;
-  isw_output_append_place_rows(text, plan, &asked, results, crop_column);
-  g_free(results);
+  enum isw_status status = ISW_OK;
+  for (int v = 0; v < plan->n_varieties && status == ISW_OK; v++)
+    for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++) {
+      const int r = isw_growth_result_index(plan, v, s);
+      GPtrArray *row = isw_output_new_place_row(plan, &asked, v, s, &site->place->results[r].result,
+                                                tables->crop_column);
+      isw_output_append_csv_cells(tables->text, columns, row);
+      g_string_append_c(tables->text, '\n');
+      status = isw_output_add_feature(tables->package, point, row, error);
+      g_ptr_array_unref(row);
+    }
+  return status;
 }
 
 enum isw_status isw_guide_write_places(int n, const struct isw_plan *const *plans,
-                                       const struct isw_guide_sites *const *sites, const char *path,
-                                       struct isw_error *error) {
-  GString *text = g_string_new(NULL);
-  isw_output_append_place_header(text, n > 1, false);
+                                       const struct isw_guide_sites *const *sites,
+                                       const struct isw_place_list *places,
+                                       const struct isw_grid *grid, const char *csv_path,
+                                       struct isw_geopackage *package, struct isw_error *error) {
+  struct tables tables = {n > 1, g_string_new(NULL), package};
+  int n_columns;
+  const struct isw_column *columns = isw_output_place_columns(tables.crop_column, &n_columns);
+  isw_output_append_place_header(tables.text, tables.crop_column, false);
+  enum isw_status status =
+      isw_output_begin_layer(package, "places", grid->wkt, wkbPoint, n_columns, columns, error);
   for (int c = 0; c < n; c++)
-    for (int i = 0; i < sites[c]->n_named; i++)
-      if (sites[c]->named[i].place != NULL)
-        append_place(text, plans[c], &sites[c]->named[i], n > 1);
-  return isw_output_write_text(text, path, error);
+    for (int i = 0; i < sites[c]->n_named && status == ISW_OK; i++) {
+      if (sites[c]->named[i].place == NULL) continue;
+      double x, y;
+      isw_climate_grid_point(grid, places->items[i].col, places->items[i].row, &x, &y);
+      OGRGeometryH point = OGR_G_CreateGeometry(wkbPoint);
+      OGR_G_SetPoint_2D(point, 0, x, y);
+      status = add_place(&tables, plans[c], &sites[c]->named[i], point, error);
+      OGR_G_DestroyGeometry(point);
+    }
+  if (status == ISW_OK) return isw_output_write_text(tables.text, csv_path, error);
+  g_string_free(tables.text, TRUE);
+  return status;
 }

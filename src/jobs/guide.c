@@ -6,7 +6,7 @@
 
 #include "base/clock.h"
 #include "climate/heights.h"
-#include "guide/district_table.h"
+#include "guide/district_rows.h"
 #include "guide/edition.h"
 #include "guide/guide_sites.h"
 #include "guide/page_file.h"
@@ -20,7 +20,8 @@
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
                   print_name[] = "guide.pdf", handouts_name[] = "handouts.pdf",
-                  places_name[] = "places.csv", changes_name[] = "changes.csv";
+                  places_name[] = "places.csv", changes_name[] = "changes.csv",
+                  package_name[] = "districts.gpkg";
 
 /* Of one crop. */
 struct guide_crop {
@@ -126,6 +127,7 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
     crop->region = isw_guide_new_region_grid(crop->plan, grid->width, grid->height);
   }
   g_ptr_array_add(job->map->names, g_strdup(table_name));
+  g_ptr_array_add(job->map->names, g_strdup(package_name));
   g_ptr_array_add(job->map->names, g_strdup(page_name));
   g_ptr_array_add(job->map->names, g_strdup(print_name));
   g_ptr_array_add(job->map->names, g_strdup(handouts_name));
@@ -197,17 +199,20 @@ static enum isw_status find_places(struct guide_job *job, struct isw_error *erro
   return status;
 }
 
-static enum isw_status write_tables(struct guide_job *job, struct isw_error *error) {
+static enum isw_status write_districts(struct guide_job *job, struct isw_geopackage *package,
+                                       struct isw_error *error) {
   const struct isw_district_table **tables =
       g_new(const struct isw_district_table *, (gsize)job->n_crops);
   for (int c = 0; c < job->n_crops; c++) tables[c] = job->crops[c].table;
-  enum isw_status status = isw_guide_write_tables(
-      job->n_crops, tables, isw_output_temporary_path(job->map->folder, table_name), error);
+  enum isw_status status = isw_guide_write_districts(
+      job->n_crops, tables, isw_output_temporary_path(job->map->folder, table_name),
+      isw_climate_grid(job->map->climate)->wkt, package, error);
   g_free(tables);
   return status;
 }
 
-static enum isw_status write_places(struct guide_job *job, struct isw_error *error) {
+static enum isw_status write_places(struct guide_job *job, struct isw_geopackage *package,
+                                    struct isw_error *error) {
   const struct isw_plan **plans = g_new(const struct isw_plan *, (gsize)job->n_crops);
   const struct isw_guide_sites **sites = g_new(const struct isw_guide_sites *, (gsize)job->n_crops);
   for (int c = 0; c < job->n_crops; c++) {
@@ -215,9 +220,23 @@ static enum isw_status write_places(struct guide_job *job, struct isw_error *err
     sites[c] = job->crops[c].sites;
   }
   enum isw_status status = isw_guide_write_places(
-      job->n_crops, plans, sites, isw_output_temporary_path(job->map->folder, places_name), error);
+      job->n_crops, plans, sites, job->map->additions.places, isw_climate_grid(job->map->climate),
+      isw_output_temporary_path(job->map->folder, places_name), package, error);
   g_free(plans);
   g_free(sites);
+  return status;
+}
+
+static enum isw_status write_tables(struct guide_job *job, struct isw_error *error) {
+  struct isw_geopackage *package;
+  enum isw_status status = isw_output_create_geopackage(
+      isw_output_temporary_path(job->map->folder, package_name), &package, error);
+  if (status != ISW_OK) return status;
+  status = write_districts(job, package, error);
+  if (status == ISW_OK && job->map->additions.places != NULL)
+    status = write_places(job, package, error);
+  if (status == ISW_OK) return isw_output_close_geopackage(package, error);
+  isw_output_drop_geopackage(package);
   return status;
 }
 
@@ -248,9 +267,8 @@ static struct isw_guide_facts *gather_facts(const struct guide_job *job) {
 
 static enum isw_status write_guide(struct guide_job *job, struct isw_error *error) {
   struct isw_map_job *map = job->map;
-  enum isw_status status = write_tables(job, error);
-  if (status == ISW_OK) status = find_places(job, error);
-  if (status == ISW_OK && map->additions.places != NULL) status = write_places(job, error);
+  enum isw_status status = find_places(job, error);
+  if (status == ISW_OK) status = write_tables(job, error);
   if (status != ISW_OK) return status;
   struct isw_guide_facts *facts = gather_facts(job);
   if (job->edition != NULL) status = find_moves(job, facts, error);

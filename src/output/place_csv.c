@@ -1,50 +1,86 @@
 #include "output/place_csv.h"
 
-#include "output/csv_field.h"
 #include "output/place_record.h"
 
-enum { VALUE_COLUMNS = 15 }; /* behind the names */
+static const struct isw_column all_columns[] = {
+    {"crop", ISW_COLUMN_TEXT}, /* of several only */
+    {"name", ISW_COLUMN_TEXT},          {"lat", ISW_COLUMN_NUMBER},
+    {"lon", ISW_COLUMN_NUMBER},         {"variety", ISW_COLUMN_TEXT},
+    {"season", ISW_COLUMN_TEXT},        {"score", ISW_COLUMN_NUMBER},
+    {"best_sow", ISW_COLUMN_TEXT},      {"sow_from", ISW_COLUMN_TEXT},
+    {"sow_to", ISW_COLUMN_TEXT},        {"window_days", ISW_COLUMN_WHOLE},
+    {"transplant", ISW_COLUMN_TEXT},    {"harvest", ISW_COLUMN_TEXT},
+    {"growing_days", ISW_COLUMN_WHOLE}, {"limit", ISW_COLUMN_TEXT},
+    {"frost_risk", ISW_COLUMN_NUMBER},  {"bolt_risk", ISW_COLUMN_NUMBER},
+    {"years", ISW_COLUMN_WHOLE},        {"edge", ISW_COLUMN_WHOLE},
+    {"cut_from", ISW_COLUMN_TEXT},      {"cut_to", ISW_COLUMN_TEXT}};
+
+const struct isw_column *isw_output_place_columns(bool crop_column, int *n) {
+  *n = (int)G_N_ELEMENTS(all_columns) - (crop_column ? 0 : 1);
+  return crop_column ? all_columns : all_columns + 1;
+}
 
 void isw_output_append_place_header(GString *out, bool crop_column, bool record) {
-  if (crop_column) g_string_append(out, isw_output_crop_column);
-  g_string_append(
-      out,
-      "name,lat,lon,variety,season,score,best_sow,sow_from,sow_to,window_days,"
-      "transplant,harvest,growing_days,limit,frost_risk,bolt_risk,years,edge,cut_from,cut_to");
+  int n;
+  const struct isw_column *columns = isw_output_place_columns(crop_column, &n);
+  isw_output_append_csv_columns(out, n, columns);
   if (record) g_string_append(out, isw_output_record_columns);
   g_string_append_c(out, '\n');
 }
 
-static void append_fields(GString *out, const struct isw_plan *plan, const struct isw_site *site,
-                          int v, int s, const struct isw_result *r) {
+static void add_date(GPtrArray *row, int day) {
+  char date[ISW_DATE_SIZE];
+  isw_output_add_cell(row, "%s", day >= 0 ? isw_base_format_month_day(day, date) : "");
+}
+
+static void add_tenths(GPtrArray *row, int tenths) {
+  isw_output_add_cell(row, "%d.%d", tenths / 10, tenths % 10);
+}
+
+GPtrArray *isw_output_new_place_row(const struct isw_plan *plan, const struct isw_site *site, int v,
+                                    int s, const struct isw_result *r, bool crop_column) {
   static const double percent = 100.0;
   char limit[ISW_LIMIT_NAME_SIZE];
-  const char *const texts[] = {site->name, site->lat_text, site->lon_text,
-                               plan->sheet->varieties[plan->varieties[v]].name,
-                               plan->sheet->seasons[plan->seasons[s]].name};
-  for (size_t i = 0; i < G_N_ELEMENTS(texts); i++) {
-    if (i > 0) g_string_append_c(out, ',');
-    isw_output_append_csv_text(out, texts[i]);
-  }
+  GPtrArray *row = isw_output_new_row();
+  if (crop_column) isw_output_add_cell(row, "%s", plan->sheet->crop);
+  isw_output_add_cell(row, "%s", site->name);
+  isw_output_add_cell(row, "%s", site->lat_text);
+  isw_output_add_cell(row, "%s", site->lon_text);
+  isw_output_add_cell(row, "%s", plan->sheet->varieties[plan->varieties[v]].name);
+  isw_output_add_cell(row, "%s", plan->sheet->seasons[plan->seasons[s]].name);
   if (site->no_data) {
-    for (int c = 0; c < VALUE_COLUMNS; c++) g_string_append_c(out, ',');
-    return;
+    int n;
+    isw_output_place_columns(crop_column, &n);
+    isw_output_add_empty_cells(row, n - (int)row->len);
+    return row;
   }
-  isw_output_append_csv_tenths(out, r->score_tenths);
-  isw_output_append_csv_date(out, r->best_sow_day);
-  isw_output_append_csv_date(out, r->window.from_day);
-  isw_output_append_csv_date(out, r->window.to_day);
-  g_string_append_printf(out, ",%d", r->window.days);
-  isw_output_append_csv_date(out, r->transplant_day);
-  isw_output_append_csv_date(out, r->harvest_day);
-  g_string_append_printf(out, ",%d,", r->growing_days);
-  isw_output_append_csv_text(out, isw_growth_limit_name(plan->sheet, r->limit, limit));
-  isw_output_append_csv_tenths(out, isw_growth_round_tenths(percent * r->frost_risk));
-  isw_output_append_csv_tenths(out, isw_growth_round_tenths(percent * r->bolt_risk));
-  isw_output_append_csv_years(out, r->years);
-  g_string_append_printf(out, ",%d", r->edge);
-  isw_output_append_csv_date(out, r->cut_from_day);
-  isw_output_append_csv_date(out, r->cut_to_day);
+  add_tenths(row, r->score_tenths);
+  add_date(row, r->best_sow_day);
+  add_date(row, r->window.from_day);
+  add_date(row, r->window.to_day);
+  isw_output_add_cell(row, "%d", r->window.days);
+  add_date(row, r->transplant_day);
+  add_date(row, r->harvest_day);
+  isw_output_add_cell(row, "%d", r->growing_days);
+  isw_output_add_cell(row, "%s", isw_growth_limit_name(plan->sheet, r->limit, limit));
+  add_tenths(row, isw_growth_round_tenths(percent * r->frost_risk));
+  add_tenths(row, isw_growth_round_tenths(percent * r->bolt_risk));
+  if (r->years >= 0)
+    isw_output_add_cell(row, "%d", r->years);
+  else
+    isw_output_add_empty_cells(row, 1);
+  isw_output_add_cell(row, "%d", r->edge);
+  add_date(row, r->cut_from_day);
+  add_date(row, r->cut_to_day);
+  return row;
+}
+
+static void append_fields(GString *out, const struct isw_plan *plan, const struct isw_site *site,
+                          int v, int s, const struct isw_result *r, bool crop_column) {
+  int n;
+  GPtrArray *row = isw_output_new_place_row(plan, site, v, s, r, crop_column);
+  isw_output_append_csv_cells(out, isw_output_place_columns(crop_column, &n), row);
+  g_ptr_array_unref(row);
 }
 
 void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
@@ -52,8 +88,8 @@ void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
                                   bool crop_column) {
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++) {
-      if (crop_column) isw_output_append_csv_crop(out, plan->sheet->crop);
-      append_fields(out, plan, site, v, s, &results[isw_growth_result_index(plan, v, s)]);
+      append_fields(out, plan, site, v, s, &results[isw_growth_result_index(plan, v, s)],
+                    crop_column);
       g_string_append_c(out, '\n');
     }
 }
@@ -64,8 +100,7 @@ void isw_output_append_record_rows(GString *out, const struct isw_plan *plan,
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++) {
       const int r = isw_growth_result_index(plan, v, s);
-      if (crop_column) isw_output_append_csv_crop(out, plan->sheet->crop);
-      append_fields(out, plan, site, v, s, &place->results[r].result);
+      append_fields(out, plan, site, v, s, &place->results[r].result, crop_column);
       isw_output_append_record_fields(out, plan, v, s, site->no_data ? NULL : place->backtest);
       g_string_append_c(out, '\n');
     }

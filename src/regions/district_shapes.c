@@ -31,6 +31,22 @@ void isw_regions_visit_rings(const struct isw_district_set *set, int district,
   }
 }
 
+static void add_polygons(OGRGeometryH shape, OGRGeometryH all) {
+  if (wkbFlatten(OGR_G_GetGeometryType(shape)) == wkbPolygon) {
+    OGR_G_AddGeometry(all, shape);
+    return;
+  }
+  for (int i = 0; i < OGR_G_GetGeometryCount(shape); i++)
+    add_polygons(OGR_G_GetGeometryRef(shape, i), all);
+}
+
+OGRGeometryH isw_regions_new_district_shape(const struct isw_district_set *set, int district) {
+  const struct isw_district *it = isw_regions_district_at(set, district);
+  OGRGeometryH all = OGR_G_CreateGeometry(wkbMultiPolygon);
+  for (guint i = 0; i < it->shapes->len; i++) add_polygons(g_ptr_array_index(it->shapes, i), all);
+  return all;
+}
+
 static void find_largest(OGRGeometryH shape, OGRGeometryH *part, double *most) {
   OGRwkbGeometryType type = wkbFlatten(OGR_G_GetGeometryType(shape));
   if (type == wkbMultiPolygon) {

@@ -3,12 +3,18 @@
 #ifndef ISW_REGIONS_DISTRICT_SHAPES_H
 #define ISW_REGIONS_DISTRICT_SHAPES_H
 
+#include <ogr_api.h>
+
 #include "regions/district_set.h"
 #include "regions/ring_visitor.h"
 
 /* Every ring of a district's parts, holes among them, one call of visit each. */
 void isw_regions_visit_rings(const struct isw_district_set *set, int district,
                              isw_ring_visitor *visit, void *into);
+
+/* All of a district as one multipolygon, empty where it has no shape. New,
+ * OGR_G_DestroyGeometry. */
+OGRGeometryH isw_regions_new_district_shape(const struct isw_district_set *set, int district);
 
 /* A point inside the largest part of a district, its middle where that lies inside. false: it has
  * no shape. */
