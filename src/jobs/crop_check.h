@@ -7,7 +7,7 @@
 #include "crop/sheet.h"
 
 /* Append how the sheet was understood: varieties with their days, bands in degC and degF, frost and
- * bolting; the seasons, and where they leave a gap or overlap. */
+ * bolting; chilling and shelters; the seasons, and where they leave a gap or overlap. */
 void isw_jobs_append_understood(GString *text, const struct isw_sheet *sheet);
 
 #endif

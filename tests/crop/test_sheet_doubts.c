@@ -40,6 +40,8 @@ static const struct {
      ONLY, "cooler later"},
     {"C", "swing: 0.5", STAGE, "{variety: one}, {variety: two, stages: [{stage: a, days: 9}]}",
      "takes 9 days in all"},
+    {"C", "swing: 0.5", "  - {stage: a, days: 15, band: [4, 17, 22, 30]}",
+     "{variety: one}, {variety: two, stages: [{stage: a, days: 50}]}", "takes 50 days in all"},
 };
 
 START_TEST(each_doubt_is_raised) {
