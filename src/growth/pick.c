@@ -7,7 +7,7 @@ static bool promises_more(const struct isw_plan *plan, const struct isw_result *
   return b->score_tenths > a->score_tenths;
 }
 
-static bool is_worth_a_risk(const struct isw_plan *plan, const struct isw_result *result) {
+bool isw_growth_is_worth_a_risk(const struct isw_plan *plan, const struct isw_result *result) {
   return plan->conditions.least_years > 0 ? result->years >= ISW_PICK_RISKY_YEARS
                                           : result->score_tenths >= ISW_PICK_RISKY_TENTHS;
 }
@@ -28,7 +28,7 @@ struct isw_pick isw_growth_pick(const struct isw_plan *plan, int s,
     risky.variety = order[i];
   }
   if (any_window.variety >= 0) return any_window;
-  if (most != NULL && is_worth_a_risk(plan, most)) return risky;
+  if (most != NULL && isw_growth_is_worth_a_risk(plan, most)) return risky;
   return (struct isw_pick){-1, false};
 }
 

@@ -24,6 +24,9 @@ enum {
 struct isw_pick isw_growth_pick(const struct isw_plan *plan, int s,
                                 const struct isw_result *results);
 
+/* Without a window: does the best day succeed often enough for a risky pick? */
+bool isw_growth_is_worth_a_risk(const struct isw_plan *plan, const struct isw_result *result);
+
 /* The pick as rasters hold it: 0 none, 1.. variety in sheet order, 101.. the same but risky. */
 int isw_growth_pick_code(struct isw_pick pick);
 

@@ -40,7 +40,7 @@ static const struct isw_option table[] = {
      .help = "crop check: what is legal but unlikely refuses the sheet"},
     {"place", ISW_OPTION_TEXT, FIELD(place), SITE, .help = "What the place is called",
      .argument = "NAME"},
-    {"format", ISW_OPTION_CHOICE, FIELD(format), SITE, .words = "text|json|csv|ics",
+    {"format", ISW_OPTION_CHOICE, FIELD(format), SITE, .words = "text|json|csv|ics|table",
      .help = "Default: text"},
     {"show", ISW_OPTION_CHOICE, FIELD(show), SITE | PAGES, .words = "C|F", .unset = "",
      .help = "Temperatures in degC (default) or degF"},

@@ -30,7 +30,13 @@ const char *isw_jobs_command_name(enum isw_command command);
 
 /* The values of --maps, --format, --start and --show, in the order of their words in the table. */
 enum isw_maps { ISW_MAPS_NONE, ISW_MAPS_MAIN, ISW_MAPS_ALL };
-enum isw_site_format { ISW_FORMAT_TEXT, ISW_FORMAT_JSON, ISW_FORMAT_CSV, ISW_FORMAT_ICS };
+enum isw_site_format {
+  ISW_FORMAT_TEXT,
+  ISW_FORMAT_JSON,
+  ISW_FORMAT_CSV,
+  ISW_FORMAT_ICS,
+  ISW_FORMAT_TABLE
+};
 enum isw_start_choice { ISW_CHOSE_DIRECT, ISW_CHOSE_NURSERY };
 enum isw_show { ISW_SHOW_C, ISW_SHOW_F };
 

@@ -14,6 +14,7 @@
 #include "output/place_csv.h"
 #include "output/place_ics.h"
 #include "output/place_json.h"
+#include "output/variety_table.h"
 #include "words/date_words.h"
 
 /* Places held at a time: in full 60 kB each and more. */
@@ -46,8 +47,9 @@ static struct isw_card_options card_options(const struct site_job *job) {
 }
 
 static enum isw_status write_text(struct site_job *job, struct isw_error *error) {
-  return job->format == ISW_FORMAT_TEXT ? isw_jobs_answer_string(job->request, job->text, error)
-                                        : isw_jobs_answer_data(job->request, job->text, error);
+  return job->format == ISW_FORMAT_TEXT || job->format == ISW_FORMAT_TABLE
+             ? isw_jobs_answer_string(job->request, job->text, error)
+             : isw_jobs_answer_data(job->request, job->text, error);
 }
 
 static bool several_crops(const struct site_job *job) {
@@ -78,6 +80,38 @@ static enum isw_status write_rows(struct site_job *job, struct isw_error *error)
   isw_output_append_place_header(job->text, several_crops(job), false);
   for (int c = 0; c < job->crops.count && status == ISW_OK; c++)
     status = write_crop_rows(job, job->crops.plans[c], error);
+  return status;
+}
+
+/* Widths hang on all places, of which so little is kept. */
+static enum isw_status write_crop_table(struct site_job *job, const struct isw_plan *plan,
+                                        struct isw_error *error) {
+  const gsize n_results = (gsize)plan->n_varieties * (gsize)plan->n_seasons;
+  const int n = job->inputs.count, most = MIN(QUICK_PLACES, n);
+  struct isw_variety_cell *cells = g_try_new0(struct isw_variety_cell, n_results * (gsize)n);
+  if (cells == NULL)
+    return isw_base_fail(error, ISW_RESOURCES, "no memory for a table of %d places", n);
+  struct isw_result *results = g_new(struct isw_result, n_results * (gsize)most);
+  for (int first = 0; first < n; first += most) {
+    const int count = MIN(most, n - first);
+    isw_survey_run_sites(plan, count, job->inputs.sites + first, job->options->threads, results);
+    for (int i = 0; i < count; i++)
+      isw_output_read_variety_cells(plan, results + n_results * (gsize)i,
+                                    cells + n_results * (gsize)(first + i));
+  }
+  const struct isw_card_options options = card_options(job);
+  isw_output_append_variety_table(job->text, plan, n, job->inputs.sites, cells, &options);
+  g_free(results);
+  g_free(cells);
+  return write_text(job, error);
+}
+
+static enum isw_status write_table(struct site_job *job, struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  for (int c = 0; c < job->crops.count && status == ISW_OK; c++) {
+    if (c > 0) g_string_append(job->text, "\n\n");
+    status = write_crop_table(job, job->crops.plans[c], error);
+  }
   return status;
 }
 
@@ -185,6 +219,7 @@ static enum isw_status write_answer(struct site_job *job, struct isw_error *erro
       return job->inputs.record == NULL ? write_rows(job, error) : write_records(job, error);
     case ISW_FORMAT_JSON: return write_json(job, error);
     case ISW_FORMAT_ICS: return write_calendar(job, error);
+    case ISW_FORMAT_TABLE: return write_table(job, error);
     case ISW_FORMAT_TEXT: break;
   }
   return each_chunk(job, job->crops.count, job->crops.plans, append_cards, error);

@@ -24,7 +24,7 @@ enum isw_status isw_jobs_check_days_options(const struct isw_options *options,
                          sow     ? "--sow"
                          : every ? "--every"
                                  : "--days");
-  if ((sow || every) && format == ISW_FORMAT_ICS)
+  if ((sow || every) && (format == ISW_FORMAT_ICS || format == ISW_FORMAT_TABLE))
     return isw_base_fail(error, ISW_USAGE, "%s is written as text, json or csv",
                          sow ? "--sow" : "--every");
   if (options->days != NULL && !options->overwrite &&

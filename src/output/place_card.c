@@ -132,18 +132,10 @@ void isw_output_append_card_cautions(struct isw_card *card, int n,
   g_hash_table_destroy(said);
 }
 
-/* A name from a file cannot steer a terminal or break the lines. */
-static char *clean_name(const char *name) {
-  char *clean = g_utf8_make_valid(name, -1);
-  for (char *c = clean; *c != '\0'; c++)
-    if ((unsigned char)*c < ' ' || *c == '\x7f') *c = ' ';
-  return clean;
-}
-
 static void append_name_and_crop(struct isw_card *card, int n_crops) {
   char *title = n_crops > 1 ? isw_words_count(ISW_SAY_CARD_CROPS, n_crops)
                             : g_strdup(card->about.plan->sheet->title);
-  char *name = clean_name(card->about.place->name);
+  char *name = isw_output_clean_name(card->about.place->name);
   int gap = ISW_CARD_COLUMNS - isw_output_columns(name) - isw_output_columns(title);
   if (card->options->bold) g_string_append(card->out, "\033[1m");
   if (gap >= 2)

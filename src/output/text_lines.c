@@ -37,6 +37,13 @@ void isw_output_append_padded(GString *out, const char *text, int columns) {
   g_string_append_printf(out, "%*s", used < columns ? columns - used : 0, "");
 }
 
+char *isw_output_clean_name(const char *name) {
+  char *clean = g_utf8_make_valid(name, -1);
+  for (char *c = clean; *c != '\0'; c++)
+    if ((unsigned char)*c < ' ' || *c == '\x7f') *c = ' ';
+  return clean;
+}
+
 char *isw_output_fit(const char *long_text, int columns) {
   GString *text = g_string_new(long_text);
   while (isw_output_columns(text->str) > columns)

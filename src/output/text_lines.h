@@ -14,6 +14,9 @@ void isw_output_append_wrapped(GString *out, const char *text, int at, int inden
 /* Append text and blanks up to so many columns. */
 void isw_output_append_padded(GString *out, const char *text, int columns);
 
+/* A name from a file, which so cannot steer a terminal or break lines. New. */
+char *isw_output_clean_name(const char *name);
+
 /* The start of a text that has at most so many columns. New. */
 char *isw_output_fit(const char *text, int columns);
 

@@ -254,6 +254,8 @@ def main():
             card = run("site", "--quiet", "--crop", sheet, "--record", record, "--least", "1", "--station",
                        station)
             bad += escaped("card of a record", card, names | set(latin_words(station))) + too_wide(card)
+        for more in ([], ["--years", "0"]):
+            bad += escaped("table of varieties", run(*place, "--format", "table", *more), names)
         calendar = run(*place, "--format", "ics").replace("\r\n ", "")
         for line in calendar.splitlines():
             if re.match(r"(SUMMARY|DESCRIPTION)", line):
