@@ -13,12 +13,12 @@ void isw_chart_start_dates(struct isw_map_body *body, const struct isw_season *s
   body->start_day = isw_chart_season_days(body->page, season).from_day;
 }
 
-bool isw_chart_set_date(struct isw_map_body *body, size_t i, int day_of_year, bool has) {
+bool isw_chart_set_date(struct isw_map_body *body, size_t i, int day_of_year, int days) {
   if (body->after == NULL)
     body->after = g_new(int16_t, (gsize)body->grid.width * (gsize)body->grid.height);
-  has = has && day_of_year > 0;
+  const bool has = days > 0 && day_of_year > 0;
   body->after[i] = has ? (int16_t)isw_base_days_forward(body->start_day, day_of_year - 1) : -1;
-  body->grid.classes[i] = day_of_year == ISW_BANDS_NODATA ? ISW_CLASS_NONE
+  body->grid.classes[i] = days == ISW_BANDS_NODATA ? ISW_CLASS_NONE
                           : has ? (uint8_t)isw_base_ten_day_period(day_of_year - 1)
                                 : ISW_CLASS_EMPTY;
   return has;

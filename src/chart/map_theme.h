@@ -67,8 +67,10 @@ struct isw_map_theme isw_chart_compare_theme(const struct isw_compare_titles *ti
                                              const struct isw_compare_tally *tally);
 
 /* For themes of dates: fills of the ten-day periods and the day that the page counts from; then the
- * class and the isolines' day of sample i, where day_of_year is 1-365. false: it has none. */
+ * class and the isolines' day of sample i. days: of its window; they alone say whether there is
+ * one, and whether there are data (dates may be nodata where there is none). day_of_year: 1-365.
+ * false: it has none. */
 void isw_chart_start_dates(struct isw_map_body *body, const struct isw_season *season);
-bool isw_chart_set_date(struct isw_map_body *body, size_t i, int day_of_year, bool has);
+bool isw_chart_set_date(struct isw_map_body *body, size_t i, int day_of_year, int days);
 
 #endif

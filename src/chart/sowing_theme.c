@@ -50,13 +50,13 @@ static void describe(const struct isw_map_theme *theme, struct isw_map_body *bod
     isw_chart_add_entry(legend, isw_words_text(ISW_SAY_LEGEND_ISOLINE))->sign = ISW_SIGN_ISOLINE;
 }
 
-/* samples: best_sow, window_days, edge */
+/* samples: window_days, best_sow, edge */
 static void classify(const struct isw_map_theme *theme, struct isw_map_body *body,
                      int16_t *const *samples) {
   (void)theme;
   size_t n = (size_t)body->grid.width * (size_t)body->grid.height;
   for (size_t i = 0; i < n; i++)
-    if (isw_chart_set_date(body, i, samples[0][i], samples[1][i] > 0))
+    if (isw_chart_set_date(body, i, samples[1][i], samples[0][i]))
       body->grid.classes[i] =
           (uint8_t)(body->grid.classes[i] + ISW_TEN_DAY_PERIODS * marks_of_edge(samples[2][i]));
 }
@@ -65,7 +65,7 @@ struct isw_map_theme isw_chart_sowing_theme(const struct isw_variety *variety,
                                             const struct isw_season *season,
                                             const struct isw_result_tally *tally) {
   return (struct isw_map_theme){.n_bands = 3,
-                                .bands = {ISW_BAND_BEST_SOW, ISW_BAND_WINDOW_DAYS, ISW_BAND_EDGE},
+                                .bands = {ISW_BAND_WINDOW_DAYS, ISW_BAND_BEST_SOW, ISW_BAND_EDGE},
                                 .nodata = ISW_BANDS_NODATA,
                                 .describe = describe,
                                 .classify = classify,

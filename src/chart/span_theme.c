@@ -20,19 +20,19 @@ static void describe(const struct isw_map_theme *theme, struct isw_map_body *bod
         ->sign = ISW_SIGN_ISOLINE;
 }
 
-/* samples: the day, span_days */
+/* samples: span_days, the day */
 static void classify(const struct isw_map_theme *theme, struct isw_map_body *body,
                      int16_t *const *samples) {
   (void)theme;
   size_t n = (size_t)body->grid.width * (size_t)body->grid.height;
-  for (size_t i = 0; i < n; i++) isw_chart_set_date(body, i, samples[0][i], samples[1][i] > 0);
+  for (size_t i = 0; i < n; i++) isw_chart_set_date(body, i, samples[1][i], samples[0][i]);
 }
 
 struct isw_map_theme isw_chart_span_theme(const struct isw_season *season,
                                           const struct isw_span_tally *tally, bool last) {
   return (struct isw_map_theme){
       .n_bands = 2,
-      .bands = {last ? ISW_SPAN_SOW_TO : ISW_SPAN_SOW_FROM, ISW_SPAN_DAYS},
+      .bands = {ISW_SPAN_DAYS, last ? ISW_SPAN_SOW_TO : ISW_SPAN_SOW_FROM},
       .nodata = ISW_BANDS_NODATA,
       .describe = describe,
       .classify = classify,

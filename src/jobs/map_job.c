@@ -214,9 +214,9 @@ static enum isw_status open_others(struct isw_map_job *job, const struct isw_gri
     isw_chart_pick_colours(crop->plan, colours);
     status = isw_survey_new_tally(grid, crop->plan, &crop->tally, error);
     if (status == ISW_OK)
-      status =
-          isw_output_create_window_rasters(crop->plan, grid, period, (const uint8_t(*)[4])colours,
-                                           job->folder, &crop->rasters, error);
+      status = isw_output_create_window_rasters(
+          crop->plan, grid, period, (const uint8_t(*)[4])colours, job->options->zero_as_nodata,
+          job->folder, &crop->rasters, error);
   }
   return status;
 }
@@ -242,7 +242,8 @@ enum isw_status isw_jobs_open_map_results(struct isw_map_job *job, struct isw_er
   status = isw_survey_new_tally(grid, job->plan, &job->tally, error);
   if (status == ISW_OK)
     status = isw_output_create_window_rasters(job->plan, grid, period, (const uint8_t(*)[4])colours,
-                                              job->folder, &job->rasters, error);
+                                              job->options->zero_as_nodata, job->folder,
+                                              &job->rasters, error);
   if (status == ISW_OK) status = open_others(job, grid, period, error);
   if (status == ISW_OK && job->options->what_opens)
     status = isw_jobs_new_opens(job->plan, grid, period, job->folder, &job->opens, error);

@@ -29,6 +29,7 @@ struct isw_raster {
   GDALDataType type;
   int n_bands;
   double nodata;
+  bool *zero_is_nodata;   /* [n_bands] */
   void *plane;            /* one band of a tile */
   struct band_sums *sums; /* [n_bands] */
   long long cells;        /* of the raster */
@@ -114,6 +115,9 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   raster->n_bands = spec->n_bands;
   raster->nodata = spec->nodata;
   raster->sums = g_new0(struct band_sums, (gsize)spec->n_bands);
+  raster->zero_is_nodata = g_new0(bool, (gsize)spec->n_bands);
+  for (int b = 0; b < spec->n_bands && spec->zero_is_nodata != NULL; b++)
+    raster->zero_is_nodata[b] = spec->zero_is_nodata[b];
   raster->cells = (long long)spec->grid->width * spec->grid->height;
   raster->tiles = (((long long)spec->grid->width + TILE_SIZE - 1) / TILE_SIZE) *
                   (((long long)spec->grid->height + TILE_SIZE - 1) / TILE_SIZE);
@@ -188,6 +192,8 @@ static void fill_plane_int16(const struct isw_raster *raster, int band, int widt
     const int16_t *from = data + (size_t)y * (size_t)width * step + (size_t)band;
     int16_t *to = plane + (size_t)y * TILE_SIZE;
     for (int x = 0; x < width; x++) to[x] = from[(size_t)x * step];
+    for (int x = 0; x < width && raster->zero_is_nodata[band]; x++)
+      to[x] = to[x] == 0 ? nodata : to[x];
     add_row(&raster->sums[band], to, width, nodata);
   }
 }
@@ -312,6 +318,7 @@ static bool is_whole(const struct isw_raster *raster, bool *placed) {
 static void free_raster(struct isw_raster *raster) {
   g_free(raster->plane);
   g_free(raster->sums);
+  g_free(raster->zero_is_nodata);
   g_free(raster->path);
   g_free(raster->wkt);
   g_free(raster);

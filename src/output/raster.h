@@ -3,6 +3,7 @@
 #ifndef ISW_OUTPUT_RASTER_H
 #define ISW_OUTPUT_RASTER_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -22,6 +23,7 @@ struct isw_raster_spec {
   const char *const *descriptions; /* [n_bands] */
   const char *const *units;        /* [n_bands]; NULL: none */
   double nodata;
+  const bool *zero_is_nodata; /* [n_bands], of Int16: a 0 is written as nodata; NULL: nowhere */
   double scale; /* what a step of a stored value is, in the unit; 0: the value itself */
   int n_metadata;
   const struct isw_raster_metadata *metadata;

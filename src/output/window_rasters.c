@@ -7,6 +7,7 @@
 
 struct isw_window_rasters {
   const struct isw_plan *plan;
+  bool zero_as_nodata; /* of dates */
   int n_results;
   struct isw_raster **results; /* [result] */
   struct isw_raster *picks[ISW_SEASONS_MAX], *spans[ISW_SEASONS_MAX];
@@ -64,14 +65,16 @@ static enum isw_status create_result(struct isw_window_rasters *rasters,
   struct isw_metadata_list metadata = isw_output_start_metadata(plan, season_name(plan, s), period);
   isw_output_add_metadata(&metadata, -1, g_strdup("VARIETY"), g_strdup(variety_name(plan, v)));
   add_limits(&metadata, plan->sheet);
-  struct isw_raster_spec spec = {.grid = grid,
-                                 .type = ISW_RASTER_INT16,
-                                 .n_bands = ISW_CELL_BANDS,
-                                 .descriptions = isw_survey_band_names,
-                                 .units = isw_survey_band_units,
-                                 .nodata = ISW_BANDS_NODATA,
-                                 .n_metadata = (int)metadata.items->len,
-                                 .metadata = (const void *)metadata.items->data};
+  struct isw_raster_spec spec = {
+      .grid = grid,
+      .type = ISW_RASTER_INT16,
+      .n_bands = ISW_CELL_BANDS,
+      .descriptions = isw_survey_band_names,
+      .units = isw_survey_band_units,
+      .nodata = ISW_BANDS_NODATA,
+      .zero_is_nodata = rasters->zero_as_nodata ? isw_survey_band_is_date : NULL,
+      .n_metadata = (int)metadata.items->len,
+      .metadata = (const void *)metadata.items->data};
   char *name = isw_output_result_name(plan, v, s, ".tif");
   enum isw_status status =
       isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
@@ -124,14 +127,16 @@ static enum isw_status create_span(struct isw_window_rasters *rasters, const str
       isw_output_add_metadata(&metadata, typed[i],
                               g_strdup_printf("TYPE_%d", plan->varieties[v] + 1),
                               g_strdup(variety_name(plan, v)));
-  struct isw_raster_spec spec = {.grid = grid,
-                                 .type = ISW_RASTER_INT16,
-                                 .n_bands = ISW_SPAN_BANDS,
-                                 .descriptions = isw_survey_span_names,
-                                 .units = isw_survey_span_units,
-                                 .nodata = ISW_BANDS_NODATA,
-                                 .n_metadata = (int)metadata.items->len,
-                                 .metadata = (const void *)metadata.items->data};
+  struct isw_raster_spec spec = {
+      .grid = grid,
+      .type = ISW_RASTER_INT16,
+      .n_bands = ISW_SPAN_BANDS,
+      .descriptions = isw_survey_span_names,
+      .units = isw_survey_span_units,
+      .nodata = ISW_BANDS_NODATA,
+      .zero_is_nodata = rasters->zero_as_nodata ? isw_survey_span_band_is_date : NULL,
+      .n_metadata = (int)metadata.items->len,
+      .metadata = (const void *)metadata.items->data};
   char *name = isw_output_span_name(plan, s, ".tif");
   enum isw_status status = isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
                                                     &rasters->spans[s], error);
@@ -143,11 +148,12 @@ static enum isw_status create_span(struct isw_window_rasters *rasters, const str
 enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
                                                  const struct isw_grid *grid, const char *period,
                                                  const uint8_t pick_colours[256][4],
-                                                 struct isw_folder *folder,
+                                                 bool zero_as_nodata, struct isw_folder *folder,
                                                  struct isw_window_rasters **out,
                                                  struct isw_error *error) {
   struct isw_window_rasters *rasters = g_new0(struct isw_window_rasters, 1);
   rasters->plan = plan;
+  rasters->zero_as_nodata = zero_as_nodata;
   rasters->n_results = plan->n_varieties * plan->n_seasons;
   rasters->results = g_new0(struct isw_raster *, (size_t)rasters->n_results);
   enum isw_status status = ISW_OK;

@@ -16,11 +16,12 @@ char *isw_output_span_name(const struct isw_plan *plan, int s, const char *endin
 struct isw_window_rasters;
 
 /* Create all rasters in the folder's temporary place. period: NULL where not stated.
- * pick_colours: RGBA of codes 0..255. *out is new, to be freed. ISW_OUTPUT, ISW_RESOURCES. */
+ * pick_colours: RGBA of codes 0..255. zero_as_nodata: bands of dates hold nodata where there is no
+ * date, not 0; the others stay. *out is new, to be freed. ISW_OUTPUT, ISW_RESOURCES. */
 enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
                                                  const struct isw_grid *grid, const char *period,
                                                  const uint8_t pick_colours[256][4],
-                                                 struct isw_folder *folder,
+                                                 bool zero_as_nodata, struct isw_folder *folder,
                                                  struct isw_window_rasters **out,
                                                  struct isw_error *error);
 

@@ -21,6 +21,13 @@ const char *const isw_survey_span_units[ISW_SPAN_BANDS] = {
     DAY_OF_YEAR, DAY_OF_YEAR, "days", "variety in sheet order", "variety in sheet order",
     "varieties"};
 
+const bool isw_survey_band_is_date[ISW_CELL_BANDS] = {
+    [ISW_BAND_BEST_SOW] = true,   [ISW_BAND_SOW_FROM] = true, [ISW_BAND_SOW_TO] = true,
+    [ISW_BAND_TRANSPLANT] = true, [ISW_BAND_HARVEST] = true,  [ISW_BAND_CUT_FROM] = true,
+    [ISW_BAND_CUT_TO] = true};
+const bool isw_survey_span_band_is_date[ISW_SPAN_BANDS] = {
+    [ISW_SPAN_SOW_FROM] = true, [ISW_SPAN_SOW_TO] = true};
+
 /* Day 0..364 to day of year 1..365; none (-1) to 0. */
 static int16_t day_of_year(int day) {
   return (int16_t)(day + 1);

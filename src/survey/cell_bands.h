@@ -45,6 +45,9 @@ extern const char *const isw_survey_band_names[ISW_CELL_BANDS];
 extern const char *const isw_survey_band_units[ISW_CELL_BANDS];
 extern const char *const isw_survey_span_names[ISW_SPAN_BANDS];
 extern const char *const isw_survey_span_units[ISW_SPAN_BANDS];
+/* Bands that hold a day of the year, 1-365, or 0: none. */
+extern const bool isw_survey_band_is_date[ISW_CELL_BANDS];
+extern const bool isw_survey_span_band_is_date[ISW_SPAN_BANDS];
 
 /* A variety's result in one season as the values of its bands. */
 void isw_survey_encode_result(const struct isw_result *result, int16_t bands[ISW_CELL_BANDS]);

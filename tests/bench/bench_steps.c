@@ -209,8 +209,8 @@ static void run(struct bench *bench, const char *scratch) {
   static const uint8_t colours[256][4];
   const struct isw_earlier_request there = {.dir = scratch, .replace = ISW_REPLACE_RESULTS};
   stop(isw_output_open_folder(&there, NULL, &folder, &error), &error);
-  stop(isw_output_create_window_rasters(bench->plan, bench->grid, NULL, colours, folder, &rasters,
-                                        &error),
+  stop(isw_output_create_window_rasters(bench->plan, bench->grid, NULL, colours, false, folder,
+                                        &rasters, &error),
        &error);
   stop(isw_survey_new_tally(bench->grid, bench->plan, &tally, &error), &error);
   struct block_room room = new_room(bench);

@@ -116,7 +116,7 @@ static struct made make_rasters_where(long long empty) {
   struct isw_window_rasters *rasters;
   ck_assert_msg(
       isw_output_create_window_rasters(made.plan, &grid, "1991-2020", (const uint8_t(*)[4])colours,
-                                       folder, &rasters, &error) == ISW_OK,
+                                       false, folder, &rasters, &error) == ISW_OK,
       "%s", error.text);
   write_blocks(rasters, made.plan, empty);
   ck_assert_msg(isw_output_close_window_rasters(rasters, 3, &error) == ISW_OK, "%s", error.text);
