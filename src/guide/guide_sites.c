@@ -5,6 +5,7 @@
 
 #include "climate/heights.h"
 #include "survey/cell_normals.h"
+#include "survey/record_of_place.h"
 
 struct maker {
   const struct isw_site_sources *from;
@@ -22,9 +23,24 @@ static enum isw_status read_height(const struct maker *maker, int col, int row,
   return status;
 }
 
-/* site: name, area, cell, and of a named place its coordinates are there. */
+/* Years of a station in another climate say little about the place. */
+static void warn_of_other_climate(const struct maker *maker, const struct isw_guide_site *site,
+                                  const struct isw_site_record *record,
+                                  const struct isw_normals *normals) {
+  static const double other_K = 1.5;
+  const double warmer_K = isw_survey_record_warmer_K(record, normals);
+  if (fabs(warmer_K) > other_K)
+    isw_base_warn(maker->from->log,
+                  "place %s: the record of %s, years %d-%d, is %.1f K %s than the normals of the "
+                  "place's cell; its years may have gone otherwise",
+                  site->name, record->station->name, record->from_year, record->to_year,
+                  fabs(warmer_K), warmer_K > 0.0 ? "warmer" : "colder");
+}
+
+/* site: name, area, cell, and of a named place its coordinates are there. record: NULL, none. */
 static enum isw_status fill_site(const struct maker *maker, int col, int row, bool located,
-                                 struct isw_guide_site *site, struct isw_error *error) {
+                                 const struct isw_site_record *record, struct isw_guide_site *site,
+                                 struct isw_error *error) {
   float normals[ISW_CELL_NORMALS], year_spread_K;
   uint8_t flags;
   enum isw_status status = isw_climate_read_cells(maker->from->climate, col, row, 1, 1, normals,
@@ -49,6 +65,10 @@ static enum isw_status fill_site(const struct maker *maker, int col, int row, bo
                            .south = (flags & ISW_CELL_SOUTH) != 0,
                            .period = maker->from->period};
   isw_survey_take_normals(normals, year_spread_K, &asked.normals);
+  if (record != NULL && record->station != NULL) {
+    asked.record = *record;
+    warn_of_other_climate(maker, site, record, &asked.normals);
+  }
   site->place = isw_survey_new_place(maker->from->region->plan, &asked);
   return ISW_OK;
 }
@@ -66,7 +86,7 @@ static enum isw_status fill_typical(const struct maker *maker, struct isw_guide_
     if (site->cell < 0) continue;
     int col, row;
     isw_guide_full_cell(maker->from->region, site->cell, &col, &row);
-    status = fill_site(maker, col, row, false, site, error);
+    status = fill_site(maker, col, row, false, NULL, site, error);
   }
   return status;
 }
@@ -89,7 +109,9 @@ static enum isw_status fill_named(const struct maker *maker, struct isw_guide_si
                                              .cell = here,
                                              .lat_deg = place->lat_deg,
                                              .lon_deg = place->lon_deg};
-    status = fill_site(maker, col, row, true, &made->named[i], error);
+    const struct isw_site_record *records = maker->from->records;
+    status = fill_site(maker, col, row, true, records != NULL ? &records[i] : NULL, &made->named[i],
+                       error);
   }
   return status;
 }

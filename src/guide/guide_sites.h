@@ -26,15 +26,17 @@ struct isw_guide_sites {
 
 struct isw_heights;
 
-/* What sites are made from; places and heights may be NULL. */
+/* What sites are made from; places, records and heights may be NULL. */
 struct isw_site_sources {
   struct isw_climate *climate;
   const struct isw_region_grid *region;
   const struct isw_district_table *table;
   const struct isw_place_list *places;
+  const struct isw_site_record *records; /* of the places, in their order; NULL: of none */
   struct isw_heights *heights;
   const char *period;  /* NULL: not stated */
-  struct isw_log *log; /* warned of named places without climate data */
+  struct isw_log *log; /* warned of named places without climate data, and of records that
+                          are of another climate than their places */
 };
 
 /* The named places of an area: the first from `from` on, -1: none. */

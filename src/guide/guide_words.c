@@ -165,6 +165,15 @@ int isw_guide_chosen_variety(const struct isw_plan *plan, int variety) {
   return -1;
 }
 
+char *isw_guide_crop_seasons(const struct isw_plan *plan, const struct isw_place_crop *crop) {
+  const char *names[ISW_SEASONS_MAX];
+  for (int i = 0; i < crop->n_seasons; i++)
+    names[i] = plan->sheet->seasons[plan->seasons[crop->seasons[i]]].title;
+  char *list = isw_words_list(crop->n_seasons, names), *capital = isw_words_capital(list);
+  g_free(list);
+  return capital;
+}
+
 char *isw_guide_season_dates(const struct isw_guide_facts *facts, int s) {
   enum { NORTH, SOUTH, SIDES };
   const struct isw_plan *plan = facts->plan;

@@ -5,6 +5,7 @@
 #include <glib.h>
 
 #include "guide/guide_facts.h"
+#include "survey/place_crops.h"
 
 /* Paragraphs, new; NULL past the last. */
 char *isw_guide_caution(const struct isw_guide_facts *facts, int index);
@@ -44,6 +45,9 @@ char *isw_guide_pick_words(const struct isw_guide_facts *facts, struct isw_table
 
 /* The chosen index of a variety by its sheet index, or -1. */
 int isw_guide_chosen_variety(const struct isw_plan *plan, int variety);
+
+/* "Spring and summer": the seasons of a crop of a place. New. */
+char *isw_guide_crop_seasons(const struct isw_plan *plan, const struct isw_place_crop *crop);
 
 /* "1 Jan to 15 May": the season's sowing dates in the region, of both sides where the equator
  * crosses it. New. */

@@ -13,6 +13,7 @@
 #include "crop/sheet_doubts.h"
 #include "guide/guide_words.h"
 #include "guide/page_tables.h"
+#include "guide/record_lines.h"
 #include "survey/place_crops.h"
 #include "words/date_words.h"
 #include "words/place_words.h"
@@ -393,8 +394,22 @@ static void add_districts(JsonBuilder *builder, const struct isw_guide_facts *fa
   json_builder_end_array(builder);
 }
 
+/* How a place's real years went: the cell whose card shows it, a heading and paragraphs. */
+static void add_record(JsonBuilder *builder, const struct isw_guide_facts *facts,
+                       const struct isw_guide_site *site) {
+  GPtrArray *lines = isw_guide_record_lines(facts, site, false);
+  if (lines == NULL) return;
+  add_int(builder, "cell", site->cell);
+  json_builder_set_member_name(builder, "record");
+  json_builder_begin_array(builder);
+  for (guint i = 0; i < lines->len; i++) json_builder_add_string_value(builder, lines->pdata[i]);
+  json_builder_end_array(builder);
+  g_ptr_array_unref(lines);
+}
+
 /* The named places, for who looks for one by its name. */
-static void add_places(JsonBuilder *builder, const struct isw_place_list *places) {
+static void add_places(JsonBuilder *builder, const struct isw_guide_facts *facts) {
+  const struct isw_place_list *places = facts->page->places;
   json_builder_set_member_name(builder, "places");
   json_builder_begin_array(builder);
   for (int i = 0; places != NULL && i < places->count; i++) {
@@ -405,6 +420,7 @@ static void add_places(JsonBuilder *builder, const struct isw_place_list *places
     add_degrees(builder, places->items[i].lat_deg);
     add_degrees(builder, places->items[i].lon_deg);
     json_builder_end_array(builder);
+    add_record(builder, facts, &facts->sites->named[i]);
     json_builder_end_object(builder);
   }
   json_builder_end_array(builder);
@@ -435,7 +451,7 @@ enum isw_status isw_guide_make_page_data(const struct isw_guide_facts *facts, ch
   add_colours(builder);
   enum isw_status status = add_grid(builder, facts, error);
   add_districts(builder, facts);
-  add_places(builder, facts->page->places);
+  add_places(builder, facts);
   add_cells(builder, facts);
   add_details(builder, facts);
   json_builder_end_object(builder);

@@ -5,7 +5,7 @@
 
 /* Where the rows of all places go. */
 struct tables {
-  bool crop_column;
+  bool crop_column, record;
   GString *text;
   struct isw_geopackage *package;
 };
@@ -15,7 +15,8 @@ static enum isw_status add_place(const struct tables *tables, const struct isw_p
                                  struct isw_error *error) {
   char lat_text[32], lon_text[32];
   int n_columns;
-  const struct isw_column *columns = isw_output_place_columns(tables->crop_column, &n_columns);
+  const struct isw_column *columns =
+      isw_output_place_columns(tables->crop_column, tables->record, &n_columns);
   g_ascii_formatd(lat_text, sizeof lat_text, "%.4f", site->lat_deg);
   g_ascii_formatd(lon_text, sizeof lon_text, "%.4f", site->lon_deg);
   struct isw_site asked = {.name = site->name, .lat_text = lat_text, .lon_text = lon_text};
@@ -23,8 +24,11 @@ static enum isw_status add_place(const struct tables *tables, const struct isw_p
   for (int v = 0; v < plan->n_varieties && status == ISW_OK; v++)
     for (int s = 0; s < plan->n_seasons && status == ISW_OK; s++) {
       const int r = isw_growth_result_index(plan, v, s);
-      GPtrArray *row = isw_output_new_place_row(plan, &asked, v, s, &site->place->results[r].result,
-                                                tables->crop_column);
+      GPtrArray *row =
+          tables->record
+              ? isw_output_new_record_row(plan, &asked, v, s, site->place, tables->crop_column)
+              : isw_output_new_place_row(plan, &asked, v, s, &site->place->results[r].result,
+                                         tables->crop_column);
       isw_output_append_csv_cells(tables->text, columns, row);
       g_string_append_c(tables->text, '\n');
       status = isw_output_add_feature(tables->package, point, row, error);
@@ -35,13 +39,14 @@ static enum isw_status add_place(const struct tables *tables, const struct isw_p
 
 enum isw_status isw_guide_write_places(int n, const struct isw_plan *const *plans,
                                        const struct isw_guide_sites *const *sites,
-                                       const struct isw_place_list *places,
+                                       const struct isw_place_list *places, bool record,
                                        const struct isw_grid *grid, const char *csv_path,
                                        struct isw_geopackage *package, struct isw_error *error) {
-  struct tables tables = {n > 1, g_string_new(NULL), package};
+  struct tables tables = {n > 1, record, g_string_new(NULL), package};
   int n_columns;
-  const struct isw_column *columns = isw_output_place_columns(tables.crop_column, &n_columns);
-  isw_output_append_place_header(tables.text, tables.crop_column, false);
+  const struct isw_column *columns =
+      isw_output_place_columns(tables.crop_column, record, &n_columns);
+  isw_output_append_place_header(tables.text, tables.crop_column, record);
   enum isw_status status =
       isw_output_begin_layer(package, "places", grid->wkt, wkbPoint, n_columns, columns, error);
   for (int c = 0; c < n; c++)

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "guide/guide_words.h"
+#include "guide/record_lines.h"
 #include "survey/place_crops.h"
 #include "words/date_words.h"
 #include "words/place_words.h"
@@ -14,23 +15,13 @@
 
 enum { TOGETHER_MOST = 5, ROWS_MAX = ISW_PLACE_EVENTS_MAX };
 
-/* "Spring and summer" */
-static char *crop_seasons(const struct isw_plan *plan, const struct isw_place_crop *crop) {
-  const char *names[ISW_SEASONS_MAX];
-  for (int i = 0; i < crop->n_seasons; i++)
-    names[i] = plan->sheet->seasons[plan->seasons[crop->seasons[i]]].title;
-  char *list = isw_words_list(crop->n_seasons, names), *capital = isw_words_capital(list);
-  g_free(list);
-  return capital;
-}
-
 /* "Spring: Slow-bolting spring type, sow 5 Apr to 3 Sep, best on 12 May" */
 static void print_crop_line(struct isw_print *print, const struct isw_plan *plan,
                             const struct isw_place *place, const struct isw_place_crop *crop) {
   const struct isw_result *result = &isw_survey_crop_result(plan, place, crop)->result;
   const char *title = plan->sheet->varieties[plan->varieties[crop->variety]].title;
   char from[ISW_DATE_SIZE], to[ISW_DATE_SIZE], best[ISW_DATE_SIZE];
-  char *seasons = crop_seasons(plan, crop), *line;
+  char *seasons = isw_guide_crop_seasons(plan, crop), *line;
   isw_words_short_date(result->best_sow_day, best);
   if (crop->risky || result->window.days == 0)
     line = isw_words_say(ISW_SAY_GUIDE_CROP_RISKY, seasons, title);
@@ -96,7 +87,7 @@ static void print_work(struct isw_print *print, const struct isw_plan *plan,
   char *heads[TOGETHER_MOST];
   struct isw_print_table table = {.n = work->n_crops + 1, .pad_mm = 0.75};
   for (int c = 0; c < work->n_crops; c++) {
-    heads[c] = crop_seasons(plan, &crops[work->crops[c]]);
+    heads[c] = isw_guide_crop_seasons(plan, &crops[work->crops[c]]);
     table.width_mm[c] = date_width_mm;
     table.heads[c] = heads[c];
   }
@@ -148,13 +139,23 @@ static void print_remarks(struct isw_print *print, const struct isw_plan *plan,
   for (int c = 0; c < n; c++) {
     char *wait = isw_words_wait(&about, &crops[c]);
     if (wait == NULL) continue;
-    char *seasons = crop_seasons(plan, &crops[c]);
+    char *seasons = isw_guide_crop_seasons(plan, &crops[c]);
     char *line = isw_words_say(ISW_SAY_GUIDE_CROP_REMARK, seasons, wait);
     isw_guide_print_text(print, ISW_PRINT_SMALL, line);
     g_free(line);
     g_free(seasons);
     g_free(wait);
   }
+}
+
+/* How its real years went. */
+static void print_record(struct isw_print *print, const struct isw_guide_facts *facts,
+                         const struct isw_guide_site *site, bool brief) {
+  GPtrArray *lines = isw_guide_record_lines(facts, site, brief);
+  if (lines == NULL) return;
+  for (guint i = 0; i < lines->len; i++)
+    isw_guide_print_text(print, i == 0 ? ISW_PRINT_SUBHEADING : ISW_PRINT_SMALL, lines->pdata[i]);
+  g_ptr_array_unref(lines);
 }
 
 /* Seasons without a window, and what it would take there. */
@@ -176,6 +177,7 @@ static void print_openings(struct isw_print *print, const struct isw_plan *plan,
 struct site_calendar {
   const struct isw_guide_facts *facts;
   const struct isw_guide_site *site;
+  bool brief; /* of its real years only the good ones and what went wrong */
 };
 
 /* "Gullmarsh: 44.12° N, 149.30° W", with its height where that is known. New. */
@@ -217,18 +219,19 @@ static void draw_calendar(struct isw_print *print, const void *self) {
   print_works(print, facts->plan, site->place, crops, n_sure);
   print_remarks(print, facts->plan, site->place, crops, n_sure);
   print_openings(print, facts->plan, site->place);
+  print_record(print, facts, site, calendar->brief);
   if (n == 0)
     isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NOTHING_HERE));
 }
 
 void isw_guide_print_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
                               const struct isw_guide_site *site) {
-  struct site_calendar calendar = {facts, site};
+  struct site_calendar calendar = {facts, site, false};
   isw_guide_print_whole(print, draw_calendar, &calendar);
 }
 
 void isw_guide_draw_calendar(struct isw_print *print, const struct isw_guide_facts *facts,
                              const struct isw_guide_site *site) {
-  struct site_calendar calendar = {facts, site};
+  struct site_calendar calendar = {facts, site, true};
   draw_calendar(print, &calendar);
 }

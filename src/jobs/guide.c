@@ -16,6 +16,7 @@
 #include "guide/region_grid.h"
 #include "jobs/jobs.h"
 #include "jobs/map_job.h"
+#include "jobs/place_records.h"
 #include "jobs/publish.h"
 
 static const char table_name[] = "districts.csv", page_name[] = "index.html",
@@ -39,8 +40,9 @@ struct guide_job {
   struct isw_cell_areas *areas;
   struct isw_publication publication;
   struct isw_logo *logo;
-  struct isw_heights *heights; /* NULL: none asked for */
-  struct isw_edition *edition; /* the same */
+  struct isw_place_records records; /* of the named places */
+  struct isw_heights *heights;      /* NULL: none asked for */
+  struct isw_edition *edition;      /* the same */
   GArray *moves;
   GString *told; /* what moved, for the answer */
 };
@@ -108,7 +110,9 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   const struct isw_grid *grid = isw_climate_grid(job->map->climate);
   status = isw_survey_new_cell_areas(grid, &job->areas, error);
   if (status != ISW_OK) return status;
-  status = open_heights(job, error);
+  status = isw_jobs_open_place_records(pages, job->map->additions.places, &job->map->log,
+                                       &job->records, error);
+  if (status == ISW_OK) status = open_heights(job, error);
   if (status == ISW_OK && pages->since != NULL && job->map->n_others > 0)
     status = isw_base_fail(error, ISW_USAGE,
                            "--since compares one crop, and --crop is given %d times; give one",
@@ -188,6 +192,7 @@ static enum isw_status find_places(struct guide_job *job, struct isw_error *erro
                                              .region = crop->region,
                                              .table = crop->table,
                                              .places = map->additions.places,
+                                             .records = job->records.places,
                                              .heights = job->heights,
                                              .period = isw_climate_period(map->climate),
                                              .log = c == 0 ? &map->log : NULL};
@@ -220,8 +225,9 @@ static enum isw_status write_places(struct guide_job *job, struct isw_geopackage
     sites[c] = job->crops[c].sites;
   }
   enum isw_status status = isw_guide_write_places(
-      job->n_crops, plans, sites, job->map->additions.places, isw_climate_grid(job->map->climate),
-      isw_output_temporary_path(job->map->folder, places_name), package, error);
+      job->n_crops, plans, sites, job->map->additions.places, job->records.record != NULL,
+      isw_climate_grid(job->map->climate), isw_output_temporary_path(job->map->folder, places_name),
+      package, error);
   g_free(plans);
   g_free(sites);
   return status;
@@ -315,6 +321,7 @@ static void free_job(struct guide_job *job) {
   g_free(job->crops);
   isw_survey_free_cell_areas(job->areas);
   isw_guide_free_logo(job->logo);
+  isw_jobs_free_place_records(&job->records);
   isw_climate_free_heights(job->heights);
   isw_guide_free_edition(job->edition);
   if (job->moves != NULL) g_array_unref(job->moves);

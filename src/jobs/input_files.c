@@ -13,7 +13,7 @@ static void add_climate_files(const struct isw_climate *climate, GPtrArray *path
 static void add_drawn_files(const struct isw_options *options, GPtrArray *paths) {
   const char *const sources[] = {options->districts,  options->layers, options->places,
                                  options->hill_shade, options->logo,   options->mask,
-                                 options->heights};
+                                 options->heights,    options->record};
   for (size_t i = 0; i < G_N_ELEMENTS(sources); i++)
     if (sources[i] != NULL) isw_output_list_files_of(sources[i], paths);
 }

@@ -387,6 +387,7 @@ static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GA
                                     .logo = job->options->logo,
                                     .mask = job->options->mask,
                                     .heights = job->options->heights,
+                                    .record = job->options->record,
                                     .drawn_with = *drawn_with,
                                     .n_options = (int)(*options)->len,
                                     .options = (const void *)(*options)->data};

@@ -7,6 +7,7 @@
 #include "output/part_file.h"
 
 #define FIELD(name) offsetof(struct isw_options, name)
+#define UNITS "C|F|K|C/10|F/10"
 
 enum {
   MAP = ISW_COMMAND_MAP,
@@ -144,7 +145,7 @@ static const struct isw_option table[] = {
      .group = ISW_OPTIONS_CLIMATE, .help = "netCDF variable, where there are several",
      .argument = "NAME"},
     {"unit", ISW_OPTION_CHOICE, FIELD(unit), RUNS | INSPECT | NORMALS, .group = ISW_OPTIONS_CLIMATE,
-     .words = "C|F|K|C/10|F/10", .help = "Unit of the normals where metadata do not say it"},
+     .words = UNITS, .help = "Unit of the normals where metadata do not say it"},
     {"period", ISW_OPTION_PERIOD, FIELD(period), RUNS, .group = ISW_OPTIONS_CLIMATE,
      .help = "Years of the normals, such as 1991-2020", .argument = "TEXT"},
     {"crs", ISW_OPTION_TEXT, FIELD(crs), RUNS | INSPECT | NORMALS, .group = ISW_OPTIONS_CLIMATE,
@@ -257,6 +258,17 @@ static const struct isw_option table[] = {
     {"places", ISW_OPTION_PATH, FIELD(places), PAGES, .group = ISW_OPTIONS_MAPS, .unset = "none",
      .help = "Named places on the maps: a table name,lat,lon (.csv) or points with a column name",
      .argument = "FILE"},
+    {"record", ISW_OPTION_PATH, FIELD(record), GUIDE, .group = ISW_OPTIONS_MAPS, .unset = "none",
+     .help = "With --places: single years of stations, and how they went at the places",
+     .argument = "FILE.csv"},
+    {"record-unit", ISW_OPTION_CHOICE, FIELD(record_unit), GUIDE, .group = ISW_OPTIONS_MAPS,
+     .words = UNITS, .unset = "C", .help = "Unit of the record (default: C)"},
+    {"from", ISW_OPTION_COUNT, FIELD(from_year), GUIDE, ISW_RECORD_FIRST_YEAR, ISW_RECORD_LAST_YEAR,
+     .group = ISW_OPTIONS_MAPS, .unset = "first",
+     .help = "First year of the record that counts (default: each station's)", .argument = "YEAR"},
+    {"to", ISW_OPTION_COUNT, FIELD(to_year), GUIDE, ISW_RECORD_FIRST_YEAR, ISW_RECORD_LAST_YEAR,
+     .group = ISW_OPTIONS_MAPS, .unset = "last",
+     .help = "Last year of the record that counts (default: each station's)", .argument = "YEAR"},
     {"hill-shade", ISW_OPTION_PATH, FIELD(hill_shade), PAGES, .group = ISW_OPTIONS_MAPS,
      .unset = "none", .help = "Elevation (m) whose hill shade lies under the colours of the maps",
      .argument = "DEM"},

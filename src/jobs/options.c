@@ -69,6 +69,7 @@ static char *number_text(double number) {
 void isw_jobs_start_options(struct isw_options *options) {
   struct isw_conditions conditions = isw_growth_default_conditions();
   *options = (struct isw_options){.unit = ISW_NOT_GIVEN,
+                                  .record_unit = ISW_NOT_GIVEN,
                                   .good = conditions.good_score,
                                   .spread_K = conditions.spread_K,
                                   .warmer_K = conditions.warmer_K,

@@ -65,6 +65,7 @@ struct isw_options {
   int hemisphere; /* enum isw_hemisphere */
   /* records */
   char *record;
+  int record_unit;        /* of the guide, as unit */
   int from_year, to_year; /* 0: not given */
   int least_percent;
   struct isw_month_range months;

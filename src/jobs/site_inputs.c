@@ -197,7 +197,8 @@ static enum isw_status find_records(const struct isw_options *options,
         isw_climate_find_record(out->record, out->sites[i].name);
     if (station == NULL && options->station != NULL)
       station = isw_jobs_find_record_station(out->record, options->station, &unheard);
-    out->sites[i].record = (struct isw_site_record){station, rules->from_year, rules->to_year};
+    out->sites[i].record = (struct isw_site_record){
+        .station = station, .from_year = rules->from_year, .to_year = rules->to_year};
     found += station != NULL;
   }
   if (found == 0)

@@ -3,6 +3,7 @@
 #include <gdal.h>
 #include <glib.h>
 
+#include "base/setting.h"
 #include "output/checksum.h"
 #include "output/record_members.h"
 #include "output/run_decisions.h"
@@ -24,6 +25,13 @@ static enum isw_status add_files(JsonBuilder *builder, const char *member, int n
   return status;
 }
 
+static void add_understood(JsonBuilder *builder, const struct isw_series *series) {
+  char *text = g_strdup(isw_climate_series_understood(series));
+  isw_base_show_settings(text);
+  isw_output_add_text(builder, NULL, text);
+  g_free(text);
+}
+
 static enum isw_status add_inputs(JsonBuilder *builder, const struct isw_normals_record *record,
                                   struct isw_error *error) {
   GPtrArray *paths = g_ptr_array_new();
@@ -37,8 +45,7 @@ static enum isw_status add_inputs(JsonBuilder *builder, const struct isw_normals
   g_ptr_array_unref(paths);
   json_builder_set_member_name(builder, "understood");
   json_builder_begin_array(builder);
-  for (size_t s = 0; s < G_N_ELEMENTS(sources); s++)
-    isw_output_add_text(builder, NULL, isw_climate_series_understood(sources[s]));
+  for (size_t s = 0; s < G_N_ELEMENTS(sources); s++) add_understood(builder, sources[s]);
   json_builder_end_array(builder);
   return status;
 }

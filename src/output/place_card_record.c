@@ -1,6 +1,5 @@
 #include "output/card_in_hand.h"
 #include "output/text_lines.h"
-#include "words/quantities.h"
 #include "words/record_words.h"
 #include "words/say.h"
 
@@ -8,23 +7,20 @@ static void append_crop(struct isw_card *card, const struct isw_place_crop *crop
   const struct isw_words_place *about = &card->about;
   const int v = crop->variety, s = crop->season;
   char *seasons = isw_output_card_seasons(card, crop);
-  char *const lines[] = {isw_words_record_count(about, v, s), isw_words_record_faults(about, v, s),
-                         isw_words_record_hindsight(about, v, s),
-                         isw_words_record_trend(about, v, s)};
-  for (size_t i = 0; i < G_N_ELEMENTS(lines); i++) {
+  char *lines[ISW_RECORD_LINES];
+  isw_words_record_lines(about, v, s, lines);
+  for (int i = 0; i < ISW_RECORD_LINES; i++) {
     if (lines[i] == NULL) continue;
-    isw_output_append_labelled(card, i == 0 ? seasons : "", lines[i]);
+    isw_output_append_labelled(card, i == ISW_RECORD_COUNT ? seasons : "", lines[i]);
     g_free(lines[i]);
   }
   g_free(seasons);
 }
 
 void isw_output_append_card_record(struct isw_card *card) {
-  const struct isw_backtest *backtest = card->about.place->backtest;
-  if (backtest == NULL) return;
+  if (card->about.place->backtest == NULL) return;
   isw_output_append_card_heading(card, isw_words_text(ISW_SAY_RECORD_HEADING));
-  char *from = isw_words_number(backtest->from_year), *to = isw_words_number(backtest->to_year);
-  char *lead = isw_words_say(ISW_SAY_RECORD_LEAD, from, to);
+  char *lead = isw_words_record_lead(&card->about);
   isw_output_append_wrapped(card->out, lead, 0, 0, ISW_CARD_COLUMNS);
   for (int c = 0; c < card->n_crops; c++) {
     g_string_append_c(card->out, '\n');
@@ -34,6 +30,4 @@ void isw_output_append_card_record(struct isw_card *card) {
   isw_output_append_wrapped(card->out, isw_words_text(ISW_SAY_RECORD_NIGHTS), 0, 0,
                             ISW_CARD_COLUMNS);
   g_free(lead);
-  g_free(from);
-  g_free(to);
 }

@@ -4,27 +4,47 @@
 
 static const struct isw_column all_columns[] = {
     {"crop", ISW_COLUMN_TEXT}, /* of several only */
-    {"name", ISW_COLUMN_TEXT},          {"lat", ISW_COLUMN_NUMBER},
-    {"lon", ISW_COLUMN_NUMBER},         {"variety", ISW_COLUMN_TEXT},
-    {"season", ISW_COLUMN_TEXT},        {"score", ISW_COLUMN_NUMBER},
-    {"best_sow", ISW_COLUMN_TEXT},      {"sow_from", ISW_COLUMN_TEXT},
-    {"sow_to", ISW_COLUMN_TEXT},        {"window_days", ISW_COLUMN_WHOLE},
-    {"transplant", ISW_COLUMN_TEXT},    {"harvest", ISW_COLUMN_TEXT},
-    {"growing_days", ISW_COLUMN_WHOLE}, {"limit", ISW_COLUMN_TEXT},
-    {"frost_risk", ISW_COLUMN_NUMBER},  {"bolt_risk", ISW_COLUMN_NUMBER},
-    {"years", ISW_COLUMN_WHOLE},        {"edge", ISW_COLUMN_WHOLE},
-    {"cut_from", ISW_COLUMN_TEXT},      {"cut_to", ISW_COLUMN_TEXT}};
+    {"name", ISW_COLUMN_TEXT},
+    {"lat", ISW_COLUMN_NUMBER},
+    {"lon", ISW_COLUMN_NUMBER},
+    {"variety", ISW_COLUMN_TEXT},
+    {"season", ISW_COLUMN_TEXT},
+    {"score", ISW_COLUMN_NUMBER},
+    {"best_sow", ISW_COLUMN_TEXT},
+    {"sow_from", ISW_COLUMN_TEXT},
+    {"sow_to", ISW_COLUMN_TEXT},
+    {"window_days", ISW_COLUMN_WHOLE},
+    {"transplant", ISW_COLUMN_TEXT},
+    {"harvest", ISW_COLUMN_TEXT},
+    {"growing_days", ISW_COLUMN_WHOLE},
+    {"limit", ISW_COLUMN_TEXT},
+    {"frost_risk", ISW_COLUMN_NUMBER},
+    {"bolt_risk", ISW_COLUMN_NUMBER},
+    {"years", ISW_COLUMN_WHOLE},
+    {"edge", ISW_COLUMN_WHOLE},
+    {"cut_from", ISW_COLUMN_TEXT},
+    {"cut_to", ISW_COLUMN_TEXT},
+    {"record_years", ISW_COLUMN_WHOLE}, /* from here on of records only */
+    {"record_good", ISW_COLUMN_WHOLE},
+    {"record_failed", ISW_COLUMN_TEXT},
+    {"hindsight_sow", ISW_COLUMN_TEXT},
+    {"hindsight_good", ISW_COLUMN_WHOLE},
+    {"recent_years", ISW_COLUMN_WHOLE},
+    {"recent_good", ISW_COLUMN_WHOLE},
+    {"before_years", ISW_COLUMN_WHOLE},
+    {"before_good", ISW_COLUMN_WHOLE},
+    {"best_shift_days", ISW_COLUMN_NUMBER},
+    {"record_station", ISW_COLUMN_TEXT}};
 
-const struct isw_column *isw_output_place_columns(bool crop_column, int *n) {
-  *n = (int)G_N_ELEMENTS(all_columns) - (crop_column ? 0 : 1);
+const struct isw_column *isw_output_place_columns(bool crop_column, bool record, int *n) {
+  *n = (int)G_N_ELEMENTS(all_columns) - (crop_column ? 0 : 1) - (record ? 0 : ISW_RECORD_CELLS);
   return crop_column ? all_columns : all_columns + 1;
 }
 
 void isw_output_append_place_header(GString *out, bool crop_column, bool record) {
   int n;
-  const struct isw_column *columns = isw_output_place_columns(crop_column, &n);
+  const struct isw_column *columns = isw_output_place_columns(crop_column, record, &n);
   isw_output_append_csv_columns(out, n, columns);
-  if (record) g_string_append(out, isw_output_record_columns);
   g_string_append_c(out, '\n');
 }
 
@@ -50,7 +70,7 @@ GPtrArray *isw_output_new_place_row(const struct isw_plan *plan, const struct is
   isw_output_add_cell(row, "%s", plan->sheet->seasons[plan->seasons[s]].name);
   if (site->no_data) {
     int n;
-    isw_output_place_columns(crop_column, &n);
+    isw_output_place_columns(crop_column, false, &n);
     isw_output_add_empty_cells(row, n - (int)row->len);
     return row;
   }
@@ -75,11 +95,21 @@ GPtrArray *isw_output_new_place_row(const struct isw_plan *plan, const struct is
   return row;
 }
 
-static void append_fields(GString *out, const struct isw_plan *plan, const struct isw_site *site,
-                          int v, int s, const struct isw_result *r, bool crop_column) {
+GPtrArray *isw_output_new_record_row(const struct isw_plan *plan, const struct isw_site *site,
+                                     int v, int s, const struct isw_place *place,
+                                     bool crop_column) {
+  const int r = isw_growth_result_index(plan, v, s);
+  GPtrArray *row =
+      isw_output_new_place_row(plan, site, v, s, &place->results[r].result, crop_column);
+  isw_output_add_record_cells(row, plan, v, s, site->no_data ? NULL : place->backtest);
+  return row;
+}
+
+/* Takes row. */
+static void append_row(GString *out, bool crop_column, GPtrArray *row) {
   int n;
-  GPtrArray *row = isw_output_new_place_row(plan, site, v, s, r, crop_column);
-  isw_output_append_csv_cells(out, isw_output_place_columns(crop_column, &n), row);
+  isw_output_append_csv_cells(out, isw_output_place_columns(crop_column, true, &n), row);
+  g_string_append_c(out, '\n');
   g_ptr_array_unref(row);
 }
 
@@ -87,21 +117,16 @@ void isw_output_append_place_rows(GString *out, const struct isw_plan *plan,
                                   const struct isw_site *site, const struct isw_result *results,
                                   bool crop_column) {
   for (int v = 0; v < plan->n_varieties; v++)
-    for (int s = 0; s < plan->n_seasons; s++) {
-      append_fields(out, plan, site, v, s, &results[isw_growth_result_index(plan, v, s)],
-                    crop_column);
-      g_string_append_c(out, '\n');
-    }
+    for (int s = 0; s < plan->n_seasons; s++)
+      append_row(out, crop_column,
+                 isw_output_new_place_row(
+                     plan, site, v, s, &results[isw_growth_result_index(plan, v, s)], crop_column));
 }
 
 void isw_output_append_record_rows(GString *out, const struct isw_plan *plan,
                                    const struct isw_site *site, const struct isw_place *place,
                                    bool crop_column) {
   for (int v = 0; v < plan->n_varieties; v++)
-    for (int s = 0; s < plan->n_seasons; s++) {
-      const int r = isw_growth_result_index(plan, v, s);
-      append_fields(out, plan, site, v, s, &place->results[r].result, crop_column);
-      isw_output_append_record_fields(out, plan, v, s, site->no_data ? NULL : place->backtest);
-      g_string_append_c(out, '\n');
-    }
+    for (int s = 0; s < plan->n_seasons; s++)
+      append_row(out, crop_column, isw_output_new_record_row(plan, site, v, s, place, crop_column));
 }

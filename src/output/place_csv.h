@@ -9,10 +9,14 @@
 #include "output/table_row.h"
 #include "survey/place.h"
 
-/* The columns without those of a record, and the cells of one site's result in them. New row. */
-const struct isw_column *isw_output_place_columns(bool crop_column, int *n);
+/* The columns, and the cells of one site's result in those that are not of a record. New row. */
+const struct isw_column *isw_output_place_columns(bool crop_column, bool record, int *n);
 GPtrArray *isw_output_new_place_row(const struct isw_plan *plan, const struct isw_site *site, int v,
                                     int s, const struct isw_result *result, bool crop_column);
+
+/* The same of a whole place, with the cells of its record. */
+GPtrArray *isw_output_new_record_row(const struct isw_plan *plan, const struct isw_site *site,
+                                     int v, int s, const struct isw_place *place, bool crop_column);
 
 /* record: the columns of a record behind the others (output/place_record.h). */
 void isw_output_append_place_header(GString *out, bool crop_column, bool record);

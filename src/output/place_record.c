@@ -2,13 +2,8 @@
 
 #include <math.h>
 
-#include "output/csv_field.h"
 #include "output/json_values.h"
-
-const char isw_output_record_columns[] =
-    ",record_years,record_good,record_failed,hindsight_sow,hindsight_good,recent_years,recent_good,"
-    "before_years,before_good,best_shift_days";
-enum { RECORD_COLUMNS = 10 };
+#include "output/table_row.h"
 
 /* The limit's name as files have it; "score" where the score was too low for what was asked and
  * nothing of its own held it down. */
@@ -87,7 +82,9 @@ void isw_output_append_json_record(GString *out, const struct isw_plan *plan,
                                    const struct isw_backtest *backtest) {
   g_string_append(out, ",\n      ");
   isw_output_append_json_key(out, "record");
-  g_string_append_printf(out, "{\"from\": %d, \"to\": %d, \"results\": [", backtest->from_year,
+  g_string_append(out, "{\"station\": ");
+  isw_output_append_json_text(out, backtest->station);
+  g_string_append_printf(out, ", \"from\": %d, \"to\": %d, \"results\": [", backtest->from_year,
                          backtest->to_year);
   for (int v = 0; v < plan->n_varieties; v++)
     for (int s = 0; s < plan->n_seasons; s++) {
@@ -97,11 +94,11 @@ void isw_output_append_json_record(GString *out, const struct isw_plan *plan,
   g_string_append(out, "]}");
 }
 
-/* ---- CSV ---- */
+/* ---- tables ---- */
 
-static void append_failed(GString *out, const struct isw_plan *plan,
-                          const struct isw_backtest_season *season,
-                          const struct isw_backtest_result *result) {
+static void add_failed(GPtrArray *row, const struct isw_plan *plan,
+                       const struct isw_backtest_season *season,
+                       const struct isw_backtest_result *result) {
   GString *text = g_string_new(NULL);
   for (int y = 0; y < season->n_years; y++) {
     char name[ISW_LIMIT_NAME_SIZE];
@@ -109,31 +106,42 @@ static void append_failed(GString *out, const struct isw_plan *plan,
     g_string_append_printf(text, "%s%d %s", text->len > 0 ? "; " : "", season->years[y],
                            name_fault(plan, result->years[y].fault, name));
   }
-  g_string_append_c(out, ',');
-  isw_output_append_csv_text(out, text->str);
+  isw_output_add_cell(row, "%s", text->str);
   g_string_free(text, TRUE);
 }
 
-void isw_output_append_record_fields(GString *out, const struct isw_plan *plan, int v, int s,
-                                     const struct isw_backtest *backtest) {
-  enum { TREND_COLUMNS = 5 };
+static void add_trend(GPtrArray *row, const struct isw_trend *trend) {
+  enum { TREND_CELLS = 5 };
+  if (trend->n_recent == 0) {
+    isw_output_add_empty_cells(row, TREND_CELLS);
+    return;
+  }
+  isw_output_add_cell(row, "%d", trend->n_recent);
+  isw_output_add_cell(row, "%d", trend->good_recent);
+  isw_output_add_cell(row, "%d", trend->n_before);
+  isw_output_add_cell(row, "%d", trend->good_before);
+  GString *shift = g_string_new(NULL);
+  if (!isnan(trend->shift_days)) isw_output_append_json_number(shift, trend->shift_days, 1);
+  isw_output_add_cell(row, "%s", shift->str);
+  g_string_free(shift, TRUE);
+}
+
+void isw_output_add_record_cells(GPtrArray *row, const struct isw_plan *plan, int v, int s,
+                                 const struct isw_backtest *backtest) {
   if (backtest == NULL) {
-    for (int i = 0; i < RECORD_COLUMNS; i++) g_string_append_c(out, ',');
+    isw_output_add_empty_cells(row, ISW_RECORD_CELLS);
     return;
   }
   const struct isw_backtest_season *season = &backtest->seasons[s];
   const struct isw_backtest_result *result =
       &backtest->results[isw_growth_result_index(plan, v, s)];
-  const struct isw_trend *trend = &result->trend;
-  g_string_append_printf(out, ",%d,%d", season->n_years, result->n_good);
-  append_failed(out, plan, season, result);
-  isw_output_append_csv_date(out, result->hindsight_day);
-  g_string_append_printf(out, ",%d", result->hindsight_good);
-  if (trend->n_recent == 0) {
-    for (int i = 0; i < TREND_COLUMNS; i++) g_string_append_c(out, ',');
-    return;
-  }
-  g_string_append_printf(out, ",%d,%d,%d,%d,", trend->n_recent, trend->good_recent, trend->n_before,
-                         trend->good_before);
-  if (!isnan(trend->shift_days)) isw_output_append_json_number(out, trend->shift_days, 1);
+  char date[ISW_DATE_SIZE] = "";
+  if (result->hindsight_day >= 0) isw_base_format_month_day(result->hindsight_day, date);
+  isw_output_add_cell(row, "%d", season->n_years);
+  isw_output_add_cell(row, "%d", result->n_good);
+  add_failed(row, plan, season, result);
+  isw_output_add_cell(row, "%s", date);
+  isw_output_add_cell(row, "%d", result->hindsight_good);
+  add_trend(row, &result->trend);
+  isw_output_add_cell(row, "%s", backtest->station);
 }

@@ -10,10 +10,10 @@
 void isw_output_append_json_record(GString *out, const struct isw_plan *plan,
                                    const struct isw_backtest *backtest);
 
-/* Columns of CSV, each with a comma before it: their names, and the values of one variety (chosen
- * index v) in one season (s); backtest NULL: all empty. */
-extern const char isw_output_record_columns[];
-void isw_output_append_record_fields(GString *out, const struct isw_plan *plan, int v, int s,
-                                     const struct isw_backtest *backtest);
+/* Cells of a table's row: of one variety (chosen index v) in one season (s); backtest NULL: all
+ * empty. Their columns: output/place_csv.c. */
+enum { ISW_RECORD_CELLS = 11 };
+void isw_output_add_record_cells(GPtrArray *row, const struct isw_plan *plan, int v, int s,
+                                 const struct isw_backtest *backtest);
 
 #endif

@@ -86,6 +86,7 @@ enum isw_status isw_output_add_run_decisions(JsonBuilder *builder,
   if (status == ISW_OK) status = add_files_of(builder, "logo", run->logo, error);
   if (status == ISW_OK) status = add_files_of(builder, "mask", run->mask, error);
   if (status == ISW_OK) status = add_files_of(builder, "heights", run->heights, error);
+  if (status == ISW_OK) status = add_files_of(builder, "record", run->record, error);
   add_sheets(builder, run);
   json_builder_set_member_name(builder, "options");
   json_builder_begin_object(builder);

@@ -18,8 +18,8 @@ struct isw_run_decisions {
   int n_sheets; /* 1 or more */
   const struct isw_sheet *const *sheets;
   const char *districts; /* vector source that is drawn or counted, NULL: none */
-  const char *layers, *places, *hill_shade, *logo, *mask,
-      *heights;           /* the same of what maps show beside */
+  const char *layers, *places, *hill_shade, *logo, *mask, *heights,
+      *record;            /* the same of what maps, page and print show beside */
   const char *drawn_with; /* libraries that drew the pages and their versions, NULL: no pages */
   int n_options;          /* what was in force, defaults included, threads left out */
   const struct isw_run_option *options;

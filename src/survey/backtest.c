@@ -182,6 +182,8 @@ struct isw_backtest *isw_survey_new_backtest(const struct isw_plan *plan, bool s
   work->plan = *plan;
   work->plan.conditions.least_years = 0;
   isw_growth_start_workspace(&work->plan, &work->workspace);
+  out->station = g_strdup(record->station->name);
+  out->away_km = record->away_km;
   out->from_year = record->from_year;
   out->to_year = record->to_year;
   out->n_seasons = plan->n_seasons;
@@ -198,6 +200,7 @@ void isw_survey_free_backtest(struct isw_backtest *backtest) {
   if (backtest == NULL) return;
   for (int s = 0; s < backtest->n_seasons; s++) g_free(backtest->seasons[s].years);
   for (int r = 0; r < backtest->n_results; r++) g_free(backtest->results[r].years);
+  g_free(backtest->station);
   g_free(backtest->seasons);
   g_free(backtest->results);
   g_free(backtest);

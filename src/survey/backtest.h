@@ -11,6 +11,7 @@
 struct isw_site_record {
   const struct isw_station_record *station; /* borrowed; NULL: none */
   int from_year, to_year;
+  double away_km; /* of the station from the place */
 };
 
 /* One season of one real year, for one variety. */
@@ -49,6 +50,8 @@ struct isw_backtest_season {
 };
 
 struct isw_backtest {
+  char *station; /* whose record it is */
+  double away_km;
   int from_year, to_year;
   int n_seasons, n_results;            /* the plan's */
   struct isw_backtest_season *seasons; /* chosen ones */

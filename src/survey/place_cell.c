@@ -21,8 +21,9 @@ struct search {
   double best_km, best_lat_deg, best_lon_deg;
 };
 
-/* Great circle (haversine); within 0.5 % of the ellipsoid. */
-static double distance_km(double lat_a_deg, double lon_a_deg, double lat_b_deg, double lon_b_deg) {
+/* By haversines. */
+double isw_survey_distance_km(double lat_a_deg, double lon_a_deg, double lat_b_deg,
+                              double lon_b_deg) {
   static const double radian = G_PI / 180.0;
   double dlat = (lat_b_deg - lat_a_deg) * radian, dlon = (lon_b_deg - lon_a_deg) * radian;
   double a = sin(dlat / 2) * sin(dlat / 2) +
@@ -33,7 +34,7 @@ static double distance_km(double lat_a_deg, double lon_a_deg, double lat_b_deg, 
 static void try_cell(struct search *search, int col, int row) {
   double lat, lon;
   if (!isw_climate_locate_cell(search->locator, col + 0.5, row + 0.5, &lat, &lon)) return;
-  double km = distance_km(search->lat_deg, search->lon_deg, lat, lon);
+  double km = isw_survey_distance_km(search->lat_deg, search->lon_deg, lat, lon);
   if (search->found && km >= search->best_km) return;
   search->found = true;
   search->best_km = km;
@@ -77,7 +78,7 @@ static double reach_km(const struct search *search, int half) {
     if (col < 0 || col >= grid->width || row < 0 || row >= grid->height) continue;
     double lat, lon;
     if (isw_climate_locate_cell(search->locator, col + 0.5, row + 0.5, &lat, &lon))
-      reach = fmin(reach, distance_km(search->lat_deg, search->lon_deg, lat, lon));
+      reach = fmin(reach, isw_survey_distance_km(search->lat_deg, search->lon_deg, lat, lon));
   }
   return reach;
 }
@@ -120,7 +121,7 @@ static enum isw_status read_cell(struct search *search, struct isw_place_cell *o
   isw_climate_locate_cell(search->locator, out->col + 0.5, out->row + 0.5, &lat, &lon);
   out->lat_deg = lat;
   out->lon_deg = lon;
-  out->away_km = distance_km(search->lat_deg, search->lon_deg, lat, lon);
+  out->away_km = isw_survey_distance_km(search->lat_deg, search->lon_deg, lat, lon);
   return ISW_OK;
 }
 

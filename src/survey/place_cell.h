@@ -14,6 +14,10 @@ struct isw_place_cell {
   struct isw_normals normals; /* the very numbers rasters are made from */
 };
 
+/* On the ground: the great circle, within 0.5 % of the ellipsoid. */
+double isw_survey_distance_km(double lat_a_deg, double lon_a_deg, double lat_b_deg,
+                              double lon_b_deg);
+
 /* Find it. A place whose cell has no data gets the nearest valid cell when that is next to it, or
  * with `nearest` however far it is. lat_deg [-90, 90], lon_deg [-180, 360]; climate: not in use by
  * another thread meanwhile. ISW_USAGE: outside the grid (out->away_km 0), or no valid cell near

@@ -23,7 +23,7 @@ char *isw_words_fault(const struct isw_sheet *sheet, int fault) {
                                     : isw_words_short_limit(sheet, fault);
 }
 
-char *isw_words_record_count(const struct isw_words_place *about, int v, int s) {
+static char *count_text(const struct isw_words_place *about, int v, int s) {
   const struct isw_backtest_result *result = result_of(about, v, s);
   const struct isw_backtest_season *season = season_of(about, s);
   const int years = about->place->results[isw_growth_result_index(about->plan, v, s)].result.years;
@@ -57,7 +57,7 @@ static char *years_of(const struct isw_backtest_season *season,
   return list;
 }
 
-char *isw_words_record_faults(const struct isw_words_place *about, int v, int s) {
+static char *faults_text(const struct isw_words_place *about, int v, int s) {
   const struct isw_backtest_result *result = result_of(about, v, s);
   const struct isw_backtest_season *season = season_of(about, s);
   int faults[ISW_FAULTS_MAX], counts[ISW_FAULTS_MAX];
@@ -85,7 +85,7 @@ char *isw_words_record_faults(const struct isw_words_place *about, int v, int s)
   return text;
 }
 
-char *isw_words_record_hindsight(const struct isw_words_place *about, int v, int s) {
+static char *hindsight_text(const struct isw_words_place *about, int v, int s) {
   const struct isw_backtest_result *result = result_of(about, v, s);
   char date[ISW_DATE_SIZE];
   if (season_of(about, s)->n_years == 0) return NULL;
@@ -117,7 +117,7 @@ static char *shift_text(const struct isw_trend *trend) {
   return text;
 }
 
-char *isw_words_record_trend(const struct isw_words_place *about, int v, int s) {
+static char *trend_text(const struct isw_words_place *about, int v, int s) {
   const struct isw_trend *trend = &result_of(about, v, s)->trend;
   if (trend->n_recent == 0) return NULL;
   const bool better = trend->good_recent * trend->n_before > trend->good_before * trend->n_recent;
@@ -133,4 +133,43 @@ char *isw_words_record_trend(const struct isw_words_place *about, int v, int s) 
   g_free(recent);
   g_free(before);
   return isw_words_join(text, shift_text(trend));
+}
+
+char *isw_words_record_lead(const struct isw_words_place *about) {
+  const struct isw_backtest *backtest = about->place->backtest;
+  char *from = isw_words_number(backtest->from_year), *to = isw_words_number(backtest->to_year);
+  char *lead = isw_words_say(ISW_SAY_RECORD_LEAD, from, to);
+  g_free(from);
+  g_free(to);
+  return lead;
+}
+
+char *isw_words_record_of(const struct isw_words_place *about) {
+  const struct isw_backtest *backtest = about->place->backtest;
+  const int away_km = (int)floor(backtest->away_km + 0.5);
+  if (away_km == 0) return isw_words_say(ISW_SAY_RECORD_AT, backtest->station);
+  char *number = isw_words_number(away_km);
+  char *text = isw_words_say(ISW_SAY_RECORD_NEAR, backtest->station, number);
+  g_free(number);
+  return text;
+}
+
+void isw_words_record_lines(const struct isw_words_place *about, int v, int s,
+                            char *lines[ISW_RECORD_LINES]) {
+  lines[ISW_RECORD_COUNT] = count_text(about, v, s);
+  lines[ISW_RECORD_FAULTS] = faults_text(about, v, s);
+  lines[ISW_RECORD_HINDSIGHT] = hindsight_text(about, v, s);
+  lines[ISW_RECORD_TREND] = trend_text(about, v, s);
+}
+
+char *isw_words_record(const struct isw_words_place *about, int v, int s, int n) {
+  char *lines[ISW_RECORD_LINES], *text = NULL;
+  isw_words_record_lines(about, v, s, lines);
+  for (int i = 0; i < ISW_RECORD_LINES; i++) {
+    if (i < n)
+      text = isw_words_join(text, lines[i]);
+    else
+      g_free(lines[i]);
+  }
+  return text;
 }

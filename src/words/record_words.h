@@ -5,18 +5,28 @@
 
 #include "words/place_words.h"
 
-/* "Sown 13 August each year: good in 26 of the 30 years 1961-1990 (the normals promise 9 of 10)."
- * v, s: chosen indexes; the place has a backtest. */
-char *isw_words_record_count(const struct isw_words_place *about, int v, int s);
+/* "The record 1951 to 1997, each year by its own months ..."; the place has a backtest, as in all
+ * that follows. */
+char *isw_words_record_lead(const struct isw_words_place *about);
 
-/* "What went wrong: frost 1965, 1983; rosette heat 1971."; NULL for nothing. */
-char *isw_words_record_faults(const struct isw_words_place *about, int v, int s);
+/* "Real years at Lamar, 4 km away": whose record it is. */
+char *isw_words_record_of(const struct isw_words_place *about);
 
-/* "In hindsight the best day is 10 August: good in 28."; NULL where it is no better. */
-char *isw_words_record_hindsight(const struct isw_words_place *about, int v, int s);
+/* What is said of a variety in a season (chosen indexes), in the order of reading; NULL where there
+ * is nothing to say. */
+enum isw_record_line {
+  ISW_RECORD_COUNT,     /* "Standard type, sown 13 August every year: good in 26 of 30 years. The
+                           normals promise 9 of 10." */
+  ISW_RECORD_FAULTS,    /* "What went wrong: frost in 1965 and 1983; rosette heat in 1971." */
+  ISW_RECORD_HINDSIGHT, /* "In hindsight the best fixed day was 10 August: good in 28." */
+  ISW_RECORD_TREND,     /* the last 15 years against those before, with 40 or more */
+  ISW_RECORD_LINES
+};
+void isw_words_record_lines(const struct isw_words_place *about, int v, int s,
+                            char *lines[ISW_RECORD_LINES]);
 
-/* "The last 15 years against the 32 before: ..."; NULL with too few years. */
-char *isw_words_record_trend(const struct isw_words_place *about, int v, int s);
+/* The first n of them (1 or more) in one. */
+char *isw_words_record(const struct isw_words_place *about, int v, int s, int n);
 
 /* "heading heat", "frost": a fault in few words. */
 char *isw_words_fault(const struct isw_sheet *sheet, int fault);

@@ -589,6 +589,15 @@ function startGuide(mark) {
     part.append(workList(s, cell));
     return part;
   }
+  function recordCards(cell, title) { // of the places in it: the one asked for, else all
+    const here = data.places.filter((place) => place.record && place.cell === cell);
+    const asked = here.filter((place) => place.name === title);
+    return (asked.length ? asked : here).map((place) => {
+      const part = element("section", undefined, "record"), [heading, ...lines] = place.record;
+      part.append(element("h3", heading), ...lines.map((line) => element("p", line)));
+      return part;
+    });
+  }
   const scoreWord = (score) => say(score < 50 ? "SCORE_POOR" : score < 70 ? "SCORE_WEAK" : score < 85 ? "SCORE_GOOD" : "SCORE_VERY_GOOD");
   function varietyTable(cell) {
     const table = element("table", undefined, "rows"), head = element("tr"), body = element("tbody");
@@ -700,7 +709,7 @@ function startGuide(mark) {
     const where = element("p", [...(place ? [say("PAGE_MIDDLE", ...degrees(...place))] : []),
       ...(flags[cell] & CELL_SOUTH ? [say("PAGE_SOUTHERN")] : []), data.periodText, ...(note ? [note] : [])].join(" "), "place");
     card.replaceChildren(heading, where, yearStrip(cell), element("p", yearLine(cell), "runs"),
-      ...data.seasons.map((x, s) => seasonCard(s, cell)), ...varietyTable(cell), ...workTable(cell), element("p", say("PAGE_LABELS"), "small"),
+      ...data.seasons.map((x, s) => seasonCard(s, cell)), ...recordCards(cell, title), ...varietyTable(cell), ...workTable(cell), element("p", say("PAGE_LABELS"), "small"),
       cardButtons(cell, heading.textContent, place));
     answerDate();
     drawMap();
