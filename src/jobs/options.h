@@ -101,7 +101,7 @@ struct isw_options {
   bool overwrite, resume, cog, what_opens;
   int parts; /* 0: not given */
   /* site */
-  char *at, *stations, *station, *place, *chart, *days, *compare_dates;
+  char *at, *stations, *station, *place, *chart, *charts, *days, *compare_dates;
   int sow_day;    /* 0..364, or ISW_NOT_GIVEN */
   int every_days; /* 0: not given */
   bool nearest, strict;

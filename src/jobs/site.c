@@ -7,6 +7,7 @@
 #include "base/clock.h"
 #include "chart/place_year.h"
 #include "jobs/jobs.h"
+#include "jobs/site_charts.h"
 #include "jobs/site_days.h"
 #include "jobs/site_inputs.h"
 #include "output/place_agreement.h"
@@ -281,7 +282,7 @@ static enum isw_status draw_chart(struct site_job *job, struct isw_error *error)
   if (job->inputs.count != 1)
     return isw_base_fail(error, ISW_USAGE,
                          "--chart draws one place, and there are %d stations\nChoose one with "
-                         "--station NAME",
+                         "--station NAME, or draw all with --charts DIR",
                          job->inputs.count);
   const struct isw_plan *plan = job->crops.plans[0];
   struct isw_place *place = isw_survey_new_place(plan, &job->inputs.sites[0]);
@@ -291,7 +292,20 @@ static enum isw_status draw_chart(struct site_job *job, struct isw_error *error)
   return status;
 }
 
+static enum isw_status draw_charts(struct site_job *job, struct isw_error *error) {
+  const struct isw_charts_request charts = {.request = job->request,
+                                            .n_crops = job->crops.count,
+                                            .plans = job->crops.plans,
+                                            .n_sites = job->inputs.count,
+                                            .sites = job->inputs.sites,
+                                            .fahrenheit = job->fahrenheit};
+  return isw_jobs_write_charts(&charts, error);
+}
+
 static enum isw_status check_chart(const struct isw_options *options, struct isw_error *error) {
+  if (options->charts != NULL && (options->chart != NULL || options->compare_dates != NULL))
+    return isw_base_fail(error, ISW_USAGE, "--charts and %s do not go together",
+                         options->chart != NULL ? "--chart" : "--compare-dates");
   if (options->chart == NULL) return ISW_OK;
   enum isw_status status = isw_chart_check_year_path(options->chart, error);
   if (status != ISW_OK) return status;
@@ -347,6 +361,7 @@ static enum isw_status run_job(struct site_job *job, struct isw_error *error) {
   if (job->options->compare_dates != NULL) return write_agreement(job, error);
   const struct isw_days_request days = days_request(job);
   if (job->options->chart != NULL) status = draw_chart(job, error);
+  if (job->options->charts != NULL) status = draw_charts(job, error);
   if (status == ISW_OK && job->options->days != NULL) status = isw_jobs_write_days(&days, error);
   if (status != ISW_OK) return status;
   if (job->options->sow_day != ISW_NOT_GIVEN) return isw_jobs_answer_sowing(&days, error);

@@ -135,11 +135,12 @@ enum isw_status isw_output_find_replaceable(const struct isw_earlier_request *re
     struct isw_listed_result *result = g_ptr_array_index(listed, i);
     g_hash_table_insert(known, result->name, &unchanged[i]);
   }
-  enum isw_status status = judge_name(request, isw_output_record_name, NULL, table, error);
+  enum isw_status status =
+      request->no_record ? ISW_OK : judge_name(request, isw_output_record_name, NULL, table, error);
   for (int i = 0; i < request->n_names && status == ISW_OK; i++)
     status = judge_name(request, request->names[i], g_hash_table_lookup(known, request->names[i]),
                         table, error);
-  for (guint i = 0; i < listed->len && status == ISW_OK; i++)
+  for (guint i = 0; i < listed->len && status == ISW_OK && !request->no_record; i++)
     if (unchanged[i])
       add_superseded(request, ((struct isw_listed_result *)g_ptr_array_index(listed, i))->name,
                      table);

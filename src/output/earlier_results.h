@@ -4,6 +4,7 @@
 #define ISW_OUTPUT_EARLIER_RESULTS_H
 
 #include <glib.h>
+#include <stdbool.h>
 
 #include "base/status.h"
 #include "output/file_identity.h"
@@ -38,6 +39,8 @@ enum isw_replace {
 struct isw_earlier_request {
   const char *dir;
   enum isw_replace replace;
+  bool no_record; /* the run makes no run.json: it adds to a folder, and replaces only its own names
+                   */
   int n_names;
   const char *const *names;
   int n_inputs;

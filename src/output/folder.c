@@ -16,7 +16,7 @@
 struct isw_folder {
   char *dir, *temporary; /* temporary: NULL before it is made */
   enum isw_replace replace;
-  bool made_dir, keep_temporary;
+  bool no_record, made_dir, keep_temporary;
   int lock;
   int unwanted[3];   /* what goes when the program ends by a fault: dir, its lock, temporary */
   GPtrArray *names;  /* of results whose temporary path was asked for */
@@ -34,8 +34,9 @@ static struct isw_file_identity entry_of(const char *dir, const char *name) {
 static enum isw_status refuse_existing(const struct isw_earlier_request *request,
                                        struct isw_error *error) {
   if (request->replace != ISW_REPLACE_NOTHING) return ISW_OK;
-  const char *found =
-      entry_of(request->dir, isw_output_record_name).there ? isw_output_record_name : NULL;
+  const char *found = NULL;
+  if (!request->no_record && entry_of(request->dir, isw_output_record_name).there)
+    found = isw_output_record_name;
   for (int i = 0; i < request->n_names && found == NULL; i++)
     if (entry_of(request->dir, request->names[i]).there) found = request->names[i];
   if (found == NULL) return ISW_OK;
@@ -91,6 +92,7 @@ enum isw_status isw_output_open_folder(const struct isw_earlier_request *request
   struct isw_folder *folder = g_new0(struct isw_folder, 1);
   folder->dir = g_strdup(dir);
   folder->replace = request->replace;
+  folder->no_record = request->no_record;
   folder->made_dir = !existed;
   folder->lock = ISW_LOCK_NONE;
   for (int i = 0; i < 3; i++) folder->unwanted[i] = -1;
@@ -155,7 +157,9 @@ enum isw_status isw_output_commit_folder(struct isw_folder *folder, struct isw_e
   GPtrArray *aside = g_ptr_array_new();
   keep_all(folder);
   enum isw_status status = list_aside(folder, aside, error);
-  if (status == ISW_OK)
+  if (status == ISW_OK && folder->no_record)
+    status = isw_output_put_each_in_place(folder->temporary, folder->dir, folder->names, error);
+  else if (status == ISW_OK)
     status = isw_output_put_in_place(folder->temporary, folder->dir, aside, folder->names,
                                      &folder->keep_temporary, error);
   if (status == ISW_OK) folder->made_dir = false;

@@ -27,7 +27,8 @@ const char *isw_output_temporary_path(struct isw_folder *folder, const char *nam
  * place, run.json last. When that fails half-way everything goes back to where it was: ISW_OUTPUT,
  * and the message says so, or says where the earlier results lie. So it is, and nothing was
  * touched, when a file with the name of a result appeared or was changed since the folder was
- * opened. */
+ * opened. Without a record (request->no_record) each result is put in place by itself: when one
+ * fails, those before it stay. */
 enum isw_status isw_output_commit_folder(struct isw_folder *folder, struct isw_error *error);
 
 /* Whether a run was killed in DIR while it put complete results in place: its record, the last to

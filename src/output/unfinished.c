@@ -207,3 +207,13 @@ enum isw_status isw_output_put_in_place(const char *temporary, const char *dir,
   g_free(earlier);
   return status;
 }
+
+enum isw_status isw_output_put_each_in_place(const char *temporary, const char *dir,
+                                             const GPtrArray *names, struct isw_error *error) {
+  for (guint i = 0; i < names->len; i++)
+    if (!move(temporary, dir, g_ptr_array_index(names, i)))
+      return isw_base_fail(
+          error, ISW_OUTPUT, "%s/%s: cannot be put in place: %s; %u of %u results are", dir,
+          (const char *)g_ptr_array_index(names, i), g_strerror(errno), i, names->len);
+  return ISW_OK;
+}

@@ -24,6 +24,11 @@ enum isw_status isw_output_put_in_place(const char *temporary, const char *dir,
                                         const GPtrArray *aside, const GPtrArray *names, bool *keep,
                                         struct isw_error *error);
 
+/* The same without a record, each result by itself over an earlier one of its name: all are whole,
+ * and a failure, told with their count, leaves those that went before it. */
+enum isw_status isw_output_put_each_in_place(const char *temporary, const char *dir,
+                                             const GPtrArray *names, struct isw_error *error);
+
 /* Mend what killed runs left in dir, which must be locked: where results were being put in place,
  * those that are there go and the earlier ones come back; then every temporary folder goes. One
  * whose earlier results cannot go back, because other files have their names now, stays, with a

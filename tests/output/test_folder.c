@@ -445,6 +445,58 @@ START_TEST(checksums_are_sha256) {
 }
 END_TEST
 
+/* Beside an earlier run's results and record, which stay; of its own names it replaces what it may.
+ */
+START_TEST(without_a_record_only_own_names_go) {
+  static const char *const names[] = {"a.png", "b.png"};
+  char *dir = new_dir();
+  run_once(dir, false, "a map", "{\"results\": []}");
+  put_record(dir, (const char *const[]){"a.tif", "a map", NULL});
+  put(dir, "b.png", "old");
+  struct isw_earlier_request request = {
+      .dir = dir, .no_record = true, .n_names = 2, .names = names, .threads = 1};
+  struct isw_folder *folder = NULL;
+  struct isw_error error = {.text = ""};
+  ck_assert_int_eq(isw_output_open_folder(&request, NULL, &folder, &error), ISW_USAGE_EXISTS);
+  ck_assert_ptr_nonnull(strstr(error.text, "b.png"));
+  request.replace = ISW_REPLACE_RESULTS;
+  ck_assert_int_eq(isw_output_open_folder(&request, NULL, &folder, &error), ISW_OK);
+  for (int i = 0; i < 2; i++)
+    ck_assert(g_file_set_contents(isw_output_temporary_path(folder, names[i]), "new", -1, NULL));
+  ck_assert_msg(isw_output_commit_folder(folder, &error) == ISW_OK, "%s", error.text);
+  isw_output_free_folder(folder);
+  const struct {
+    const char *name, *text;
+  } left[] = {{"a.png", "new"}, {"b.png", "new"}, {"a.tif", "a map"}};
+  for (int i = 0; i < 3; i++) {
+    char *text = get(dir, left[i].name);
+    ck_assert_str_eq(text, left[i].text);
+    g_free(text);
+  }
+  ck_assert_int_eq(count_entries(dir), 4); /* with run.json */
+  remove_dir(dir);
+}
+END_TEST
+
+/* One of them cannot be put in place: that is told, and what was there before stays. */
+START_TEST(without_a_record_a_failure_counts) {
+  static const char *const names[] = {"a.png", "b.png"};
+  char *dir = new_dir();
+  const struct isw_earlier_request request = {
+      .dir = dir, .no_record = true, .n_names = 2, .names = names, .threads = 1};
+  struct isw_folder *folder = NULL;
+  struct isw_error error = {.text = ""};
+  ck_assert_int_eq(isw_output_open_folder(&request, NULL, &folder, &error), ISW_OK);
+  ck_assert(g_file_set_contents(isw_output_temporary_path(folder, "a.png"), "new", -1, NULL));
+  isw_output_temporary_path(folder, "b.png"); /* and never made */
+  ck_assert_int_eq(isw_output_commit_folder(folder, &error), ISW_OUTPUT);
+  ck_assert_ptr_nonnull(strstr(error.text, "1 of 2 results are"));
+  isw_output_free_folder(folder);
+  ck_assert_int_eq(count_entries(dir), 1);
+  remove_dir(dir);
+}
+END_TEST
+
 Suite *isw_test_suite(void) {
   Suite *suite = suite_create("folder");
   TCase *folder = tcase_create("folder");
@@ -465,6 +517,8 @@ Suite *isw_test_suite(void) {
   tcase_add_test(folder, a_symlink_is_replaced_not_followed);
   tcase_add_test(folder, a_folder_that_cannot_be_is_said);
   tcase_add_test(folder, checksums_are_sha256);
+  tcase_add_test(folder, without_a_record_only_own_names_go);
+  tcase_add_test(folder, without_a_record_a_failure_counts);
   suite_add_tcase(suite, folder);
   return suite;
 }
