@@ -11,6 +11,7 @@ enum { IMAGE_SIDE_MAX = 32767 }; /* cairo's */
 void isw_chart_init_pen(struct isw_pen *pen, cairo_t *cr, double scale) {
   pen->cr = cr;
   pen->scale = scale;
+  pen->spans = false;
   pen->layout = pango_cairo_create_layout(cr);
   PangoContext *context = pango_layout_get_context(pen->layout);
   /* A unit is a millimetre here: rounding glyphs to whole units would tear words apart. */
@@ -82,6 +83,23 @@ struct isw_extent isw_chart_measure_text(struct isw_pen *pen, const struct isw_t
   return layout_extent(pen);
 }
 
+/* From the current point, which is the layout's corner. */
+static void show_lines(struct isw_pen *pen) {
+  double x, y;
+  cairo_get_current_point(pen->cr, &x, &y);
+  PangoLayoutIter *iter = pango_layout_get_iter(pen->layout);
+  do {
+    PangoRectangle logical;
+    pango_layout_iter_get_line_extents(iter, NULL, &logical);
+    cairo_move_to(pen->cr, x + (double)logical.x / PANGO_SCALE,
+                  y + (double)pango_layout_iter_get_baseline(iter) / PANGO_SCALE);
+    cairo_tag_begin(pen->cr, "Span", NULL);
+    pango_cairo_show_layout_line(pen->cr, pango_layout_iter_get_line_readonly(iter));
+    cairo_tag_end(pen->cr, "Span");
+  } while (pango_layout_iter_next_line(iter));
+  pango_layout_iter_free(iter);
+}
+
 static void show_layout(struct isw_pen *pen, const struct isw_text *style) {
   cairo_t *cr = pen->cr;
   if (style->halo_mm > 0) {
@@ -97,7 +115,10 @@ static void show_layout(struct isw_pen *pen, const struct isw_text *style) {
     cairo_move_to(cr, x, y);
   }
   isw_chart_set_colour(pen, style->ink, 1);
-  pango_cairo_show_layout(cr, pen->layout);
+  if (pen->spans)
+    show_lines(pen);
+  else
+    pango_cairo_show_layout(cr, pen->layout);
   cairo_new_path(cr);
 }
 

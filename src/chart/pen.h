@@ -14,6 +14,9 @@ struct isw_pen {
   cairo_t *cr;
   PangoLayout *layout;
   double scale; /* multiplies every text size and gap: 1 on A4 */
+  bool spans;   /* in a tagged PDF: each line of a text is a Span of its own. Cairo marks the blank
+                   at a line's end, and what follows such a mark inside a tag is lost to some
+                   readers */
 };
 
 /* cr's user space must be mm by now. */

@@ -18,23 +18,18 @@ static char *word_feet(double height_m) {
 }
 
 char *isw_guide_word_heights(double from_m, double to_m, bool feet) {
-  char *from = isw_words_number((int)lround(from_m)), *to = isw_words_number((int)lround(to_m));
-  char *from_feet = word_feet(from_m), *to_feet = word_feet(to_m);
-  char *text = feet ? isw_words_say(ISW_SAY_GUIDE_HEIGHTS_FEET, from, to, from_feet, to_feet)
-                    : isw_words_say(ISW_SAY_GUIDE_HEIGHTS, from, to);
+  char *from = feet ? word_feet(from_m) : isw_words_number((int)lround(from_m));
+  char *to = feet ? word_feet(to_m) : isw_words_number((int)lround(to_m));
+  char *text = isw_words_say(feet ? ISW_SAY_GUIDE_HEIGHTS_FEET : ISW_SAY_GUIDE_HEIGHTS, from, to);
   g_free(from);
   g_free(to);
-  g_free(from_feet);
-  g_free(to_feet);
   return text;
 }
 
 char *isw_guide_word_height(double height_m, bool feet) {
-  char *metres = isw_words_number((int)lround(height_m)), *in_feet = word_feet(height_m);
-  char *text = feet ? isw_words_say(ISW_SAY_GUIDE_METRES_FEET, metres, in_feet)
-                    : isw_words_say(ISW_SAY_GUIDE_METRES, metres);
-  g_free(metres);
-  g_free(in_feet);
+  char *number = feet ? word_feet(height_m) : isw_words_number((int)lround(height_m));
+  char *text = isw_words_say(feet ? ISW_SAY_GUIDE_FEET : ISW_SAY_GUIDE_METRES, number);
+  g_free(number);
   return text;
 }
 

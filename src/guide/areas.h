@@ -23,10 +23,10 @@ struct isw_guide_areas {
 /* The band of a height, bands being step_m wide from 0 m on. */
 int isw_guide_band_of(double height_m, double step_m);
 
-/* A range of heights as readers see it: "900 to 1200 m", in feet too where `feet`. New. */
+/* A range of heights as readers see it: "900 to 1200 m", or in feet. New. */
 char *isw_guide_word_heights(double from_m, double to_m, bool feet);
 
-/* "300 m", in feet too where `feet`. New. */
+/* "300 m", or in feet to the nearest hundred. New. */
 char *isw_guide_word_height(double height_m, bool feet);
 
 /* The area of a district and band, or -1. */

@@ -73,12 +73,35 @@ char *isw_guide_title(int n, const struct isw_guide_facts *crops) {
   return title;
 }
 
-char *isw_guide_print_name(const struct isw_guide_facts *facts, int area) {
-  const char *name = facts->areas->items[area].name;
+static char *number_name(const struct isw_guide_facts *facts, int area, const char *name) {
   if (!facts->numbered) return g_strdup(name);
   char number[16];
   g_snprintf(number, sizeof number, "%d", facts->areas->items[area].district + 1);
   return isw_words_say(ISW_SAY_GUIDE_NUMBERED_NAME, number, name);
+}
+
+char *isw_guide_print_name(const struct isw_guide_facts *facts, int area) {
+  return number_name(facts, area, facts->areas->items[area].name);
+}
+
+char *isw_guide_print_district_name(const struct isw_guide_facts *facts, int area) {
+  int district = facts->areas->items[area].district;
+  return number_name(facts, area, isw_regions_district_name(facts->districts, district));
+}
+
+char *isw_guide_area_heights(const struct isw_guide_facts *facts, int area) {
+  const struct isw_guide_area *of = &facts->areas->items[area];
+  if (of->band == ISW_NO_BAND) return NULL;
+  return isw_guide_word_heights(of->from_m, of->to_m, facts->page->fahrenheit);
+}
+
+bool isw_guide_begins_district(const struct isw_guide_facts *facts, int area) {
+  const struct isw_guide_area *items = facts->areas->items;
+  return area == 0 || items[area - 1].district != items[area].district;
+}
+
+bool isw_guide_ends_district(const struct isw_guide_facts *facts, int area) {
+  return area + 1 == facts->areas->n || isw_guide_begins_district(facts, area + 1);
 }
 
 char *isw_guide_period_words(const struct isw_guide_facts *facts) {

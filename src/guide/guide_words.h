@@ -21,6 +21,14 @@ char *isw_guide_subject(const struct isw_guide_facts *facts);
 /* "Gullmarsh", or "1 Gullmarsh" where the print's maps have numbers. New. */
 char *isw_guide_print_name(const struct isw_guide_facts *facts, int area);
 
+/* The same of the area's district, without heights; and its heights alone, or NULL where districts
+ * are not split by them. New. */
+char *isw_guide_print_district_name(const struct isw_guide_facts *facts, int area);
+char *isw_guide_area_heights(const struct isw_guide_facts *facts, int area);
+/* Is this the first area of its district, or the last? */
+bool isw_guide_begins_district(const struct isw_guide_facts *facts, int area);
+bool isw_guide_ends_district(const struct isw_guide_facts *facts, int area);
+
 /* "Normals of 1991-2020.", or "Normals, period not stated.", and what was asked beside the usual
  * conditions: "Every normal taken 2 °C warmer." New. */
 char *isw_guide_period_words(const struct isw_guide_facts *facts);

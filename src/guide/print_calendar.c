@@ -31,7 +31,7 @@ static void print_crop_line(struct isw_print *print, const struct isw_plan *plan
     line = isw_words_say(ISW_SAY_GUIDE_CROP, seasons, title,
                          isw_words_short_date(result->window.from_day, from),
                          isw_words_short_date(result->window.to_day, to), best);
-  isw_guide_print_item(print, ISW_PRINT_BODY, line);
+  isw_guide_print_item(print, ISW_PRINT_SMALL, line);
   g_free(line);
   g_free(seasons);
 }
@@ -85,13 +85,13 @@ static void print_work(struct isw_print *print, const struct isw_plan *plan,
                        const struct work *work) {
   static const double date_width_mm = 17.0;
   char *heads[TOGETHER_MOST];
-  struct isw_print_table table = {.n = work->n_crops + 1, .pad_mm = 0.75};
+  struct isw_print_table table = {.n = work->n_crops + 1, .pad_mm = 0.5};
   for (int c = 0; c < work->n_crops; c++) {
     heads[c] = isw_guide_crop_seasons(plan, &crops[work->crops[c]]);
     table.width_mm[c] = date_width_mm;
     table.heads[c] = heads[c];
   }
-  table.width_mm[work->n_crops] = isw_guide_print_width_mm - work->n_crops * date_width_mm;
+  table.width_mm[work->n_crops] = isw_guide_table_width_mm - work->n_crops * date_width_mm;
   table.heads[work->n_crops] = isw_words_text(ISW_SAY_GUIDE_HEAD_WORK);
   isw_guide_print_head(print, &table);
   for (int i = 0; i < work->n_rows; i++) {
@@ -180,8 +180,8 @@ struct site_calendar {
   bool brief; /* of its real years only the good ones and what went wrong */
 };
 
-/* "Gullmarsh: 44.12° N, 149.30° W", with its height where that is known. New. */
-static char *site_heading(const struct isw_guide_facts *facts, const struct isw_guide_site *site) {
+/* "44.12° N, 149.30° W", with its height where that is known. New. */
+static char *word_position(const struct isw_guide_facts *facts, const struct isw_guide_site *site) {
   char lat[G_ASCII_DTOSTR_BUF_SIZE], lon[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd(lat, sizeof lat, "%.2f", fabs(site->lat_deg));
   g_ascii_formatd(lon, sizeof lon, "%.2f", fabs(site->lon_deg));
@@ -189,12 +189,22 @@ static char *site_heading(const struct isw_guide_facts *facts, const struct isw_
       site->lat_deg < 0.0   ? site->lon_deg < 0.0 ? ISW_SAY_GUIDE_PLACE_SW : ISW_SAY_GUIDE_PLACE_SE
       : site->lon_deg < 0.0 ? ISW_SAY_GUIDE_PLACE_NW
                             : ISW_SAY_GUIDE_PLACE_NE;
-  char *heading = isw_words_say(place_words, site->name, lat, lon);
-  if (isnan(site->height_m)) return heading;
+  char *position = isw_words_say(place_words, lat, lon);
+  if (isnan(site->height_m)) return position;
   char *height = isw_guide_word_height(site->height_m, facts->page->fahrenheit);
-  char *both = isw_words_say(ISW_SAY_GUIDE_PLACE_HEIGHT, heading, height);
+  char *both = isw_words_say(ISW_SAY_GUIDE_PLACE_HEIGHT, position, height);
   g_free(height);
-  g_free(heading);
+  g_free(position);
+  return both;
+}
+
+/* That, of a named place behind its district. New. */
+static char *word_where(const struct isw_guide_facts *facts, const struct isw_guide_site *site) {
+  char *position = word_position(facts, site);
+  const char *area = site->area >= 0 ? facts->areas->items[site->area].name : NULL;
+  if (area == NULL || strcmp(area, site->name) == 0) return position;
+  char *both = isw_words_say(ISW_SAY_GUIDE_PLACE_OF, area, position);
+  g_free(position);
   return both;
 }
 
@@ -203,13 +213,14 @@ static void draw_calendar(struct isw_print *print, const void *self) {
   const struct isw_guide_facts *facts = calendar->facts;
   const struct isw_guide_site *site = calendar->site;
   if (site->place == NULL) {
-    isw_guide_print_text(print, ISW_PRINT_HEADING, site->name);
+    isw_guide_print_text(print, ISW_PRINT_PLACE, site->name);
     isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NO_CELL));
     return;
   }
-  char *heading = site_heading(facts, site);
-  isw_guide_print_text(print, ISW_PRINT_HEADING, heading);
-  g_free(heading);
+  char *where = word_where(facts, site);
+  isw_guide_print_text(print, ISW_PRINT_PLACE, site->name);
+  isw_guide_print_text(print, ISW_PRINT_SMALL, where);
+  g_free(where);
   struct isw_place_crop crops[ISW_SEASONS_MAX];
   int n = isw_survey_list_crops(facts->plan, site->place, crops);
   for (int c = 0; c < n; c++) print_crop_line(print, facts->plan, site->place, &crops[c]);

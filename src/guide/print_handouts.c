@@ -23,7 +23,7 @@ static void draw_handout(struct isw_print *print, const void *self) {
                     ? isw_words_say(ISW_SAY_GUIDE_TITLE, region, subject)
                     : g_strdup(subject);
   const char *name = facts->areas->items[handout->d].name;
-  struct isw_print_titles titles = {facts, name, under, handout->lead};
+  struct isw_print_titles titles = {facts, name, under, handout->lead, true};
   isw_guide_print_titles(print, &titles);
   g_free(under);
   g_free(subject);
@@ -33,28 +33,26 @@ static void draw_handout(struct isw_print *print, const void *self) {
   isw_guide_print_season_head(print, facts->plan->sheet);
   isw_guide_print_seasons(print, facts, 1 + handout->d);
   int district = facts->areas->items[handout->d].district;
-  isw_guide_print_slope(print, facts, district);
+  isw_guide_print_slope(print, facts, ISW_PRINT_SMALL, district);
   isw_guide_print_own_text(
-      print, ISW_PRINT_BODY,
+      print, ISW_PRINT_SMALL,
       isw_guide_text_of(facts->publication->district_texts,
                         isw_regions_district_name(facts->districts, district)));
-  isw_guide_print_season_texts(print, facts);
+  isw_guide_print_season_lines(print, facts);
   isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_CALENDAR_NOTE));
   int named = isw_guide_next_named(facts->sites, handout->d, 0);
   isw_guide_draw_calendar(
       print, facts, named < 0 ? &facts->sites->sites[handout->d] : &facts->sites->named[named]);
-  isw_guide_print_cautions(print, facts);
+  isw_guide_print_small_cautions(print, facts);
   isw_guide_print_imprint(print, facts);
 }
 
 /* Begin with an empty page. */
 static void print_handout(struct isw_print *print, const struct handout *handout) {
-  double height_mm = isw_guide_measure_print(print, draw_handout, handout);
-  double room_mm = isw_guide_room_left(print);
-  isw_guide_shrink_page(print, height_mm > room_mm ? room_mm / height_mm : 1.0);
+  isw_guide_shrink_to_fit(print, draw_handout, handout);
   draw_handout(print, handout);
   isw_guide_print_notes(print, isw_words_text(ISW_SAY_GUIDE_NOTES));
-  isw_guide_shrink_page(print, 1.0);
+  isw_guide_unshrink(print);
 }
 
 enum isw_status isw_guide_write_handouts(int n, const struct isw_guide_facts *crops,

@@ -41,6 +41,7 @@ static void print_key(struct isw_print *print, const void *self) {
 static struct isw_pen panel_pen(const struct isw_print *print) {
   struct isw_pen pen = print->pen;
   pen.scale = panel_scale;
+  pen.spans = false; /* a map is one figure */
   return pen;
 }
 
@@ -57,7 +58,7 @@ static struct isw_box panel_size(const struct isw_print *print, const struct isw
   int rows = (MAX(n, 1) + maps->columns - 1) / maps->columns;
   double height_mm = (isw_guide_room_left(print) - key_mm) / rows - heading_mm(maps);
   return (struct isw_box){
-      .width_mm = (isw_guide_print_width_mm - (maps->columns - 1) * column_gap_mm) / maps->columns,
+      .width_mm = (print->width_mm - (maps->columns - 1) * column_gap_mm) / maps->columns,
       .height_mm = CLAMP(height_mm, panel_least_mm, panel_most_mm)};
 }
 
@@ -103,7 +104,9 @@ static enum isw_status print_panels(struct isw_print *print, const struct isw_gu
     box.x_mm = print->left_mm + column * (box.width_mm + column_gap_mm);
     isw_guide_print_beside(print, ISW_PRINT_BODY, box.x_mm, box.width_mm, headings[s]);
     box.y_mm = print->y_mm + heading_mm(maps) - 1.0;
+    isw_guide_begin_figure(&print->structure, headings[s]);
     status = draw(&pen, maps, v, s, box, error);
+    isw_guide_end_figure(&print->structure);
     if (column == maps->columns - 1 || s == n - 1) print->y_mm += box.height_mm + heading_mm(maps);
   }
   if (status == ISW_OK) print_key(print, maps->facts);
@@ -188,7 +191,7 @@ enum isw_status isw_guide_arrange_maps(struct isw_print *print, struct isw_guide
       isw_chart_cell_aspect(&source, source.data) * source.data.cols / MAX(source.data.rows, 1);
   maps->columns = shape < two_columns_below && plan->n_seasons > 1 ? 2 : 1;
   struct isw_box room = panel_size(print, maps, MAX(plan->n_seasons, 3));
-  room.width_mm = maps->columns == 1 ? isw_guide_print_width_mm / 2.0 : room.width_mm;
+  room.width_mm = maps->columns == 1 ? print->width_mm / 2.0 : room.width_mm;
   struct isw_map_frame frame = isw_chart_fit_frame(&source, room, pixels_per_mm);
   status = names_fit(print, maps, &source, frame, fit, error);
   isw_chart_close_source(&source);

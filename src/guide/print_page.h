@@ -4,24 +4,23 @@
 
 #include "chart/map_frame.h"
 #include "chart/pen.h"
+#include "guide/print_structure.h"
 
 struct isw_print {
   cairo_surface_t *surface;
   cairo_t *cr;
   struct isw_pen pen;
-  int page;                  /* number of the page in hand, 1.. */
-  double y_mm;               /* where the next thing goes */
-  double left_mm, bottom_mm; /* of what is printed on a page, the foot aside */
+  int page;                                    /* number of the page in hand, 1.. */
+  double y_mm;                                 /* where the next thing goes */
+  double top_mm, left_mm, width_mm, bottom_mm; /* of what is printed on a page, the foot aside */
   double foot_mm;
   double taken_mm; /* of the right of the page, beside which texts are set */
   double shrink;   /* 1: nothing is shrunk */
   const char *foot;
-  bool endless;  /* being measured: a page without an end, and without tags */
-  bool in_table; /* the structure's table is open */
+  int bookmark; /* of the last heading; 0: none */
+  bool endless; /* being measured: a page without an end, and without structure */
+  struct isw_structure structure;
 };
-
-/* Of what is printed on a page. */
-extern const double isw_guide_print_width_mm;
 
 struct isw_print_paper {
   double width_mm, height_mm;  /* either way up; printed upright */
@@ -49,22 +48,29 @@ double isw_guide_room_left(const struct isw_print *print);
 typedef void isw_print_draw(struct isw_print *print, const void *self);
 double isw_guide_measure_print(const struct isw_print *print, isw_print_draw *draw,
                                const void *self);
-/* Begin a page if what draw prints does not fit whole below, then draw it. */
+/* Begin a page if what draw prints does not fit whole below, then draw it; what fits on no page
+ * begins here. */
 void isw_guide_print_whole(struct isw_print *print, isw_print_draw *draw, const void *self);
 
-/* Draw smaller by `share` [above 0, 1] from here to the page's end, so that more finds room; about
- * the page's upper middle. 1 again: as before. To be called on an empty page, and before the next.
- */
-void isw_guide_shrink_page(struct isw_print *print, double share);
+/* Draw on this page so small that what draw prints fits below: lines keep the page's width and hold
+ * more. Never below half the size. The page must be empty; isw_guide_unshrink before the next. */
+void isw_guide_shrink_to_fit(struct isw_print *print, isw_print_draw *draw, const void *self);
+void isw_guide_unshrink(struct isw_print *print);
 
-/* Ruled lines under "Notes" down to the end of the page, where there is room for some. */
+/* Is anything on the page? */
+bool isw_guide_page_begun(const struct isw_print *print);
+
+/* Ruled lines under "Notes" down to the end of the page, where there is room for some; never a page
+ * of nothing else. */
 void isw_guide_print_notes(struct isw_print *print, const char *heading);
 
 enum isw_print_style {
   ISW_PRINT_TITLE,
   ISW_PRINT_SUBTITLE,
   ISW_PRINT_HEADING,
+  ISW_PRINT_PLACE, /* a heading below the last one */
   ISW_PRINT_SUBHEADING,
+  ISW_PRINT_STRONG, /* a line that heads nothing */
   ISW_PRINT_LEAD,
   ISW_PRINT_BODY,
   ISW_PRINT_SMALL
@@ -80,12 +86,20 @@ void isw_guide_print_item(struct isw_print *print, enum isw_print_style style, c
 enum { ISW_PRINT_COLUMNS_MAX = 10 };
 struct isw_print_table {
   int n;
-  double width_mm[ISW_PRINT_COLUMNS_MAX]; /* sum: at most the page's width */
+  double width_mm[ISW_PRINT_COLUMNS_MAX]; /* sum: at most isw_guide_table_width_mm; wider and
+                                             narrower with the page */
   const char *heads[ISW_PRINT_COLUMNS_MAX];
   double size_mm, pad_mm; /* of letters, around cells; 0: as small as is good to read */
+  const char *group;      /* what the rows are about, repeated after page breaks; NULL: nothing */
 };
+/* What a page's full width is for tables. */
+extern const double isw_guide_table_width_mm;
 /* Head line (repeated after page breaks), then rows of n texts. */
 void isw_guide_print_head(struct isw_print *print, const struct isw_print_table *table);
+/* A line over the table's width that says what the rows below are about: text becomes the table's
+ * group. need_mm: room wanted below on the same page. */
+void isw_guide_print_group(struct isw_print *print, struct isw_print_table *table, const char *text,
+                           double need_mm);
 void isw_guide_print_row(struct isw_print *print, const struct isw_print_table *table,
                          const char *const *texts);
 /* Height that a row will take. */

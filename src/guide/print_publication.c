@@ -11,16 +11,19 @@ void isw_guide_print_titles(struct isw_print *print, const struct isw_print_titl
   double top_mm = print->y_mm, width_mm = 0.0, height_mm = 0.0;
   if (logo != NULL) {
     isw_guide_fit_logo(logo, logo_width_mm, logo_height_mm, &width_mm, &height_mm);
-    isw_guide_draw_logo(logo, print->cr, print->left_mm + isw_guide_print_width_mm - width_mm,
-                        top_mm, width_mm, height_mm);
+    isw_guide_draw_logo(logo, print->cr, print->left_mm + print->width_mm - width_mm, top_mm,
+                        width_mm, height_mm);
     print->taken_mm = width_mm + logo_gap_mm;
   }
+  bool small = titles->small;
   isw_guide_print_text(print, ISW_PRINT_TITLE, titles->title);
-  if (titles->subtitle != NULL) isw_guide_print_text(print, ISW_PRINT_SUBTITLE, titles->subtitle);
+  if (titles->subtitle != NULL)
+    isw_guide_print_text(print, small ? ISW_PRINT_STRONG : ISW_PRINT_SUBTITLE, titles->subtitle);
   if (titles->facts->publication->subtitle != NULL)
-    isw_guide_print_text(print, ISW_PRINT_SUBHEADING, titles->facts->publication->subtitle);
+    isw_guide_print_text(print, small ? ISW_PRINT_SMALL : ISW_PRINT_STRONG,
+                         titles->facts->publication->subtitle);
   if (print->y_mm >= top_mm + height_mm) print->taken_mm = 0.0;
-  isw_guide_print_text(print, ISW_PRINT_LEAD, titles->lead);
+  isw_guide_print_text(print, small ? ISW_PRINT_SMALL : ISW_PRINT_LEAD, titles->lead);
   print->taken_mm = 0.0;
   if (logo != NULL) print->y_mm = MAX(print->y_mm, top_mm + height_mm + 2.0);
 }
@@ -43,8 +46,29 @@ void isw_guide_print_own_texts(struct isw_print *print, enum isw_print_style sty
   for (; texts != NULL && *texts != NULL; texts++) isw_guide_print_own_text(print, style, *texts);
 }
 
+void isw_guide_print_season_lines(struct isw_print *print, const void *self) {
+  const struct isw_guide_facts *facts = self;
+  for (int s = 0; s < facts->plan->n_seasons; s++) {
+    const struct isw_season *season = &facts->plan->sheet->seasons[facts->plan->seasons[s]];
+    const char *text = isw_guide_text_of(facts->publication->season_texts, season->name);
+    if (text == NULL) continue;
+    GArray *pieces = isw_guide_split_text(text);
+    char *capital = isw_words_capital(season->title);
+    for (guint i = 0; i < pieces->len; i++) {
+      const char *piece = g_array_index(pieces, struct isw_text_piece, i).text;
+      char *line = isw_words_say(ISW_SAY_GUIDE_CROP_REMARK, capital, piece);
+      isw_guide_print_item(print, ISW_PRINT_SMALL, line);
+      g_free(line);
+    }
+    g_free(capital);
+    g_array_unref(pieces);
+  }
+}
+
 void isw_guide_print_season_texts(struct isw_print *print, const void *self) {
   const struct isw_guide_facts *facts = self;
+  if (facts->publication->season_texts == NULL) return;
+  isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_BY_SEASON));
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     const struct isw_season *season = &facts->plan->sheet->seasons[facts->plan->seasons[s]];
     const char *text = isw_guide_text_of(facts->publication->season_texts, season->name);
@@ -57,9 +81,9 @@ void isw_guide_print_season_texts(struct isw_print *print, const void *self) {
 }
 
 void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts *facts,
-                           int district) {
+                           enum isw_print_style style, int district) {
   char *words = isw_guide_slope_words(facts, district);
-  if (words != NULL) isw_guide_print_text(print, ISW_PRINT_BODY, words);
+  if (words != NULL) isw_guide_print_text(print, style, words);
   g_free(words);
 }
 
@@ -86,6 +110,10 @@ void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts
   const struct isw_publication *publication = facts->publication;
   print_moves(print, facts);
   isw_guide_print_own_texts(print, ISW_PRINT_BODY, publication->after);
+}
+
+void isw_guide_print_glossary(struct isw_print *print, const struct isw_guide_facts *facts) {
+  const struct isw_publication *publication = facts->publication;
   if (publication->glossary == NULL) return;
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_GLOSSARY));
   for (char *const *pair = publication->glossary; *pair != NULL; pair++) {

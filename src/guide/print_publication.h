@@ -10,6 +10,7 @@
 struct isw_print_titles {
   const struct isw_guide_facts *facts;
   const char *title, *subtitle, *lead;
+  bool small; /* all but the title in small letters */
 };
 void isw_guide_print_titles(struct isw_print *print, const struct isw_print_titles *titles);
 
@@ -19,18 +20,22 @@ void isw_guide_print_own_text(struct isw_print *print, enum isw_print_style styl
 void isw_guide_print_own_texts(struct isw_print *print, enum isw_print_style style,
                                char *const *texts);
 
-/* The seasons' own texts, each below its season's name. self: struct isw_guide_facts; an
- * isw_print_draw. */
+/* The seasons' own texts, each below its season's name; nothing where there are none. self: struct
+ * isw_guide_facts; an isw_print_draw. */
 void isw_guide_print_season_texts(struct isw_print *print, const void *self);
+
+/* The same in small letters, each piece behind its season's name. */
+void isw_guide_print_season_lines(struct isw_print *print, const void *self);
 
 /* How dates go with height in a district that is split by it; nothing else. */
 void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts *facts,
-                           int district);
+                           enum isw_print_style style, int district);
 
 /* Imprint, on handouts; a line. */
 void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts);
 
-/* What moved since the last edition, own texts after the guide, glossary. */
+/* What moved since the last edition, own texts after the guide. */
 void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts *facts);
+void isw_guide_print_glossary(struct isw_print *print, const struct isw_guide_facts *facts);
 
 #endif

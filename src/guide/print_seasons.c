@@ -48,8 +48,14 @@ static void print_row(struct isw_print *print, const struct isw_print_table *tab
 
 void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                              int region) {
+  isw_guide_print_area_seasons(print, facts, region, NULL);
+}
+
+void isw_guide_print_area_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
+                                  int region, const char *group) {
   struct isw_print_table table;
   start_season_table(facts->plan->sheet, &table);
+  if (group != NULL) isw_guide_print_group(print, &table, group, 0.0);
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     struct isw_season_words words;
     isw_guide_word_season(facts, region, s, &words);
@@ -70,11 +76,20 @@ void isw_guide_print_place_seasons(struct isw_print *print, const struct isw_gui
   print->y_mm += 1.5;
 }
 
-void isw_guide_print_cautions(struct isw_print *print, const void *facts) {
+static void print_cautions(struct isw_print *print, const struct isw_guide_facts *facts,
+                           enum isw_print_style style) {
   char *caution;
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_READ_FIRST));
   for (int i = 0; (caution = isw_guide_caution(facts, i)) != NULL; i++) {
-    isw_guide_print_item(print, ISW_PRINT_BODY, caution);
+    isw_guide_print_item(print, style, caution);
     g_free(caution);
   }
+}
+
+void isw_guide_print_cautions(struct isw_print *print, const void *facts) {
+  print_cautions(print, facts, ISW_PRINT_BODY);
+}
+
+void isw_guide_print_small_cautions(struct isw_print *print, const void *facts) {
+  print_cautions(print, facts, ISW_PRINT_SMALL);
 }

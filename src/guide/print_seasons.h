@@ -11,11 +11,16 @@ void isw_guide_print_season_head(struct isw_print *print, const struct isw_sheet
 void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                              int region);
 
+/* The same below a line that says what they are about (NULL: none). */
+void isw_guide_print_area_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
+                                  int region, const char *group);
+
 /* The same rows of a named place (NULL: without climate data). */
 void isw_guide_print_place_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                                    const struct isw_place *place);
 
 /* "Read this first". facts: struct isw_guide_facts; an isw_print_draw. */
 void isw_guide_print_cautions(struct isw_print *print, const void *facts);
+void isw_guide_print_small_cautions(struct isw_print *print, const void *facts);
 
 #endif

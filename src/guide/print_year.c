@@ -8,15 +8,21 @@
 #include "words/date_words.h"
 #include "words/say.h"
 
-static const double usual_name_mm = 32.0, split_name_mm = 48.0, month_line_mm = 3.7,
-                    usual_strip_mm = 4.2;
-static const double between_mm = 1.9, words_mm = 0.8, key_strip_mm = 2.6;
+static const double name_mm = 32.0, heights_mm = 26.0, month_line_mm = 3.7;
+static const double words_mm = 0.8, key_strip_mm = 2.6, least_gap_mm = 0.4;
 static const struct isw_text text_style = {.size_mm = 2.5, .ink = {0.1, 0.12, 0.14}};
+/* Of one area's strip, roomy and tight: height, room below, letters of its names. */
+static const struct sizes {
+  double strip_mm, between_mm, name_size_mm;
+} roomy = {4.2, 1.9, 2.5}, tight = {2.5, 0.9, 2.25};
 
-/* Names of bands of height are longer, and stay on one line where they can. */
-static double name_width(const struct isw_guide_year *year) {
+static const struct sizes *sizes_of(const struct isw_guide_year *year) {
+  return year->tight ? &tight : &roomy;
+}
+
+static double names_width(const struct isw_guide_year *year) {
   if (year->alone) return 0.0;
-  return isw_guide_band_m(year->facts->table) > 0.0 ? split_name_mm : usual_name_mm;
+  return name_mm + (isw_guide_band_m(year->facts->table) > 0.0 ? heights_mm : 0.0);
 }
 
 struct axis {
@@ -33,8 +39,10 @@ static void draw_months(struct isw_print *print, const struct axis *axis) {
   double month_mm = axis->width_mm / ISW_YEAR_MONTHS;
   struct isw_text style = text_style;
   style.across = 0.5;
+  struct isw_pen pen = print->pen;
+  pen.spans = false; /* the strips' alternative texts have the dates */
   for (int i = 0; i < ISW_YEAR_MONTHS; i++)
-    isw_chart_draw_text(&print->pen, &style, axis->left_mm + (i + 0.5) * month_mm, print->y_mm,
+    isw_chart_draw_text(&pen, &style, axis->left_mm + (i + 0.5) * month_mm, print->y_mm,
                         isw_words_short_month((axis->first_month + i) % ISW_YEAR_MONTHS));
   print->y_mm += month_line_mm;
 }
@@ -85,40 +93,102 @@ static void draw_strip(struct isw_print *print, const struct axis *axis,
   }
 }
 
-/* One district below print->y_mm, or only its height; types that are shown are marked in seen. */
-static double lay_district(struct isw_print *print, const struct isw_guide_year *year,
-                           const struct axis *axis, int d, bool seen[ISW_VARIETIES_MAX]) {
-  const struct isw_guide_facts *facts = year->facts;
+/* Where strips are laid: print->y_mm, and where the district's name, which may be taller than its
+ * strips, ends. */
+struct laying {
+  struct isw_print *print;
+  const struct isw_guide_year *year;
+  const struct axis *axis;
+  double y_mm, name_ends_mm;
+  bool first; /* on its page: the name stands there again */
+  bool *seen; /* types that are shown, by sheet index; NULL: only measured */
+};
+
+static double put_text(struct laying *laying, const struct isw_text *style, double x_mm,
+                       double y_mm, const char *text) {
+  struct isw_print *print = laying->print;
+  if (laying->seen == NULL) return isw_chart_measure_text(&print->pen, style, text).height_mm;
+  isw_guide_begin_tag(&print->structure, "P");
+  double height_mm = isw_chart_draw_text(&print->pen, style, x_mm, y_mm, text).height_mm;
+  isw_guide_end_tag(&print->structure, "P");
+  return height_mm;
+}
+
+/* The strip with the words below it; returns its height. */
+static double lay_strip(struct laying *laying, int d) {
+  const struct isw_guide_facts *facts = laying->year->facts;
+  const struct axis *axis = laying->axis;
   struct isw_year_strip strip;
   isw_guide_make_strip(facts, 1 + d, &strip);
-  struct isw_text name_style = text_style, words_style = text_style;
-  name_style.bold = true;
-  name_style.wrap_mm = MAX(name_width(year) - 2.0, 1.0);
-  words_style.size_mm = 2.35;
-  words_style.wrap_mm = axis->width_mm;
-  char *name = year->alone ? g_strdup("") : isw_guide_print_name(facts, d);
   char *words = isw_guide_strip_words(facts, &strip);
-  bool draw = seen != NULL, worded = year->words || strip.n_runs == 0;
-  double name_mm = isw_chart_measure_text(&print->pen, &name_style, name).height_mm;
-  double below_mm =
-      worded ? words_mm + isw_chart_measure_text(&print->pen, &words_style, words).height_mm : 0.0;
-  if (draw) {
-    draw_strip(print, axis, &strip, seen);
-    isw_chart_draw_text(&print->pen, &name_style, print->left_mm + 1.2, print->y_mm, name);
-    if (worded)
-      isw_chart_draw_text(&print->pen, &words_style, axis->left_mm,
-                          print->y_mm + axis->strip_mm + words_mm, words);
+  if (laying->seen != NULL) {
+    char *name = isw_guide_print_name(facts, d);
+    char *alternative = isw_words_say(ISW_SAY_GUIDE_CROP_REMARK, name, words);
+    isw_guide_begin_figure(&laying->print->structure, alternative);
+    draw_strip(laying->print, axis, &strip, laying->seen);
+    isw_guide_end_figure(&laying->print->structure);
+    g_free(alternative);
+    g_free(name);
   }
-  g_free(name);
+  double height_mm = axis->strip_mm;
+  struct isw_text style = text_style;
+  if (laying->year->words) {
+    style.size_mm = 2.35;
+    style.wrap_mm = axis->width_mm;
+    height_mm += words_mm + put_text(laying, &style, axis->left_mm,
+                                     laying->y_mm + axis->strip_mm + words_mm, words);
+  } else if (strip.n_runs == 0) { /* inside, where nothing else is */
+    style.size_mm = sizes_of(laying->year)->name_size_mm;
+    style.height = ISW_TEXT_MIDDLE;
+    style.halo_mm = 0.6;
+    put_text(laying, &style, axis->left_mm + 1.0, laying->y_mm + axis->strip_mm / 2.0, words);
+  }
   g_free(words);
-  return MAX(name_mm, axis->strip_mm + below_mm) + between_mm;
+  return height_mm;
+}
+
+static void lay_area(struct laying *laying, int d) {
+  const struct isw_guide_facts *facts = laying->year->facts;
+  const struct sizes *sizes = sizes_of(laying->year);
+  double left_mm = laying->print->left_mm + 1.2, row_mm = 0.0;
+  struct isw_text style = text_style;
+  style.size_mm = sizes->name_size_mm;
+  if (!laying->year->alone) {
+    if (laying->first || isw_guide_begins_district(facts, d)) {
+      char *name = isw_guide_print_district_name(facts, d);
+      style.bold = true;
+      style.wrap_mm = name_mm - 2.0;
+      laying->name_ends_mm = laying->y_mm + put_text(laying, &style, left_mm, laying->y_mm, name);
+      style.bold = false;
+      g_free(name);
+    }
+    char *heights = isw_guide_area_heights(facts, d);
+    if (heights != NULL) {
+      style.wrap_mm = heights_mm - 2.0;
+      row_mm = put_text(laying, &style, left_mm + name_mm, laying->y_mm, heights);
+    }
+    g_free(heights);
+  }
+  double strip_mm = lay_strip(laying, d) + sizes->between_mm;
+  laying->y_mm += MAX(row_mm + least_gap_mm, strip_mm);
+  if (isw_guide_ends_district(facts, d))
+    laying->y_mm = MAX(laying->y_mm, laying->name_ends_mm + least_gap_mm);
+  laying->first = false;
+}
+
+static struct laying start_laying(struct isw_print *print, const struct isw_guide_year *year,
+                                  const struct axis *axis) {
+  return (struct laying){
+      .print = print, .year = year, .axis = axis, .y_mm = print->y_mm, .first = true};
 }
 
 static void draw_key(struct isw_print *print, const struct isw_guide_facts *facts,
                      const bool seen[ISW_VARIETIES_MAX]) {
   const struct isw_sheet *sheet = facts->plan->sheet;
   double left = print->left_mm + 1.2, x = left;
-  double right = print->left_mm + isw_guide_print_width_mm - 1.2;
+  double right = print->left_mm + print->width_mm - 1.2;
+  struct isw_pen pen = print->pen;
+  pen.spans = false;
   print->y_mm += 1.0;
   for (int i = 0; i < sheet->n_varieties; i++) {
     if (!seen[i]) continue;
@@ -130,48 +200,74 @@ static void draw_key(struct isw_print *print, const struct isw_guide_facts *fact
     }
     struct isw_fill fill = isw_chart_variety_fill(i, false);
     draw_piece(print, &fill, x, print->y_mm + 0.3, 6.0, key_strip_mm);
-    isw_chart_draw_text(&print->pen, &text_style, x + 8.0, print->y_mm, label);
+    isw_chart_draw_text(&pen, &text_style, x + 8.0, print->y_mm, label);
     x += width;
   }
   print->y_mm += month_line_mm + 1.5;
 }
 
-/* Districts from d on that fit on the page, their heights summed in *height_mm; at least one. */
+/* Areas from d on that fit in room_mm below months, with the key below them; at least one. */
 static int count_fitting(struct isw_print *print, const struct isw_guide_year *year,
-                         const struct axis *axis, int d, double *height_mm) {
-  double room = isw_guide_room_left(print) - 2.0 * month_line_mm;
+                         const struct axis *axis, int d, double room_mm, double *height_mm) {
+  struct laying laying = start_laying(print, year, axis);
+  double from_mm = laying.y_mm;
   int n = 0;
-  *height_mm = 0.0;
-  for (; d + n < year->first + year->n; n++) {
-    double more = lay_district(print, year, axis, d + n, NULL);
-    if (n > 0 && *height_mm + more > room) break;
-    *height_mm += more;
+  for (*height_mm = 0.0; d + n < year->first + year->n; n++) {
+    lay_area(&laying, d + n);
+    double end_mm = MAX(laying.y_mm, laying.name_ends_mm) - from_mm;
+    if (n > 0 && end_mm + 3.0 * month_line_mm > room_mm) break;
+    *height_mm = end_mm;
   }
   return n;
 }
 
+static struct axis start_axis(const struct isw_print *print, const struct isw_guide_year *year) {
+  double names_mm = names_width(year);
+  return (struct axis){.left_mm = print->left_mm + names_mm,
+                       .width_mm = print->width_mm - names_mm,
+                       /* Half a year on: July. */
+                       .first_month = year->facts->page->south ? ISW_YEAR_MONTHS / 2 : 0,
+                       .strip_mm = sizes_of(year)->strip_mm * year->stretch};
+}
+
+static void print_head(struct isw_print *print, const void *self) {
+  const struct isw_guide_year *year = self;
+  if (!year->alone)
+    isw_guide_print_text(
+        print, ISW_PRINT_HEADING,
+        isw_words_text(year->first == 0 ? ISW_SAY_GUIDE_YEAR : ISW_SAY_GUIDE_YEAR_CONTINUED));
+  isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_YEAR_NOTE));
+}
+
+int isw_guide_count_strips(struct isw_print *print, const struct isw_guide_year *year,
+                           double room_mm) {
+  const struct axis axis = start_axis(print, year);
+  double height_mm = 0.0, head_mm = isw_guide_measure_print(print, print_head, year);
+  int n = count_fitting(print, year, &axis, year->first, room_mm - head_mm, &height_mm);
+  return head_mm + height_mm + 3.0 * month_line_mm > room_mm ? 0 : n;
+}
+
 void isw_guide_print_year(struct isw_print *print, const void *self) {
   const struct isw_guide_year *year = self;
-  const struct isw_guide_facts *facts = year->facts;
-  if (!year->alone)
-    isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_YEAR));
-  isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_YEAR_NOTE));
-  struct axis axis = {.left_mm = print->left_mm + name_width(year),
-                      .width_mm = isw_guide_print_width_mm - name_width(year),
-                      /* Half a year on: July. */
-                      .first_month = facts->page->south ? ISW_YEAR_MONTHS / 2 : 0,
-                      .strip_mm = usual_strip_mm * year->stretch};
+  print_head(print, year);
+  const struct axis axis = start_axis(print, year);
   bool seen[ISW_VARIETIES_MAX] = {false};
   for (int d = year->first; d < year->first + year->n;) {
     double height_mm;
-    int here = count_fitting(print, year, &axis, d, &height_mm);
-    if (height_mm + 2.0 * month_line_mm > isw_guide_room_left(print) && d > year->first) {
+    int here = count_fitting(print, year, &axis, d, isw_guide_room_left(print), &height_mm);
+    if (height_mm + 3.0 * month_line_mm > isw_guide_room_left(print) && d > year->first) {
       isw_guide_next_page(print);
-      here = count_fitting(print, year, &axis, d, &height_mm);
+      here = count_fitting(print, year, &axis, d, isw_guide_room_left(print), &height_mm);
     }
     draw_months(print, &axis);
-    for (int end = d + here; d < end; d++) print->y_mm += lay_district(print, year, &axis, d, seen);
+    struct laying laying = start_laying(print, year, &axis);
+    laying.seen = seen;
+    for (int end = d + here; d < end; d++) {
+      lay_area(&laying, d);
+      print->y_mm = laying.y_mm; /* strips are drawn there */
+    }
+    print->y_mm = MAX(laying.y_mm, laying.name_ends_mm);
     if (d < year->first + year->n) isw_guide_next_page(print);
   }
-  draw_key(print, facts, seen);
+  draw_key(print, year->facts, seen);
 }
