@@ -2,7 +2,8 @@
 ISOSOW COLORADO FOLDER FIRST LAST
 
 The series is real: the Colorado record spread onto a grid (grid_series.py). Normals and year spread
-are NumPy's (nanmean; nanstd with n - 1). Calendars and bounds after the CF Conventions 1.10, sections
+are NumPy's (nanmean; nanstd with n - 1), and once more those of the netCDF Operators where they are
+there. Calendars and bounds after the CF Conventions 1.10, sections
 4.4 and 7.1."""
 
 import hashlib
@@ -17,6 +18,7 @@ import numpy as np
 from osgeo import gdal
 
 import grid_series
+import nco_normals
 
 program, colorado, folder = sys.argv[1:4]
 FIRST, LAST = (int(year) for year in sys.argv[4:6])
@@ -42,6 +44,10 @@ def make(out, tmin, tmax, *words):
         failures.append(f"{out}: exit {done.returncode}: {done.stderr.strip()}")
         return None
     return done.stdout
+
+
+def sources(tmin, tmax):
+    return ["--tmin", at(tmin), "--tmax", at(tmax)]
 
 
 def read(out, name):
@@ -99,6 +105,19 @@ for name, form in forms.items():
     if make(f"out_{name}", f"tmin_{name}.nc", f"tmax_{name}.nc") is not None:
         compare(f"out_{name}")
 
+# ---- the same by the netCDF Operators ----
+if nco_normals.THERE:
+    pair = [(at(f"{kind}_standard.nc"), f"tas{kind[1:]}") for kind in ("tmin", "tmax")]
+    for (path, variable), kind in zip(pair, ("tmin", "tmax")):
+        some = (1, 6, 12)
+        by_nco = nco_normals.normals(path, variable, folder, months=some) - 273.15
+        found = read("out_standard", f"{kind}.tif")[0]
+        close(f"{kind} by NCO", found[[month - 1 for month in some]], by_nco, STEP_C)
+    close("year spread by NCO", read("out_standard", "year_spread.tif")[0],
+          nco_normals.spread(*pair, folder, range(4, 11)), STEP_K)
+else:
+    print("the netCDF Operators are not here (package nco): not compared with them")
+
 # ---- rasters: dated bands, a file a year, a file a month ----
 labels = [f"{year}-{month:02d}" for year in series.years for month in range(1, 13)]
 for k, kind in enumerate(("tmin", "tmax")):
@@ -113,12 +132,21 @@ for name, tail in (("dated", "_dated.tif"), ("years", "_of_{year}.tif"), ("all",
 if digests("out_years")[:3] != digests("out_all")[:3] or digests("out_dated")[:3] != digests("out_years")[:3]:
     failures.append("dated bands, files by year and files by month make other rasters")
 
+back = [i for y in reversed(range(N)) for i in range(12 * y, 12 * y + 12)]
+for k, kind in enumerate(("tmin", "tmax")):
+    grid_series.write_geotiff(at(f"{kind}_back.tif"), series, series.layers(k)[back], [labels[i] for i in back])
+make("out_back", "tmin_back.tif", "tmax_back.tif")
+if digests("out_back")[:3] != digests("out_dated")[:3]:
+    failures.append("years in another order make other rasters")
+
 # ---- a choice of years, the south, few years ----
 make("out_part", "tmin_dated.tif", "tmax_dated.tif", "--from", str(FIRST + 1), "--to", str(LAST - 1))
 compare("out_part", slice(1, N - 1))
 make("out_south", "tmin_dated.tif", "tmax_dated.tif", "--hemisphere", "south")
 compare("out_south", growing=(9, 10, 11, 0, 1, 2, 3))
-make("out_few", "tmin_dated.tif", "tmax_dated.tif", "--to", str(FIRST + 7))
+few = run("normals", "--quiet", *sources("tmin_dated.tif", "tmax_dated.tif"), "--to", str(FIRST + 7), "--out", at("out_few"))
+if few.returncode != 0 or "warning: fewer than 10 years: normals, but no year_spread.tif" not in few.stderr:
+    failures.append(f"few years: exit {few.returncode}: {few.stderr}")
 compare("out_few", slice(0, 8))
 
 # ---- the same bytes for any number of threads and any memory ----
@@ -156,10 +184,6 @@ def refused(what, words, *needed):
         failures.append(f"{what}: left a folder")
 
 
-def sources(tmin, tmax):
-    return ["--tmin", at(tmin), "--tmax", at(tmax)]
-
-
 grid_series.write_netcdf(at("tmin_short.nc"), series, 0, drop=(12 * 5 + 4,))
 refused("eleven months", sources("tmin_short.nc", "tmax_standard.nc"), "tmin_short.nc", f"May {FIRST + 5} is missing")
 daily = np.arange(len(series.years) * 12) * 1.0
@@ -169,11 +193,18 @@ os.rename(at(f"tmin_of_{OTHER}.tif"), at("kept.tif"))
 grid_series.write_geotiff(at(f"tmin_of_{OTHER}.tif"), series, series.tmin[6] * 1.8 + 32, unit="degF")
 refused("another unit", sources("tmin_of_{year}.tif", "tmax_of_{year}.tif"), f"tmin_of_{OTHER}.tif", str(OTHER), "F")
 os.remove(at(f"tmin_of_{OTHER}.tif"))
-refused("another year", sources("tmin_of_{year}.tif", "tmax_of_{year}.tif"), "tmin_of_{year}.tif", str(OTHER))
+refused("a year that tmin lacks", sources("tmin_of_{year}.tif", "tmax_of_{year}.tif"), "tmin_of_{year}.tif", str(OTHER))
 os.rename(at("kept.tif"), at(f"tmin_of_{OTHER}.tif"))
 os.rename(at(f"tmin_{OTHER}_07.tif"), at("kept.tif"))
 refused("a file missing", sources("tmin_{year}_{month}.tif", "tmax_{year}_{month}.tif"), f"tmin_{OTHER}_{{month}}.tif", "month 7")
 os.rename(at("kept.tif"), at(f"tmin_{OTHER}_07.tif"))
+labels_later = [f"{int(label[:4]) + 1}{label[4:]}" for label in labels]
+grid_series.write_geotiff(at("tmax_later.tif"), series, series.layers(1), labels_later)
+refused("tmin and tmax of different years", sources("tmin_dated.tif", "tmax_later.tif"), "tmin_dated.tif",
+        f"has January {FIRST}", "tmax_later.tif")
+twice = labels[:-12] + labels[-24:-12]
+grid_series.write_geotiff(at("tmin_twice.tif"), series, series.layers(0), twice)
+refused("a year twice", sources("tmin_twice.tif", "tmax_dated.tif"), "tmin_twice.tif", f"January {LAST - 1}", "2 times")
 refused("no dates", sources(f"tmin_of_{OTHER}.tif", f"tmax_of_{OTHER}.tif"), f"tmin_of_{OTHER}.tif", "{year}")
 refused("no such file", sources("none_{year}.tif", "tmax_of_{year}.tif"), "none_{year}.tif")
 

@@ -5,6 +5,7 @@
 #include <stddef.h>
 
 #include "climate/time_axis.h"
+#include "science_table.h"
 #include "suite_main.h"
 
 static const struct {
@@ -84,6 +85,23 @@ START_TEST(refused_points) {
 }
 END_TEST
 
+/* tests/tables/time_points.txt */
+START_TEST(points_of_another_library) {
+  static const double tolerance_days = 1e-5;
+  enum { VALUE, YEAR, MONTH, DAY, NUMBERS };
+  struct science_row row;
+  struct isw_time_point point;
+  science_table_row("time_points.txt", NUMBERS, _i, &row);
+  char *units = strchr(row.text, ' ');
+  ck_assert_ptr_nonnull(units);
+  *units++ = '\0';
+  ck_assert(isw_climate_parse_time(units, row.text, row.number[VALUE], &point));
+  ck_assert_int_eq(point.year, (int)row.number[YEAR]);
+  ck_assert_int_eq(point.month + 1, (int)row.number[MONTH]);
+  ck_assert_double_eq_tol(point.day_of_month, row.number[DAY], tolerance_days);
+}
+END_TEST
+
 /* Every day of 800 years goes forward by one, in each calendar. */
 START_TEST(days_follow_each_other) {
   static const char *const calendars[] = {
@@ -106,6 +124,7 @@ Suite *isw_test_suite(void) {
   Suite *suite = suite_create("time axis");
   TCase *all = tcase_create("all");
   tcase_add_loop_test(all, known_points, 0, (int)(sizeof points / sizeof points[0]));
+  tcase_add_loop_test(all, points_of_another_library, 0, science_table_count("time_points.txt"));
   tcase_add_loop_test(all, refused_points, 0, (int)(sizeof refused / sizeof refused[0]));
   tcase_add_loop_test(all, days_follow_each_other, 0, 6);
   suite_add_tcase(suite, all);

@@ -5,8 +5,10 @@
 #include <glib.h>
 #include <glib/gstdio.h>
 #include <json-glib/json-glib.h>
+#include <ogr_srs_api.h>
 #include <string.h>
 
+#include "base/dates.h"
 #include "jobs/jobs.h"
 #include "suite_main.h"
 
@@ -249,6 +251,96 @@ START_TEST(inspect_answers_and_tells_refusals_there) {
 }
 END_TEST
 
+/* A year of twelve bands on a grid of 3 x 2 cells. */
+static void write_year(const char *path, double base_C, double warmer_K) {
+  enum { WIDTH = 3, HEIGHT = 2 };
+  double transform[6] = {10, 0.1, 0, 50, 0, -0.1};
+  GDALDatasetH raster = GDALCreate(GDALGetDriverByName("GTiff"), path, WIDTH, HEIGHT,
+                                   ISW_YEAR_MONTHS, GDT_Float32, NULL);
+  ck_assert_ptr_nonnull(raster);
+  GDALSetGeoTransform(raster, transform);
+  GDALSetProjection(raster, SRS_WKT_WGS84_LAT_LONG);
+  for (int m = 0; m < ISW_YEAR_MONTHS; m++) {
+    GDALRasterBandH band = GDALGetRasterBand(raster, m + 1);
+    GDALSetRasterUnitType(band, "degC");
+    GDALFillRaster(band, base_C + m + warmer_K, 0);
+  }
+  GDALClose(raster);
+}
+
+static double read_cell(const struct call *call, const char *name, int band) {
+  char *path = g_build_filename(call->options.out, name, NULL);
+  GDALDatasetH raster = GDALOpen(path, GA_ReadOnly);
+  ck_assert_ptr_nonnull(raster);
+  GDALRasterBandH handle = GDALGetRasterBand(raster, band);
+  double value = 0;
+  ck_assert_int_eq(GDALRasterIO(handle, GF_Read, 2, 1, 1, 1, &value, 1, 1, GDT_Float64, 0, 0),
+                   CE_None);
+  value *= GDALGetRasterScale(handle, NULL);
+  GDALClose(raster);
+  g_free(path);
+  return value;
+}
+
+/* Ten years 0.2 K apart about their mean: the standard deviation (n - 1) of -0.9, -0.7 .. 0.9 is
+ * 0.2 sqrt(10 * 11 / 12) = 0.6055 K in every month. */
+START_TEST(normals_of_a_grid) {
+  struct call call = start_call();
+  char *const low = g_build_filename(call.dir, "low-{year}.tif", NULL);
+  char *const high = g_build_filename(call.dir, "high-{year}.tif", NULL);
+  for (int y = 0; y < 10; y++)
+    for (int k = 0; k < 2; k++) {
+      char *name = g_strdup_printf("%s-%d.tif", k == 0 ? "low" : "high", 2001 + y);
+      char *path = g_build_filename(call.dir, name, NULL);
+      write_year(path, 2 + 10 * k, 0.2 * y - 0.9);
+      g_free(path);
+      g_free(name);
+    }
+  g_free(call.options.tmin);
+  g_free(call.options.tmax);
+  call.options.tmin = low;
+  call.options.tmax = high;
+  expect_ok(&call, isw_jobs_normals, 0, NULL);
+  ck_assert_msg(strstr(call.answer->str, "normals 2001-2010 of 10 years") != NULL, "%s",
+                call.answer->str);
+  ck_assert_double_eq_tol(read_cell(&call, "tmin.tif", 1), 2, 1e-9);
+  ck_assert_double_eq_tol(read_cell(&call, "tmin.tif", 12), 13, 1e-9);
+  ck_assert_double_eq_tol(read_cell(&call, "tmax.tif", 7), 18, 1e-9);
+  ck_assert_double_eq_tol(read_cell(&call, "year_spread.tif", 1), 0.6055, 0.0006);
+  char *record = read_result(&call, "normals.json");
+  ck_assert(strstr(record, "\"standard_normals\" : false") != NULL);
+  g_free(record);
+  ck_assert_int_eq(make_call(&call, isw_jobs_normals, 0, NULL), ISW_USAGE_EXISTS);
+  /* A year that the maximum does not have. */
+  char *gone = g_build_filename(call.dir, "high-2004.tif", NULL);
+  g_remove(gone);
+  g_free(gone);
+  g_free(call.options.out);
+  call.options.out = g_build_filename(call.dir, "second", NULL);
+  ck_assert_int_eq(make_call(&call, isw_jobs_normals, 0, NULL), ISW_INPUT_CONTENT);
+  ck_assert_msg(strstr(call.error.text, "has January 2004") != NULL, "%s", call.error.text);
+  ck_assert(!g_file_test(call.options.out, G_FILE_TEST_EXISTS));
+  end_call(&call);
+}
+END_TEST
+
+START_TEST(normals_of_stations) {
+  struct call call = start_call();
+  g_clear_pointer(&call.options.tmin, g_free);
+  g_clear_pointer(&call.options.tmax, g_free);
+  ck_assert_int_eq(make_call(&call, isw_jobs_normals, 0, NULL), ISW_USAGE);
+  call.options.record = g_strdup(TEST_SOURCE_DIR "/data/colorado/station_years.csv");
+  ck_assert_int_eq(make_call(&call, isw_jobs_normals, 0, NULL), ISW_USAGE); /* and out */
+  g_clear_pointer(&call.options.out, g_free);
+  call.options.from_year = 1961;
+  call.options.to_year = 1990;
+  expect_ok(&call, isw_jobs_normals, 0, NULL);
+  ck_assert(g_str_has_prefix(call.answer->str, "id,name,lat,lon,elev,period,year_spread,tmin_1,"));
+  ck_assert(strstr(call.answer->str, "\n054770,LAMAR,38.0800,-102.6200,1106,1961-1990,") != NULL);
+  end_call(&call);
+}
+END_TEST
+
 START_TEST(crop_lists_shows_and_refuses) {
   struct call call = start_call();
   static const char *const list[] = {"list"}, *const show[] = {"show", "napa-cabbage"},
@@ -291,6 +383,8 @@ Suite *isw_test_suite(void) {
   tcase_add_test(calls, guide_writes_table_page_and_print);
   tcase_add_test(calls, site_answers_for_a_point);
   tcase_add_test(calls, inspect_answers_and_tells_refusals_there);
+  tcase_add_test(calls, normals_of_a_grid);
+  tcase_add_test(calls, normals_of_stations);
   tcase_add_test(calls, crop_lists_shows_and_refuses);
   tcase_add_test(calls, an_answer_that_is_not_taken_is_a_failure);
   suite_add_tcase(suite, calls);
