@@ -218,7 +218,7 @@ struct isw_kernel_scores {
   /* Tenths + RANK * rank: the years in which the day is good, or where years are not counted 1 for
    * good days. Negative where cut outside the dates asked for. Two years. */
   int32_t key[ISW_KERNEL_SPAN];
-  float fit[ISW_KERNEL_ROW];       /* least mean fit of the stages, in units; or NEVER_FIT */
+  float fit[ISW_KERNEL_ROW + 16];  /* least mean fit of the stages, in units; or NEVER_FIT */
   uint64_t good[ISW_KERNEL_WORDS]; /* until years are counted: good in the normal year */
 };
 
@@ -268,6 +268,13 @@ struct isw_kernel_tables {
   struct isw_kernel_place place;
 };
 
+/* The highest of a season's keys and, where it is above 0, the run of top days that holds the first
+ * day of it; days counted from the season's first. */
+struct isw_kernel_top {
+  int32_t key;
+  int first, last;
+};
+
 /* The steps for one kind of processor. */
 struct isw_kernel_routines {
   const char *name;
@@ -290,8 +297,12 @@ struct isw_kernel_routines {
   /* In how many years the good days of a batch's programmes stay good: into their keys. */
   void (*years)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_batch *batch,
                 struct isw_kernel_tables *tables);
-  /* Index of the first largest of n > 0 keys. */
-  int (*largest)(const int32_t *keys, int n);
+  /* The most of n > 0 keys, and what a season's n keys hold; n > 0 fits and their most, and the
+   * first of them that is not below `least` (n: none is). */
+  int32_t (*most)(const int32_t *keys, int n);
+  void (*top)(const int32_t *keys, int n, struct isw_kernel_top *out);
+  float (*most_fit)(const float *fit, int n);
+  int (*first_fit)(const float *fit, int n, float least);
 };
 
 /* The routines this processor can run, slowest first; NULL past the last. */

@@ -348,6 +348,20 @@ static inline float f_least(lanes_f a) {
   return b < c ? b : c;
 #endif
 }
+/* The largest lane. */
+static inline int32_t i_most(lanes_i a) {
+#if LANES == 16
+  return _mm512_reduce_max_epi32((__m512i)a);
+#elif LANES == 8
+  __m128i b =
+      _mm_max_epi32(_mm256_castsi256_si128((__m256i)a), _mm256_extracti128_si256((__m256i)a, 1));
+  b = _mm_max_epi32(b, _mm_shuffle_epi32(b, 0x4e));
+  return _mm_cvtsi128_si32(_mm_max_epi32(b, _mm_shuffle_epi32(b, 0xb1)));
+#else
+  const int32_t b = a[0] > a[1] ? a[0] : a[1], c = a[2] > a[3] ? a[2] : a[3];
+  return b > c ? b : c;
+#endif
+}
 /* yes where sign is negative. */
 static inline lanes_f f_if_negative(lanes_f sign, lanes_f yes, lanes_f no) {
 #if LANES == 8

@@ -39,23 +39,6 @@ static int good_before(const uint64_t twice[ISW_KERNEL_WORDS], int day) {
   return ISW_YEAR_DAYS;
 }
 
-/* Without any score: the ripening day with the largest least fit, or -1. */
-static int fallback_day(const float fit[ISW_KERNEL_ROW], struct isw_window season) {
-  int best = -1, most = -1;
-  float seen = 0.5f * ISW_KERNEL_NEVER_FIT; /* no lower fit can be better */
-  for (int i = 0; i < season.days; i++) {
-    int day = isw_kernel_in_year(season.from_day + i);
-    if (fit[day] <= seen) continue;
-    seen = fit[day];
-    const int rounded =
-        isw_kernel_millionths(isw_kernel_not_below_0((double)seen) * isw_kernel_per_unit);
-    if (rounded <= most) continue;
-    best = day;
-    most = rounded;
-  }
-  return best;
-}
-
 /* Limit and odds of a sowing day that matures; returns its course. */
 static struct isw_kernel_course describe_day(const struct isw_kernel_programme *programme,
                                              int n_stages, const struct isw_kernel_tables *tables,
@@ -69,6 +52,10 @@ static struct isw_kernel_course describe_day(const struct isw_kernel_programme *
   return course;
 }
 
+static int least_of(int a, int b) {
+  return a < b ? a : b;
+}
+
 /* A programme's days as one season sees them: keys[0] is the season's first day. */
 struct season_view {
   const struct isw_kernel_recipe *recipe;
@@ -80,29 +67,48 @@ struct season_view {
   const int32_t *keys;
 };
 
-/* The middle, the earlier of two, of the run of top days around the first of the highest. */
-static int middle_of_top(const struct season_view *view, int highest) {
-  const int32_t *keys = view->keys, top = keys[highest];
-  int32_t least = top - ISW_METHOD_TOP_TENTHS;
-  const int32_t same_rank = top - top % ISW_KERNEL_RANK, any_score = 1;
-  if (least < same_rank) least = same_rank;
-  if (least < any_score) least = any_score;
-  int first = highest, last = highest;
-  while (first > 0 && keys[first - 1] >= least) first--;
-  while (last + 1 < view->season.days && keys[last + 1] >= least) last++;
-  return first + (last - first) / 2;
+static int rounded_fit(float units) {
+  return isw_kernel_millionths(isw_kernel_not_below_0((double)units) * isw_kernel_per_unit);
+}
+
+/* Of n days the first whose fit is not below `least` and rounds to so many millionths; n: none. */
+static int first_rounded(const struct season_view *view, const float *fit, int n, float least,
+                         int millionths) {
+  int i = 0;
+  while ((i += view->routines->first_fit(fit + i, n - i, least)) < n) {
+    if (rounded_fit(fit[i]) == millionths) return i;
+    i++;
+  }
+  return n;
+}
+
+/* Without any score: the ripening day with the largest least fit, or -1. */
+static int fallback_day(const struct season_view *view) {
+  static const float as_good_units = 3.0f; /* what rounds alike lies closer together */
+  static const float any_ripe = 0.5f * ISW_KERNEL_NEVER_FIT;
+  const struct isw_window season = view->season;
+  const float *fit = view->tables->scores[view->programme->score].fit;
+  const int this_year = least_of(season.days, ISW_YEAR_DAYS - season.from_day);
+  const int next_year = season.days - this_year;
+  float most = view->routines->most_fit(fit + season.from_day, this_year);
+  if (next_year > 0) {
+    const float later = view->routines->most_fit(fit, next_year);
+    if (later > most) most = later;
+  }
+  if (most <= any_ripe) return -1;
+  const float least = most > as_good_units ? most - as_good_units : any_ripe;
+  const int rounded = rounded_fit(most);
+  int day = first_rounded(view, fit + season.from_day, this_year, least, rounded);
+  if (day < this_year) return season.from_day + day;
+  return first_rounded(view, fit, next_year, least, rounded);
 }
 
 /* The window's good days go on for `days` beyond the season; keys: of those days. */
 static int edge_of(const struct season_view *view, const int32_t *keys, int days, int32_t top,
                    int goes_on, int better) {
   if (days == 0) return 0;
-  const int highest = view->routines->largest(keys, days);
-  return keys[highest] > top + ISW_METHOD_TOP_TENTHS ? goes_on + better : goes_on;
-}
-
-static int least_of(int a, int b) {
-  return a < b ? a : b;
+  return view->routines->most(keys, days) > top + ISW_METHOD_TOP_TENTHS ? goes_on + better
+                                                                        : goes_on;
 }
 
 static int harvest_of(const struct season_view *view, int sow_day) {
@@ -152,10 +158,10 @@ static struct isw_result season_result(const struct season_view *view) {
                               .years = counted ? 0 : -1,
                               .cut_from_day = -1,
                               .cut_to_day = -1};
-  const int highest = view->routines->largest(view->keys, view->season.days);
-  const int32_t top = view->keys[highest];
-  if (top > 0) {
-    const int best = middle_of_top(view, highest);
+  struct isw_kernel_top top;
+  view->routines->top(view->keys, view->season.days, &top);
+  if (top.key > 0) {
+    const int best = top.first + (top.last - top.first) / 2; /* the earlier of two */
     const int day = isw_kernel_in_year(view->season.from_day + best);
     const struct isw_kernel_course course =
         describe_day(view->programme, recipe->n_stages, view->tables, day, &result);
@@ -166,14 +172,14 @@ static struct isw_result season_result(const struct season_view *view) {
     result.harvest_day = isw_kernel_in_year(day + course.growing_days);
     result.score_tenths = view->keys[best] % ISW_KERNEL_RANK;
     if (counted) result.years = view->keys[best] / ISW_KERNEL_RANK;
-    if (top >= recipe->good_key) find_window(view, best, top, &result);
+    if (top.key >= recipe->good_key) find_window(view, best, top.key, &result);
     return result;
   }
   if (any_cut_outside(view)) {
     result.limit = ISW_LIMIT_CUT_OUTSIDE;
     return result;
   }
-  const int day = fallback_day(view->tables->scores[view->programme->score].fit, view->season);
+  const int day = fallback_day(view);
   if (day >= 0) describe_day(view->programme, recipe->n_stages, view->tables, day, &result);
   return result;
 }

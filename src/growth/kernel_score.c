@@ -13,7 +13,6 @@ void ISW_KERNEL_NAME(isw_growth_kernel_segment)(const struct isw_kernel_recipe *
 void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_recipe *recipe,
                                               const struct isw_kernel_step *step,
                                               struct isw_kernel_tables *tables);
-int ISW_KERNEL_NAME(isw_growth_kernel_largest)(const int32_t *keys, int n);
 
 /* What a segment is made of: the first stage's tables, and the segment that follows. Kill and
  * chilling: what is looked up at the stage's end, its own running sum, and that of the stage
@@ -282,24 +281,4 @@ void ISW_KERNEL_NAME(isw_growth_kernel_score)(const struct isw_kernel_recipe *re
   } else {
     score_days(parts, scores);
   }
-}
-
-int ISW_KERNEL_NAME(isw_growth_kernel_largest)(const int32_t *keys, int n) {
-  int32_t most = keys[0];
-  if (n >= LANES) {
-    lanes_i largest = i_load(keys + n - LANES);
-    for (int i = 0; i + LANES < n; i += LANES) largest = i_max(largest, i_load(keys + i));
-    for (int lane = 0; lane < LANES; lane++) most = largest[lane] > most ? largest[lane] : most;
-    for (int i = 0; i + LANES <= n; i += LANES) {
-      uint64_t below = m_bits(i_less(i_load(keys + i), i_all(most)));
-      uint64_t all = (1u << LANES) - 1;
-      if (below != all) return i + __builtin_ctzll(~below);
-    }
-    for (int i = n - n % LANES; i < n; i++)
-      if (keys[i] == most) return i;
-  }
-  int first = 0;
-  for (int i = 1; i < n; i++)
-    if (keys[i] > keys[first]) first = i;
-  return first;
 }

@@ -20,7 +20,10 @@ STEP_ROUTINE(segment);
 STEP_ROUTINE(score);
 void ROUTINE(years)(const struct isw_kernel_recipe *recipe, const struct isw_kernel_batch *batch,
                     struct isw_kernel_tables *tables);
-int ROUTINE(largest)(const int32_t *keys, int n);
+int32_t ROUTINE(most)(const int32_t *keys, int n);
+void ROUTINE(top)(const int32_t *keys, int n, struct isw_kernel_top *out);
+float ROUTINE(most_fit)(const float *fit, int n);
+int ROUTINE(first_fit)(const float *fit, int n, float least);
 
 /* Sixteen neighbouring days spread over more lengths than a clock's window holds far more often
  * than eight do: there the narrower clock is quicker. */
@@ -44,4 +47,7 @@ const struct isw_kernel_routines ISW_KERNEL_NAME(isw_growth_kernel) = {
     .segment = ROUTINE(segment),
     .score = ROUTINE(score),
     .years = ROUTINE(years),
-    .largest = ROUTINE(largest)};
+    .most = ROUTINE(most),
+    .top = ROUTINE(top),
+    .most_fit = ROUTINE(most_fit),
+    .first_fit = ROUTINE(first_fit)};

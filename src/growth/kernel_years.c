@@ -74,13 +74,6 @@ static struct day_set open_days(const struct years *years, int i, const struct d
   return open;
 }
 
-static inline int largest_of(lanes_i values) {
-  int largest = values[0];
-  for (int lane = 1; lane < LANES; lane++)
-    largest = values[lane] > largest ? values[lane] : largest;
-  return largest;
-}
-
 /* What an answer says of the days' years. */
 static void note_answer(struct years *years, int i, int year, const struct day_set *asked,
                         const struct day_set *yes) {
@@ -102,7 +95,7 @@ static void note_answer(struct years *years, int i, int year, const struct day_s
     }
   }
   for (int z = 0; z < of->n_zones; z++) {
-    const int sure = largest_of(best[z]);
+    const int sure = i_most(best[z]);
     if (sure > of->zones[z].best) of->zones[z].best = sure;
   }
 }
