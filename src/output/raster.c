@@ -13,6 +13,7 @@
 #include <cpl_vsi.h>
 #include <gdal.h>
 #include <glib.h>
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -160,24 +161,43 @@ enum isw_status isw_output_create_raster(const char *path, const struct isw_rast
   return ISW_OK;
 }
 
-/* Values of one row; nodata is not among the sums. A row's squares fit an int64 by far. */
-static void add_row(struct band_sums *sums, const int16_t *row, int width, int nodata) {
-  int least = INT16_MAX, most = INT16_MIN, cells = 0, sum = 0;
-  long long squares = 0;
+/* Values this small fit an int when a row of their squares is summed. */
+enum { SMALL_VALUE = 2047 };
+_Static_assert((long long)TILE_SIZE *SMALL_VALUE *SMALL_VALUE <= INT_MAX, "a row's squares");
+
+static long long sum_squares(const int16_t *values, int width, bool small) {
+  int squares = 0;
+  long long long_squares = 0;
+  if (small)
+    for (int x = 0; x < width; x++) squares += values[x] * values[x];
+  else
+    for (int x = 0; x < width; x++) long_squares += values[x] * values[x];
+  return squares + long_squares;
+}
+
+/* Values of one row; nodata is not among the sums. Numbers are as narrow as they may be, so that
+ * the compiler takes many at once: this is of every value that is written. */
+static void add_row(struct band_sums *sums, const int16_t *row, int width, int16_t nodata) {
+  int16_t counted[TILE_SIZE], least = INT16_MAX, most = INT16_MIN, absent = 0;
+  int sum = 0;
   for (int x = 0; x < width; x++) {
-    const int value = row[x], there = value != nodata, counted = there ? value : 0;
-    cells += there;
-    sum += counted;
-    squares += counted * counted;
-    least = there && value < least ? value : least;
-    most = there && value > most ? value : most;
+    const int16_t gone = (int16_t) - (row[x] == nodata); /* all bits or none */
+    const int16_t value = (int16_t)(row[x] & ~gone);
+    const int16_t low = (int16_t)(value | (gone & INT16_MAX));
+    const int16_t high = (int16_t)(value | (gone & INT16_MIN));
+    counted[x] = value;
+    absent = (int16_t)(absent - gone);
+    least = low < least ? low : least;
+    most = high > most ? high : most;
   }
-  if (cells == 0) return;
+  if (absent == width) return;
+  for (int x = 0; x < width; x++) sum += counted[x];
+  const bool small = least >= -SMALL_VALUE && most <= SMALL_VALUE;
   sums->least = sums->cells == 0 ? least : MIN(sums->least, least);
   sums->most = sums->cells == 0 ? most : MAX(sums->most, most);
-  sums->cells += cells;
+  sums->cells += width - absent;
   sums->sum += sum;
-  sums->squares += squares;
+  sums->squares += sum_squares(counted, width, small);
 }
 
 /* Pick a band out of a block; what lies past the raster's edge is nodata. */
@@ -210,7 +230,7 @@ static void fill_plane_byte(const struct isw_raster *raster, int band, int width
       row[x] = from[(size_t)x * step];
       plane[y * TILE_SIZE + x] = (uint8_t)row[x];
     }
-    add_row(&raster->sums[band], row, width, (int)raster->nodata);
+    add_row(&raster->sums[band], row, width, (int16_t)raster->nodata);
   }
 }
 

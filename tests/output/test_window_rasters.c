@@ -210,27 +210,30 @@ START_TEST(values_come_back) {
 }
 END_TEST
 
-/* Statistics and units stand in the file, as GDAL would work them out itself, and asking for them
- * makes no side-car (free_made sees to that). */
+/* Statistics stand in the file, as GDAL would work them out itself. */
+static void check_band_statistics(GDALRasterBandH band, double valid_percent) {
+  double least, most, mean, deviation, computed[4];
+  ck_assert_int_eq(GDALGetRasterStatistics(band, FALSE, FALSE, &least, &most, &mean, &deviation),
+                   CE_None);
+  ck_assert_int_eq(GDALComputeRasterStatistics(band, FALSE, &computed[0], &computed[1],
+                                               &computed[2], &computed[3], NULL, NULL),
+                   CE_None);
+  ck_assert_double_eq(least, computed[0]);
+  ck_assert_double_eq(most, computed[1]);
+  ck_assert_double_eq_tol(mean, computed[2], 1e-9 * fabs(computed[2]) + 1e-9);
+  ck_assert_double_eq_tol(deviation, computed[3], 1e-9 * fabs(computed[3]) + 1e-9);
+  const char *valid = GDALGetMetadataItem(band, "STATISTICS_VALID_PERCENT", NULL);
+  ck_assert_double_eq_tol(g_ascii_strtod(valid, NULL), valid_percent, 0.01);
+}
+
+/* Units too, and asking for them makes no side-car (free_made sees to that). */
 static void check_statistics(GDALDatasetH dataset, const char *const *names,
                              const char *const *units, int n_bands, double first_cells) {
   for (int b = 0; b < n_bands; b++) {
     GDALRasterBandH band = GDALGetRasterBand(dataset, b + 1);
-    double least, most, mean, deviation, computed[4];
     ck_assert_str_eq(GDALGetDescription(band), names[b]);
     ck_assert_str_eq(GDALGetRasterUnitType(band), units[b]);
-    ck_assert_int_eq(GDALGetRasterStatistics(band, FALSE, FALSE, &least, &most, &mean, &deviation),
-                     CE_None);
-    ck_assert_int_eq(GDALComputeRasterStatistics(band, FALSE, &computed[0], &computed[1],
-                                                 &computed[2], &computed[3], NULL, NULL),
-                     CE_None);
-    ck_assert_double_eq(least, computed[0]);
-    ck_assert_double_eq(most, computed[1]);
-    ck_assert_double_eq_tol(mean, computed[2], 1e-9 * fabs(computed[2]) + 1e-9);
-    ck_assert_double_eq_tol(deviation, computed[3], 1e-9 * fabs(computed[3]) + 1e-9);
-    const char *valid = GDALGetMetadataItem(band, "STATISTICS_VALID_PERCENT", NULL);
-    ck_assert_double_eq_tol(g_ascii_strtod(valid, NULL),
-                            100.0 * first_cells / ((double)WIDTH * HEIGHT), 0.01);
+    check_band_statistics(band, 100.0 * first_cells / ((double)WIDTH * HEIGHT));
   }
 }
 
@@ -332,6 +335,49 @@ START_TEST(picks_carry_their_colours) {
 }
 END_TEST
 
+/* Rows of small and of large values, with holes, and one without any value: as GDAL itself. */
+START_TEST(statistics_leave_nodata_out) {
+  enum { SIDE = 256, HOLE_EVERY = 5, EMPTY_ROW = 7 };
+  GDALAllRegister();
+  char *dir = g_build_filename(TEST_BINARY_DIR, "holes-XXXXXX", NULL);
+  ck_assert_ptr_nonnull(g_mkdtemp(dir));
+  char *path = g_build_filename(dir, "holes.tif", NULL);
+  struct isw_grid grid = {
+      .width = SIDE, .height = SIDE, .wkt = (char[]){""}, .transform = {0, 1, 0, 0, 0, -1}};
+  static const char *const names[] = {"one", "other"};
+  struct isw_raster_spec spec = {.grid = &grid,
+                                 .type = ISW_RASTER_INT16,
+                                 .n_bands = 2,
+                                 .descriptions = names,
+                                 .nodata = -32768};
+  int16_t *data = g_new(int16_t, 2 * SIDE * SIDE);
+  long long valid = 0;
+  for (int i = 0; i < SIDE * SIDE; i++) {
+    const int y = i / SIDE;
+    const bool there = i % HOLE_EVERY != 0 && y != EMPTY_ROW;
+    const int value = y % 2 == 0 ? (i * 37) % 4095 - 2047 : (i * 7919) % 65535 - 32767;
+    data[2 * i] = there ? (int16_t)value : -32768;
+    data[2 * i + 1] = there ? (int16_t)-value : -32768;
+    valid += there;
+  }
+  struct isw_error error = {.text = ""};
+  struct isw_raster *raster;
+  ck_assert_int_eq(isw_output_create_raster(path, &spec, &raster, &error), ISW_OK);
+  ck_assert_int_eq(isw_output_write_block(raster, 0, 0, SIDE, SIDE, data, &error), ISW_OK);
+  ck_assert_int_eq(isw_output_close_raster(raster, &error), ISW_OK);
+  CPLSetConfigOption("GDAL_PAM_ENABLED", "NO");
+  GDALDatasetH dataset = GDALOpen(path, GA_ReadOnly);
+  for (int b = 1; b <= 2; b++)
+    check_band_statistics(GDALGetRasterBand(dataset, b), 100.0 * (double)valid / (SIDE * SIDE));
+  GDALClose(dataset);
+  g_free(data);
+  g_unlink(path);
+  g_rmdir(dir);
+  g_free(path);
+  g_free(dir);
+}
+END_TEST
+
 /* A limit on the size of files stands in for a full disk: writing stops in the middle. */
 START_TEST(a_full_disk_is_noticed) {
   GDALAllRegister();
@@ -379,6 +425,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(rasters, picks_carry_their_colours);
   tcase_add_test(rasters, spans_come_back);
   tcase_add_loop_test(rasters, bands_carry_units_and_statistics, 0, 2);
+  tcase_add_test(rasters, statistics_leave_nodata_out);
   tcase_add_test(rasters, a_full_disk_is_noticed);
   suite_add_tcase(suite, rasters);
   return suite;
