@@ -25,6 +25,7 @@ struct isw_guide_facts {
   const struct isw_publication *publication;
   const struct isw_edition *edition; /* an earlier one, NULL: none is asked about */
   const GArray *moves;               /* since it (guide/edition.h) */
+  bool among_crops;                  /* the guide has others too */
   bool numbered; /* the print's maps have numbers in place of the districts' names */
 };
 

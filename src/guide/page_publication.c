@@ -48,6 +48,9 @@ void isw_guide_append_before(GString *html, const struct isw_guide_facts *facts)
   char *imprint = isw_guide_imprint(facts->publication);
   if (imprint != NULL) append_tagged(html, "p", imprint);
   g_free(imprint);
+  char *address = isw_guide_address_words(facts->publication);
+  if (address != NULL) append_tagged(html, "p", address);
+  g_free(address);
   append_texts(html, facts->publication->before);
 }
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "guide/guide_words.h"
+#include "guide/page_link.h"
 #include "guide/record_lines.h"
 #include "survey/place_crops.h"
 #include "words/date_words.h"
@@ -177,7 +178,8 @@ static void print_openings(struct isw_print *print, const struct isw_plan *plan,
 struct site_calendar {
   const struct isw_guide_facts *facts;
   const struct isw_guide_site *site;
-  bool brief; /* of its real years only the good ones and what went wrong */
+  bool handout; /* of its real years only the good ones and what went wrong; the code that opens its
+                   card stands with the page's head, else beside the heading */
 };
 
 /* "44.12° N, 149.30° W", with its height where that is known. New. */
@@ -217,6 +219,12 @@ static void draw_calendar(struct isw_print *print, const void *self) {
     isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NO_CELL));
     return;
   }
+  static const double gap_mm = 4.0;
+  const double top_mm = print->y_mm;
+  struct isw_extent code = {0.0, 0.0};
+  if (!calendar->handout)
+    code = isw_guide_print_page_code(print, facts, site, print->left_mm + print->width_mm);
+  if (code.width_mm > 0.0) print->taken_mm = code.width_mm + gap_mm;
   char *where = word_where(facts, site);
   isw_guide_print_text(print, ISW_PRINT_PLACE, site->name);
   isw_guide_print_text(print, ISW_PRINT_SMALL, where);
@@ -224,13 +232,15 @@ static void draw_calendar(struct isw_print *print, const void *self) {
   struct isw_place_crop crops[ISW_SEASONS_MAX];
   int n = isw_survey_list_crops(facts->plan, site->place, crops);
   for (int c = 0; c < n; c++) print_crop_line(print, facts->plan, site->place, &crops[c]);
+  print->taken_mm = 0.0;
+  print->y_mm = MAX(print->y_mm, top_mm + code.height_mm);
   int n_sure = 0; /* only these get a calendar */
   for (int c = 0; c < n; c++)
     if (!crops[c].risky) crops[n_sure++] = crops[c];
   print_works(print, facts->plan, site->place, crops, n_sure);
   print_remarks(print, facts->plan, site->place, crops, n_sure);
   print_openings(print, facts->plan, site->place);
-  print_record(print, facts, site, calendar->brief);
+  print_record(print, facts, site, calendar->handout);
   if (n == 0)
     isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NOTHING_HERE));
 }

@@ -420,8 +420,8 @@ static void print_title(struct guide_print *guide, const char *lead) {
   const char *region = guide->facts->page->region_title;
   char *subject = isw_guide_subject(guide->facts);
   bool has_region = region != NULL && region[0] != '\0';
-  struct isw_print_titles titles = {guide->facts, has_region ? region : subject,
-                                    has_region ? subject : NULL, lead, false};
+  struct isw_print_titles titles = {
+      guide->facts, has_region ? region : subject, has_region ? subject : NULL, lead, NULL, false};
   isw_guide_print_titles(print, &titles);
   g_free(subject);
   print_other_crops(guide);

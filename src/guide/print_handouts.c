@@ -23,7 +23,10 @@ static void draw_handout(struct isw_print *print, const void *self) {
                     ? isw_words_say(ISW_SAY_GUIDE_TITLE, region, subject)
                     : g_strdup(subject);
   const char *name = facts->areas->items[handout->d].name;
-  struct isw_print_titles titles = {facts, name, under, handout->lead, true};
+  const int named = isw_guide_next_named(facts->sites, handout->d, 0);
+  const struct isw_guide_site *site =
+      named < 0 ? &facts->sites->sites[handout->d] : &facts->sites->named[named];
+  struct isw_print_titles titles = {facts, name, under, handout->lead, site, true};
   isw_guide_print_titles(print, &titles);
   g_free(under);
   g_free(subject);
@@ -40,9 +43,7 @@ static void draw_handout(struct isw_print *print, const void *self) {
                         isw_regions_district_name(facts->districts, district)));
   isw_guide_print_season_lines(print, facts);
   isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_CALENDAR_NOTE));
-  int named = isw_guide_next_named(facts->sites, handout->d, 0);
-  isw_guide_draw_calendar(
-      print, facts, named < 0 ? &facts->sites->sites[handout->d] : &facts->sites->named[named]);
+  isw_guide_draw_calendar(print, facts, site);
   isw_guide_print_small_cautions(print, facts);
   isw_guide_print_imprint(print, facts);
 }

@@ -99,6 +99,7 @@ enum isw_status isw_guide_open_print(const char *path, const struct isw_print_pa
   double height_mm = fmax(paper->width_mm, paper->height_mm);
   double scale = fmin(width_mm / least_width_mm, height_mm / least_height_mm);
   *print = (struct isw_print){.foot = foot,
+                              .scale = scale,
                               .shrink = 1.0,
                               .top_mm = usual_top_mm,
                               .left_mm = (width_mm / scale - usual_width_mm) / 2.0,
@@ -185,6 +186,10 @@ bool isw_guide_page_begun(const struct isw_print *print) {
   return print->y_mm > print->top_mm;
 }
 
+double isw_guide_print_true_mm(const struct isw_print *print, double paper_mm) {
+  return paper_mm / (print->scale * print->shrink);
+}
+
 void isw_guide_need_room(struct isw_print *print, double height_mm) {
   if (isw_guide_room_left(print) < height_mm && isw_guide_page_begun(print))
     isw_guide_next_page(print);
@@ -254,14 +259,16 @@ void isw_guide_print_text(struct isw_print *print, enum isw_print_style style, c
   print_at(print, style, 0.0, NULL, text);
 }
 
-void isw_guide_print_beside(struct isw_print *print, enum isw_print_style style, double x_mm,
-                            double width_mm, const char *text) {
+double isw_guide_print_beside(struct isw_print *print, enum isw_print_style style, double x_mm,
+                              double width_mm, const char *text) {
   struct isw_text drawn = styles[style].text;
   drawn.wrap_mm = width_mm;
   isw_guide_leave_part(&print->structure);
   isw_guide_begin_tag(&print->structure, styles[style].tag);
-  isw_chart_draw_text(&print->pen, &drawn, x_mm, print->y_mm, text);
+  const double height_mm =
+      isw_chart_draw_text(&print->pen, &drawn, x_mm, print->y_mm, text).height_mm;
   isw_guide_end_tag(&print->structure, styles[style].tag);
+  return height_mm;
 }
 
 void isw_guide_print_item(struct isw_print *print, enum isw_print_style style, const char *text) {

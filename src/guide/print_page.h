@@ -15,6 +15,7 @@ struct isw_print {
   double top_mm, left_mm, width_mm, bottom_mm; /* of what is printed on a page, the foot aside */
   double foot_mm;
   double taken_mm; /* of the right of the page, beside which texts are set */
+  double scale;    /* mm of the paper per mm of the page, before shrink */
   double shrink;   /* 1: nothing is shrunk */
   const char *foot;
   int bookmark; /* of the last heading; 0: none */
@@ -57,6 +58,9 @@ void isw_guide_print_whole(struct isw_print *print, isw_print_draw *draw, const 
 void isw_guide_shrink_to_fit(struct isw_print *print, isw_print_draw *draw, const void *self);
 void isw_guide_unshrink(struct isw_print *print);
 
+/* What is so many mm on the paper, in mm of the page: for what may not become smaller. */
+double isw_guide_print_true_mm(const struct isw_print *print, double paper_mm);
+
 /* Is anything on the page? */
 bool isw_guide_page_begun(const struct isw_print *print);
 
@@ -77,9 +81,9 @@ enum isw_print_style {
 };
 /* A paragraph over the page's width; headings keep some room below them. */
 void isw_guide_print_text(struct isw_print *print, enum isw_print_style style, const char *text);
-/* At x_mm, in width_mm; the page's next thing stays where it was. */
-void isw_guide_print_beside(struct isw_print *print, enum isw_print_style style, double x_mm,
-                            double width_mm, const char *text);
+/* At x_mm, in width_mm; the page's next thing stays where it was. Returns the height. */
+double isw_guide_print_beside(struct isw_print *print, enum isw_print_style style, double x_mm,
+                              double width_mm, const char *text);
 /* The same with a dot in front, indented. */
 void isw_guide_print_item(struct isw_print *print, enum isw_print_style style, const char *text);
 

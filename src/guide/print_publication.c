@@ -2,19 +2,24 @@
 
 #include "guide/edition.h"
 #include "guide/guide_words.h"
+#include "guide/page_link.h"
 #include "words/say.h"
 
 static const double logo_width_mm = 46.0, logo_height_mm = 22.0, logo_gap_mm = 5.0;
 
 void isw_guide_print_titles(struct isw_print *print, const struct isw_print_titles *titles) {
   const struct isw_logo *logo = titles->facts->publication->logo;
-  double top_mm = print->y_mm, width_mm = 0.0, height_mm = 0.0;
+  const double top_mm = print->y_mm, right_mm = print->left_mm + print->width_mm;
+  double width_mm = 0.0, height_mm = 0.0;
   if (logo != NULL) {
     isw_guide_fit_logo(logo, logo_width_mm, logo_height_mm, &width_mm, &height_mm);
-    isw_guide_draw_logo(logo, print->cr, print->left_mm + print->width_mm - width_mm, top_mm,
-                        width_mm, height_mm);
+    isw_guide_draw_logo(logo, print->cr, right_mm - width_mm, top_mm, width_mm, height_mm);
     print->taken_mm = width_mm + logo_gap_mm;
   }
+  const struct isw_extent code =
+      isw_guide_print_page_code(print, titles->facts, titles->site, right_mm - print->taken_mm);
+  if (code.width_mm > 0.0) print->taken_mm += code.width_mm + logo_gap_mm;
+  height_mm = MAX(height_mm, code.height_mm);
   bool small = titles->small;
   isw_guide_print_text(print, ISW_PRINT_TITLE, titles->title);
   if (titles->subtitle != NULL)
@@ -25,7 +30,7 @@ void isw_guide_print_titles(struct isw_print *print, const struct isw_print_titl
   if (print->y_mm >= top_mm + height_mm) print->taken_mm = 0.0;
   isw_guide_print_text(print, small ? ISW_PRINT_SMALL : ISW_PRINT_LEAD, titles->lead);
   print->taken_mm = 0.0;
-  if (logo != NULL) print->y_mm = MAX(print->y_mm, top_mm + height_mm + 2.0);
+  if (height_mm > 0.0) print->y_mm = MAX(print->y_mm, top_mm + height_mm + 2.0);
 }
 
 void isw_guide_print_own_text(struct isw_print *print, enum isw_print_style style,
@@ -91,6 +96,9 @@ void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_fac
   char *imprint = isw_guide_imprint(facts->publication);
   if (imprint != NULL) isw_guide_print_text(print, ISW_PRINT_BODY, imprint);
   g_free(imprint);
+  char *address = isw_guide_address_words(facts->publication);
+  if (address != NULL) isw_guide_print_text(print, ISW_PRINT_BODY, address);
+  g_free(address);
 }
 
 static void print_moves(struct isw_print *print, const struct isw_guide_facts *facts) {

@@ -5,11 +5,13 @@
 #include "guide/guide_facts.h"
 #include "guide/print_page.h"
 
-/* The page's head: title, subtitle (NULL: none), lead; the logo to their right. title is drawn as a
- * title, and what follows below both. */
+/* The page's head: title, subtitle (NULL: none), lead; to their right the logo, and where the page
+ * is published a code that opens it, at site (NULL: as it opens). title is drawn as a title, and
+ * what follows below both. */
 struct isw_print_titles {
   const struct isw_guide_facts *facts;
   const char *title, *subtitle, *lead;
+  const struct isw_guide_site *site;
   bool small; /* all but the title in small letters */
 };
 void isw_guide_print_titles(struct isw_print *print, const struct isw_print_titles *titles);
@@ -31,7 +33,7 @@ void isw_guide_print_season_lines(struct isw_print *print, const void *self);
 void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts *facts,
                            enum isw_print_style style, int district);
 
-/* Imprint, on handouts; a line. */
+/* Imprint, and where the page is published; a line each. */
 void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts);
 
 /* What moved since the last edition, own texts after the guide. */

@@ -72,3 +72,9 @@ char *isw_guide_imprint(const struct isw_publication *publication) {
   if (text[0] == '\0') g_clear_pointer(&text, g_free);
   return text;
 }
+
+char *isw_guide_address_words(const struct isw_publication *publication) {
+  return publication->page_address != NULL
+             ? isw_words_say(ISW_SAY_GUIDE_PAGE_ADDRESS, publication->page_address)
+             : NULL;
+}

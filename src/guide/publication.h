@@ -9,6 +9,7 @@
 /* Pairs are "NAME=text", NULL-terminated; NULL: none. So is every other member. All borrowed. */
 struct isw_publication {
   const char *subtitle, *publisher, *edition, *contact, *credit, *licence;
+  const char *page_address;                          /* where the page is published */
   char *const *before, *const *after;                /* texts before and after the guide's own */
   char *const *season_texts, *const *district_texts; /* pairs: season's id, district's name */
   char *const *glossary;                             /* pairs: a word and what it means */
@@ -27,7 +28,10 @@ struct isw_text_piece {
 /* A new array of struct isw_text_piece, which frees its texts. text NULL: none. */
 GArray *isw_guide_split_text(const char *text);
 
-/* Who publishes: "Published by X.", "Edition of Y.", "Contact: Z". New; NULL: nothing is known. */
+/* Who publishes: "Published by X.", "Edition of Y.", "Questions: Z". New; NULL: nothing is known.
+ */
 char *isw_guide_imprint(const struct isw_publication *publication);
+/* Where the page is published. New; NULL: nowhere. */
+char *isw_guide_address_words(const struct isw_publication *publication);
 
 #endif

@@ -266,7 +266,8 @@ static struct isw_guide_facts *gather_facts(const struct guide_job *job) {
                                         .sites = crop->sites,
                                         .details = crop->details,
                                         .publication = &job->publication,
-                                        .edition = job->edition};
+                                        .edition = job->edition,
+                                        .among_crops = job->n_crops > 1};
   }
   return facts;
 }

@@ -283,6 +283,34 @@ static enum isw_status check_period(const char *text, struct isw_error *error) {
   return isw_base_fail(error, ISW_USAGE, "runs backwards, from %d to %d", first, last);
 }
 
+/* Octets above it would make codes too large for a page's corner. */
+enum { ADDRESS_OCTETS_MAX = 300 };
+
+static enum isw_status check_address(const char *text, struct isw_error *error) {
+  if (strlen(text) > ADDRESS_OCTETS_MAX)
+    return isw_base_fail(error, ISW_USAGE, "is longer than %d characters", ADDRESS_OCTETS_MAX);
+  for (const char *c = text; *c != '\0'; c++)
+    if (!g_ascii_isgraph(*c))
+      return isw_base_fail(error, ISW_USAGE,
+                           "has blanks or letters that a web address cannot have; write them with "
+                           "per cent signs, as a browser's address line copies them");
+  GUri *uri = g_uri_parse(text, G_URI_FLAGS_NONE, NULL);
+  const char *scheme = uri != NULL ? g_uri_get_scheme(uri) : "";
+  const char *host = uri != NULL ? g_uri_get_host(uri) : NULL;
+  bool web = (strcmp(scheme, "https") == 0 || strcmp(scheme, "http") == 0) && host != NULL &&
+             host[0] != '\0';
+  bool fragment = uri != NULL && g_uri_get_fragment(uri) != NULL;
+  if (uri != NULL) g_uri_unref(uri);
+  if (!web)
+    return isw_base_fail(error, ISW_USAGE,
+                         "is no address of a web page, such as "
+                         "https://extension.example/guide/");
+  if (fragment)
+    return isw_base_fail(error, ISW_USAGE,
+                         "has a part after '#'; leave that out: the place is put there");
+  return ISW_OK;
+}
+
 static void add_text(char ***field, const char *text) {
   guint n = *field != NULL ? g_strv_length(*field) : 0;
   *field = g_renew(char *, *field, n + 2);
@@ -313,6 +341,7 @@ enum isw_status isw_jobs_set_option(struct isw_options *options, const struct is
     case ISW_OPTION_NUMBERS: status = check_numbers(text, error); break;
     case ISW_OPTION_NUMBER_OR_PATH: status = check_number_or_path(option, text, error); break;
     case ISW_OPTION_PERIOD: status = check_period(text, error); break;
+    case ISW_OPTION_ADDRESS: status = check_address(text, error); break;
     case ISW_OPTION_TEXT:
     case ISW_OPTION_PATH: break;
   }
@@ -382,6 +411,7 @@ char *isw_jobs_option_text(const struct isw_options *options, const struct isw_o
     }
     case ISW_OPTION_NUMBERS:
     case ISW_OPTION_PERIOD:
+    case ISW_OPTION_ADDRESS:
     case ISW_OPTION_TEXT:
     case ISW_OPTION_PATH:
     case ISW_OPTION_NUMBER_OR_PATH: break;

@@ -91,6 +91,7 @@ struct isw_options {
   char *heights, *since;
   double bands_m; /* NAN: not given */
   /* guide: what its publisher says */
+  char *page_address;
   char *subtitle, *publisher, *edition, *contact, *credit, *licence, *normals_source, *logo;
   char **text_before, **text_after, **season_texts, **district_texts, **glossary;
   char **season_names, **type_names;
@@ -127,6 +128,7 @@ enum isw_option_kind {
   ISW_OPTION_MONTHS,         /* struct isw_month_range: 4..10 */
   ISW_OPTION_TEXT,           /* all below: char * */
   ISW_OPTION_PERIOD,         /* text; two years in it must not run backwards */
+  ISW_OPTION_ADDRESS,        /* text; of a page on the web, without a fragment */
   ISW_OPTION_PATH,           /* a file, folder or source; from a region file's folder there */
   ISW_OPTION_NUMBER_OR_PATH, /* a number, or a path */
   ISW_OPTION_NUMBERS,        /* numbers with commas between */

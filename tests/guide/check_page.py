@@ -462,6 +462,7 @@ def check_print(path, districts, varieties):
     for word, page in (("Read this first", "1"), ("Districts", "3")):
         check("bookmarks lack %s: %s" % (word, items), (page, word) in items)
 
+    check("a code or an address, and none was given", "opens th" not in flat and "On the web" not in flat)
     check("the word Sc.", not re.search(r"\bSc\.", text))
     # One table a district: its work once. Both lines are the built-in sheet's.
     calendars = text[text.index("Calendars"):text.index("\fMethod")]

@@ -18,9 +18,9 @@ import time
 import browser as chromium
 
 try:
-    from osgeo import gdal
-except ImportError:
-    gdal = None
+    import window
+except ImportError:  # GDAL's
+    window = None
 
 WINDOW = [100, 60, 60, 50]  # column, row, columns, rows
 PLACES = [("Öster Mill", 43.95, -149.2), ("Lower Mill", 43.85, -149.1), ("Saltwick", 43.9, -149.0)]
@@ -34,16 +34,12 @@ def check(what, fine):
 
 
 def make_guide(isosow, tmin, tmax, districts, column, scratch):
-    common = ["--crop", "napa-cabbage", "--quiet", "--unit", "C", "--period", "1991-2020"]
-    for name, path in (("tmin", tmin), ("tmax", tmax)):
-        cut = os.path.join(scratch, name + ".tif")
-        gdal.Translate(cut, path, srcWin=WINDOW)
-        common += ["--" + name, cut]
-    places, out = os.path.join(scratch, "places.csv"), os.path.join(scratch, "guide")
-    with open(places, "w", encoding="utf-8") as file:
-        file.write("name,lat,lon\n" + "".join('"%s",%s,%s\n' % place for place in PLACES))
+    common = ["--crop", "napa-cabbage", "--quiet", "--period", "1991-2020"]
+    common += window.climate_options(tmin, tmax, WINDOW, scratch)
+    out = os.path.join(scratch, "guide")
     subprocess.run([isosow, "guide", "--out", out, "--districts", districts, "--district-name", column, "--maps", "none",
-                    "--title", "A window of the island", "--places", places] + common, check=True, stderr=subprocess.DEVNULL)
+                    "--title", "A window of the island", "--places", window.places_file(PLACES, scratch)] + common,
+                   check=True, stderr=subprocess.DEVNULL)
     return os.path.join(out, "index.html"), common
 
 
@@ -189,7 +185,7 @@ def check_tree(page):
 
 
 def main():
-    if chromium.PROGRAM is None or shutil.which("pdfinfo") is None or gdal is None:
+    if chromium.PROGRAM is None or shutil.which("pdfinfo") is None or window is None:
         print("skipped: no chromium, pdfinfo or GDAL for Python")
         return 77
     isosow, tmin, tmax, districts, column, scratch = sys.argv[1:7]

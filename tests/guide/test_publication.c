@@ -43,6 +43,7 @@ START_TEST(an_imprint_says_only_what_is_known) {
   ck_assert_str_eq(line, "Published by P. Questions: C");
   g_free(line);
   ck_assert_ptr_null(isw_guide_imprint(&(struct isw_publication){.licence = "L"}));
+  ck_assert_ptr_null(isw_guide_address_words(&publication));
 }
 END_TEST
 

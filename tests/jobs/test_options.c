@@ -33,6 +33,7 @@ static const char *value_for(const struct isw_option *option) {
     case ISW_OPTION_NUMBERS: return "1,2.5";
     case ISW_OPTION_NUMBER_OR_PATH: return "8.5";
     case ISW_OPTION_PAIRS: return "name=a text";
+    case ISW_OPTION_ADDRESS: return "https://extension.example/";
     default: return "a word";
   }
 }

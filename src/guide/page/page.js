@@ -1,6 +1,17 @@
 "use strict";
-// The guide of one crop; the ids of its elements end in `mark`. Resolves when it can be used.
-function startGuide(mark) {
+// What the address asks for: "#at=43.94,-149.62", "&crop=broccoli" beside it or alone. {at, crop}, texts
+// or undefined; as it stands where its per cent signs are broken.
+function readAddress() {
+  let text = location.hash.slice(1);
+  try {
+    text = decodeURIComponent(text);
+  } catch (broken) { /* as it stands */ }
+  return Object.fromEntries(text.split("&").map((part) => /^(at|crop)=(.*)$/s.exec(part)).filter((x) => x).map((x) => [x[1], x[2]]));
+}
+
+// The guide of one crop, one of several or the only one; the ids of its elements end in `mark`. Resolves to
+// what the page needs of it when it can be used: {crop, openAddress}; without openAddress it cannot.
+function startGuide(mark, several) {
   const byId = (id) => document.getElementById(id + mark);
   const data = JSON.parse(byId("data").textContent);
   const LENGTHS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
@@ -747,7 +758,7 @@ function startGuide(mark) {
     return [place[0].toFixed(4), lon.toFixed(4)];
   }
   function rememberPlace(lat, lon) {
-    history.replaceState(null, "", "#at=" + inDegrees([lat, lon]).join(","));
+    history.replaceState(null, "", "#at=" + inDegrees([lat, lon]).join(",") + (several ? "&crop=" + data.crop : ""));
   }
   // By name: the guide's named places, then its districts. Whole names first, then parts of them.
   const fold = (text) => text.normalize("NFD").replace(/\p{M}/gu, "").toLocaleLowerCase().trim();
@@ -779,25 +790,20 @@ function startGuide(mark) {
     drawMap();
     showCard();
   }
-  function addressText() { // as it stands where its per cent signs are broken
-    try {
-      return decodeURIComponent(location.hash);
-    } catch (broken) {
-      return location.hash;
-    }
-  }
-  function openAddress() {
-    const found = /^#at=(.*)$/.exec(addressText());
-    if (!found) return;
-    const place = readCoordinates(found[1]);
+  // show: bring the card into view. A named place has its name: a printed code leads to it.
+  function openAddress(show) {
+    const asked = readAddress().at;
+    if (asked === undefined) return;
+    const place = readCoordinates(asked);
     if (place) {
-      byId("coordinates").value = found[1];
-      openPlace(place[0], place[1]);
-      showCard();
+      const same = inDegrees(place).join(), named = data.places.find((x) => inDegrees(x.at.map((y) => y / 1e6)).join() === same);
+      byId("district").value = "";
+      byId("coordinates").value = named ? named.name : asked;
+      openPlace(place[0], place[1], named?.name);
     } else {
-      sayCard(say("PAGE_BAD_ADDRESS", found[1]));
-      showCard();
+      sayCard(say("PAGE_BAD_ADDRESS", asked));
     }
+    if (show) showCard();
   }
 
   // ---- "I want to sow on ..." ----
@@ -931,13 +937,12 @@ function startGuide(mark) {
       }
     });
     canvas.addEventListener("blur", () => { if (pointer) { pointer = null; drawMap(); } });
-    window.addEventListener("hashchange", openAddress);
   }
 
   if (typeof DecompressionStream === "undefined") {
     byId("waiting").hidden = true;
     byId("too-old").hidden = false;
-    return Promise.resolve();
+    return Promise.resolve({ crop: data.crop });
   }
   return loadAll().then(() => {
     findNamePlaces();
@@ -945,16 +950,17 @@ function startGuide(mark) {
     byId("tool").hidden = false;
     wire();
     drawMap();
-    openAddress();
     let width = canvas.clientWidth;
     window.addEventListener("resize", () => { // names keep their size on the screen
       if (canvas.clientWidth === width || canvas.clientWidth === 0) return; // 0: another crop is shown
       width = canvas.clientWidth;
       drawMap();
     });
+    return { crop: data.crop, openAddress };
   }, () => {
     byId("waiting").hidden = true;
     byId("failed").hidden = false;
+    return { crop: data.crop };
   });
 }
 
@@ -966,12 +972,25 @@ function startGuide(mark) {
     links.forEach((link, i) => { link.setAttribute("aria-current", i === chosen ? "true" : "false"); });
     window.dispatchEvent(new Event("resize")); // its map was not seen so far
   }
-  Promise.all(marks.map(startGuide)).then(() => {
+  Promise.all(marks.map((mark) => startGuide(mark, crops.length > 1))).then((guides) => {
+    let shown = 0;
+    function choose(chosen, inView) {
+      shown = chosen;
+      show(chosen);
+      guides[chosen].openAddress?.(inView);
+    }
+    function openAsked() {
+      const asked = guides.findIndex((guide) => guide.crop === readAddress().crop);
+      choose(asked < 0 ? shown : asked, true);
+    }
     links.forEach((link, i) => link.addEventListener("click", (event) => {
-      event.preventDefault(); // the address keeps the place
-      show(i);
+      event.preventDefault();
+      const { at } = readAddress(); // the place stays
+      history.replaceState(null, "", "#" + (at === undefined ? "" : "at=" + at + "&") + "crop=" + guides[i].crop);
+      choose(i, false);
     }));
-    if (crops.length > 1) show(0);
+    window.addEventListener("hashchange", openAsked);
+    openAsked();
     document.documentElement.dataset.ready = "yes";
   });
 })();
