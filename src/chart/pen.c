@@ -11,7 +11,7 @@ enum { IMAGE_SIDE_MAX = 32767 }; /* cairo's */
 void isw_chart_init_pen(struct isw_pen *pen, cairo_t *cr, double scale) {
   pen->cr = cr;
   pen->scale = scale;
-  pen->spans = false;
+  pen->spans = pen->unjoined = false;
   pen->layout = pango_cairo_create_layout(cr);
   PangoContext *context = pango_layout_get_context(pen->layout);
   /* A unit is a millimetre here: rounding glyphs to whole units would tear words apart. */
@@ -67,6 +67,13 @@ static void set_layout(struct isw_pen *pen, const struct isw_text *style, const 
   pango_layout_set_alignment(pen->layout, style->across < 0.25   ? PANGO_ALIGN_LEFT
                                           : style->across > 0.75 ? PANGO_ALIGN_RIGHT
                                                                  : PANGO_ALIGN_CENTER);
+  PangoAttrList *attributes = NULL;
+  if (pen->unjoined) {
+    attributes = pango_attr_list_new();
+    pango_attr_list_insert(attributes, pango_attr_font_features_new("liga=0, clig=0"));
+  }
+  pango_layout_set_attributes(pen->layout, attributes);
+  if (attributes != NULL) pango_attr_list_unref(attributes);
   pango_layout_set_text(pen->layout, text, -1);
 }
 

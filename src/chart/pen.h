@@ -14,9 +14,10 @@ struct isw_pen {
   cairo_t *cr;
   PangoLayout *layout;
   double scale; /* multiplies every text size and gap: 1 on A4 */
-  bool spans;   /* in a tagged PDF: each line of a text is a Span of its own. Cairo marks the blank
-                   at a line's end, and what follows such a mark inside a tag is lost to some
-                   readers */
+  /* In a tagged PDF. Cairo marks the blank at a line's end and a ligature as what they stand for,
+   * and what follows such a mark inside a tag is lost to some readers: so each line of a text is a
+   * Span of its own, and letters are not joined (which measuring must know too). */
+  bool spans, unjoined;
 };
 
 /* cr's user space must be mm by now. */

@@ -2,6 +2,7 @@
 
 #include "chart/districts.h"
 #include "chart/map_panel.h"
+#include "chart/map_words.h"
 #include "guide/guide_words.h"
 #include "output/window_rasters.h"
 #include "words/say.h"
@@ -62,6 +63,32 @@ static struct isw_box panel_size(const struct isw_print *print, const struct isw
       .height_mm = CLAMP(height_mm, panel_least_mm, panel_most_mm)};
 }
 
+/* A map in words, for those who do not see it. New. */
+typedef char *describe_panel(const struct isw_guide_maps *maps, int v, int s);
+
+static char *describe_pick(const struct isw_guide_maps *maps, int v, int s) {
+  (void)v;
+  const struct isw_plan *plan = maps->facts->plan;
+  struct isw_map_words words;
+  isw_chart_word_pick_map(&maps->page, plan->sheet, &plan->sheet->seasons[plan->seasons[s]],
+                          isw_survey_pick_tally(maps->facts->tally, s), &words);
+  char *description = g_strdup(words.description);
+  isw_chart_clear_words(&words);
+  return description;
+}
+
+static char *describe_sowing(const struct isw_guide_maps *maps, int v, int s) {
+  const struct isw_plan *plan = maps->facts->plan;
+  struct isw_map_words words;
+  isw_chart_word_sowing_map(
+      &maps->page, &plan->sheet->varieties[plan->varieties[v]],
+      &plan->sheet->seasons[plan->seasons[s]],
+      isw_survey_result_tally(maps->facts->tally, isw_growth_result_index(plan, v, s)), &words);
+  char *description = g_strdup(words.description);
+  isw_chart_clear_words(&words);
+  return description;
+}
+
 /* One panel below its heading. */
 typedef enum isw_status draw_panel(struct isw_pen *pen, const struct isw_guide_maps *maps, int v,
                                    int s, struct isw_box box, struct isw_error *error);
@@ -92,8 +119,8 @@ static enum isw_status draw_sowing(struct isw_pen *pen, const struct isw_guide_m
 }
 
 static enum isw_status print_panels(struct isw_print *print, const struct isw_guide_maps *maps,
-                                    draw_panel *draw, int v, char *const *headings,
-                                    struct isw_error *error) {
+                                    draw_panel *draw, describe_panel *describe, int v,
+                                    char *const *headings, struct isw_error *error) {
   int n = maps->facts->plan->n_seasons;
   struct isw_box box = panel_size(print, maps, n);
   struct isw_pen pen = panel_pen(print);
@@ -104,7 +131,9 @@ static enum isw_status print_panels(struct isw_print *print, const struct isw_gu
     box.x_mm = print->left_mm + column * (box.width_mm + column_gap_mm);
     isw_guide_print_beside(print, ISW_PRINT_BODY, box.x_mm, box.width_mm, headings[s]);
     box.y_mm = print->y_mm + heading_mm(maps) - 1.0;
-    isw_guide_begin_figure(&print->structure, headings[s]);
+    char *alternative = describe(maps, v, s);
+    isw_guide_begin_figure(&print->structure, alternative);
+    g_free(alternative);
     status = draw(&pen, maps, v, s, box, error);
     isw_guide_end_figure(&print->structure);
     if (column == maps->columns - 1 || s == n - 1) print->y_mm += box.height_mm + heading_mm(maps);
@@ -123,7 +152,7 @@ enum isw_status isw_guide_print_pick_maps(struct isw_print *print,
     headings[s] = isw_words_say(ISW_SAY_GUIDE_PICK_MAP, capital);
     g_free(capital);
   }
-  enum isw_status status = print_panels(print, maps, draw_pick, 0, headings, error);
+  enum isw_status status = print_panels(print, maps, draw_pick, describe_pick, 0, headings, error);
   for (int s = 0; s < plan->n_seasons; s++) g_free(headings[s]);
   return status;
 }
@@ -140,7 +169,8 @@ enum isw_status isw_guide_print_sowing_maps(struct isw_print *print,
     g_free(dates);
     g_free(capital);
   }
-  enum isw_status status = print_panels(print, maps, draw_sowing, v, headings, error);
+  enum isw_status status =
+      print_panels(print, maps, draw_sowing, describe_sowing, v, headings, error);
   for (int s = 0; s < plan->n_seasons; s++) g_free(headings[s]);
   return status;
 }

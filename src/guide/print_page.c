@@ -4,6 +4,9 @@
 #include <glib.h>
 #include <math.h>
 
+#include "guide/print_file.h"
+#include "words/say.h"
+
 static const double points_per_mm = 72.0 / 25.4;
 static const double least_width_mm = 210.0, least_height_mm = 279.4; /* of A4, of Letter */
 static const double usual_top_mm = 16.0, under_text_mm = 20.0, under_foot_mm = 13.0;
@@ -115,7 +118,7 @@ enum isw_status isw_guide_open_print(const char *path, const struct isw_print_pa
                          cairo_status_to_string(cairo_status(print->cr)));
   cairo_scale(print->cr, scale * points_per_mm, scale * points_per_mm);
   isw_chart_init_pen(&print->pen, print->cr, 1.0);
-  print->pen.spans = true;
+  print->pen.spans = print->pen.unjoined = true;
   isw_guide_begin_structure(&print->structure, print->cr);
   begin_page(print);
   return ISW_OK;
@@ -133,10 +136,15 @@ enum isw_status isw_guide_close_print(struct isw_print *print, const char *path,
   cairo_surface_finish(print->surface);
   cairo_status_t answer = cairo_surface_status(print->surface);
   cairo_surface_destroy(print->surface);
-  if (answer == CAIRO_STATUS_SUCCESS) return ISW_OK;
-  return isw_base_fail(error, ISW_OUTPUT,
-                       "%s: cannot be written completely (%s); is the disk full?", path,
-                       cairo_status_to_string(answer));
+  enum isw_status status =
+      answer == CAIRO_STATUS_SUCCESS
+          ? isw_guide_complete_pdf(path, isw_words_text(ISW_SAY_LANGUAGE),
+                                   print->structure.alternatives, error)
+          : isw_base_fail(error, ISW_OUTPUT,
+                          "%s: cannot be written completely (%s); is the disk full?", path,
+                          cairo_status_to_string(answer));
+  isw_guide_clear_structure(&print->structure);
+  return status;
 }
 
 void isw_guide_next_page(struct isw_print *print) {
@@ -202,6 +210,7 @@ double isw_guide_measure_print(const struct isw_print *print, isw_print_draw *dr
   dry.cr = cairo_create(dry.surface);
   cairo_scale(dry.cr, points_per_mm, points_per_mm);
   isw_chart_init_pen(&dry.pen, dry.cr, print->pen.scale);
+  dry.pen.unjoined = print->pen.unjoined;
   dry.endless = true;
   dry.structure = (struct isw_structure){.cr = NULL};
   draw(&dry, self);

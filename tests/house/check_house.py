@@ -27,6 +27,7 @@ LIBRARIES = [
     (re.compile(r"^(cairo|pango)"), "cairo and Pango", {"chart", "guide"}),
     (re.compile(r"^librsvg"), "librsvg", {"guide"}),
     (re.compile(r"^qrencode"), "libqrencode", {"guide"}),
+    (re.compile(r"^qpdf"), "qpdf", {"guide"}),
     (re.compile(r"^(glib|gio|gobject)"), "GLib", set(ROOMS) - {"base", "growth"}),
     (re.compile(r"^json-glib"), "json-glib", {"output", "guide", "jobs", "cli"}),
     (re.compile(r"^yaml"), "libyaml", {"documents", "crop", "jobs"}),
