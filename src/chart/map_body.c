@@ -112,15 +112,19 @@ static enum isw_status lay_fills(const struct isw_map_body *body, struct isw_pen
   return ISW_OK;
 }
 
+enum isw_status isw_chart_make_body_isolines(const struct isw_map_body *body, double scale,
+                                             GPtrArray **lines, struct isw_error *error) {
+  const struct isw_day_surface surface = {
+      body->grid.width, body->grid.height, body->after, body->start_day,
+      fmax(isw_chart_raster_cell_mm(&body->source, &body->frame),
+           body->frame.box.width_mm / body->grid.width)};
+  return isw_chart_make_isolines(&body->frame, &surface, scale, lines, error);
+}
+
 static enum isw_status draw_lines(const struct isw_map_body *body, struct isw_pen *pen,
                                   struct isw_label_space *space, struct isw_error *error) {
-  struct isw_day_surface surface = {body->grid.width, body->grid.height, body->after,
-                                    body->start_day,
-                                    fmax(isw_chart_raster_cell_mm(&body->source, &body->frame),
-                                         body->frame.box.width_mm / body->grid.width)};
   GPtrArray *lines;
-  enum isw_status status =
-      isw_chart_make_isolines(&body->frame, &surface, pen->scale, &lines, error);
+  enum isw_status status = isw_chart_make_body_isolines(body, pen->scale, &lines, error);
   if (status != ISW_OK) return status;
   cairo_save(pen->cr);
   isw_chart_clip_box(pen, body->frame.box);

@@ -45,6 +45,11 @@ enum isw_status isw_chart_set_body_frame(struct isw_map_body *body, struct isw_m
 enum isw_status isw_chart_draw_body(struct isw_map_body *body, struct isw_pen *pen,
                                     struct isw_error *error);
 
+/* The lines of equal date of a body with a frame and `after`, in the page's scale: as
+ * isw_chart_make_isolines. ISW_INTERNAL. */
+enum isw_status isw_chart_make_body_isolines(const struct isw_map_body *body, double scale,
+                                             GPtrArray **lines, struct isw_error *error);
+
 /* For themes: a class and its share of the legend's area. */
 void isw_chart_add_class_entry(struct isw_legend *legend, const char *label, struct isw_fill fill,
                                double area_m2);

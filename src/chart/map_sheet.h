@@ -26,6 +26,20 @@ enum isw_status isw_chart_draw_sowing_map(const struct isw_map_page *page, const
                                           const struct isw_result_tally *tally,
                                           const char *png_path, struct isw_error *error);
 
+/* The lines of equal date of that map, as they are drawn on a page of this size, in the raster's
+ * CRS. */
+struct isw_date_line {
+  int day; /* of the year, 0..364: the line parts the days before from this one on */
+  int n;
+  double *x, *y; /* NAN: the map's CRS has no place for it */
+};
+/* *out: new array of struct isw_date_line, longest on the page first (g_ptr_array_unref). */
+enum isw_status isw_chart_find_sowing_lines(const struct isw_map_page *page, const char *raster,
+                                            const struct isw_variety *variety,
+                                            const struct isw_season *season,
+                                            const struct isw_result_tally *tally, GPtrArray **out,
+                                            struct isw_error *error);
+
 /* Score map: the four classes. */
 enum isw_status isw_chart_draw_score_map(const struct isw_map_page *page, const char *raster,
                                          const struct isw_variety *variety,

@@ -26,12 +26,7 @@ struct isw_map_warp {
   void *approximate;
 };
 
-/* GDAL's kind of transformer: destination (lattice) to source (raster cells) only. */
-static int find_exactly(void *self, int backwards, int n, double *x, double *y, double *z,
-                        int *found) {
-  struct isw_map_warp *warp = self;
-  (void)z;
-  if (!backwards) return FALSE;
+static void find_places(const struct isw_map_warp *warp, int n, double *x, double *y, int *found) {
   for (int i = 0; i < n; i++) {
     x[i] = warp->lattice[0] + x[i] * warp->lattice[1];
     y[i] = warp->lattice[3] + y[i] * warp->lattice[5];
@@ -46,6 +41,18 @@ static int find_exactly(void *self, int backwards, int n, double *x, double *y, 
     }
     /* To the turn on which a grid of 0..360, or past 180, has it. */
     if (warp->geographic) x[i] += 360 * round((warp->middle_x - x[i]) / 360);
+  }
+}
+
+/* GDAL's kind of transformer: destination (lattice) to source (raster cells) only. */
+static int find_exactly(void *self, int backwards, int n, double *x, double *y, double *z,
+                        int *found) {
+  const struct isw_map_warp *warp = self;
+  (void)z;
+  if (!backwards) return FALSE;
+  find_places(warp, n, x, y, found);
+  for (int i = 0; i < n; i++) {
+    if (!found[i]) continue;
     const double *t = warp->to_cell;
     double col = t[0] + x[i] * t[1] + y[i] * t[2], row = t[3] + x[i] * t[4] + y[i] * t[5];
     x[i] = col;
@@ -190,6 +197,14 @@ void isw_chart_find_raster_cells(struct isw_map_warp *warp, double row, double f
   g_free(x);
   g_free(y);
   g_free(z);
+  g_free(found);
+}
+
+void isw_chart_find_raster_places(const struct isw_map_warp *warp, int n, double *x, double *y) {
+  int *found = g_new0(int, (size_t)MAX(n, 1));
+  find_places(warp, n, x, y, found);
+  for (int i = 0; i < n; i++)
+    if (!found[i]) x[i] = y[i] = (double)NAN;
   g_free(found);
 }
 

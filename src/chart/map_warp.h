@@ -25,6 +25,9 @@ void isw_chart_free_warp(struct isw_map_warp *warp); /* takes NULL */
 void isw_chart_find_raster_cells(struct isw_map_warp *warp, double row, double first_col,
                                  double step, int n, int *cols, int *rows);
 
+/* n points in lattice cells to the raster's CRS, in place; NAN where there is no answer. */
+void isw_chart_find_raster_places(const struct isw_map_warp *warp, int n, double *x, double *y);
+
 /* The way forth: n points in the raster's CRS to lattice cells, in place; NAN where there is no
  * answer. */
 void isw_chart_find_lattice_cells(struct isw_map_warp *warp, int n, double *x, double *y);

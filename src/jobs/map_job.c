@@ -8,6 +8,7 @@
 #include "chart/palette.h"
 #include "chart/raster_style.h"
 #include "jobs/input_files.h"
+#include "jobs/lines_job.h"
 #include "jobs/part_options.h"
 #include "jobs/publish.h"
 #include "output/cog.h"
@@ -203,6 +204,7 @@ static void list_plan_names(const struct isw_map_job *job, const struct isw_plan
 static void list_names(const struct isw_map_job *job, GPtrArray *names) {
   list_plan_names(job, job->plan, names);
   for (int i = 0; i < job->n_others; i++) list_plan_names(job, job->others[i].plan, names);
+  if (job->options->lines) g_ptr_array_add(names, g_strdup(isw_jobs_lines_name));
 }
 
 static enum isw_status open_others(struct isw_map_job *job, const struct isw_grid *grid,
@@ -310,6 +312,21 @@ static enum isw_status say_what_counts(struct isw_map_job *job, struct isw_error
   return ISW_OK;
 }
 
+static enum isw_status write_lines(struct isw_map_job *job, struct isw_error *error) {
+  const char *wkt =
+      job->climate != NULL ? isw_climate_grid(job->climate)->wkt : job->facts.grid.wkt;
+  struct isw_lines_crop *crops = g_new(struct isw_lines_crop, (gsize)job->n_others + 1);
+  crops[0] = (struct isw_lines_crop){job->plan, job->tally, &job->page};
+  for (int i = 0; i < job->n_others; i++) {
+    const struct isw_map_crop *other = &job->others[i];
+    crops[i + 1] = (struct isw_lines_crop){other->plan, other->tally, &other->page};
+  }
+  enum isw_status status = isw_jobs_write_lines(1 + job->n_others, crops, wkt,
+                                                job->options->threads, job->folder, error);
+  g_free(crops);
+  return status;
+}
+
 enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_error *error) {
   if (job->climate != NULL) job->counts = isw_climate_get_counts(job->climate);
   enum isw_status status = isw_climate_check_counts(&job->counts, &job->log, error);
@@ -340,6 +357,7 @@ enum isw_status isw_jobs_finish_map_rasters(struct isw_map_job *job, struct isw_
   if (status == ISW_OK && job->opens != NULL)
     status =
         isw_jobs_finish_opens(job->opens, job->options->maps != ISW_MAPS_NONE, &job->page, error);
+  if (status == ISW_OK && job->options->lines) status = write_lines(job, error);
   /* Last: pages are drawn from the plain rasters, with or without overviews the same. */
   return status == ISW_OK && job->options->cog ? rewrite_as_cog(job, error) : status;
 }

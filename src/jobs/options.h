@@ -98,7 +98,7 @@ struct isw_options {
   char *region_file; /* where options came from, for messages; NULL: none. No option. */
   /* results */
   char *out, *part;
-  bool slide, styles, zero_as_nodata;
+  bool slide, styles, zero_as_nodata, lines;
   bool overwrite, resume, cog, what_opens;
   int parts; /* 0: not given */
   /* site */

@@ -54,7 +54,7 @@ static enum isw_status written(const struct isw_geopackage *package, bool ok,
   if (ok && !package->failed) return ISW_OK;
   return isw_base_fail(error, ISW_OUTPUT,
                        "%s: cannot be written completely (%s); is the disk full?", package->path,
-                       package->why[0] != '\0' ? package->why : "no reason given");
+                       package->why[0] != '\0' ? package->why : "layers are missing");
 }
 
 enum isw_status isw_output_create_geopackage(const char *path, struct isw_geopackage **out,
@@ -126,6 +126,9 @@ enum isw_status isw_output_begin_layer(struct isw_geopackage *package, const cha
     done = OGR_L_CreateField(package->layer, field, FALSE) == OGRERR_NONE;
     OGR_Fld_Destroy(field);
   }
+  /* The driver puts off the table of a layer until something is in it: layers would change places.
+   */
+  done = done && OGR_L_SyncToDisk(package->layer) == OGRERR_NONE;
   if (crs != NULL) OSRDestroySpatialReference(crs);
   unwatch(package);
   long long none = 0;
