@@ -45,13 +45,14 @@ static const struct isw_cli_command commands[] = {
      "values are not read; general climate tools (CDO, NCO, xarray, a "
      "spreadsheet) make months of them.",
      0, 0, false},
-    {ISW_COMMAND_CROP, isw_jobs_crop, "list, show and check crop sheets",
-     "list | show NAME | check FILE",
+    {ISW_COMMAND_CROP, isw_jobs_crop, "list, show, check and start crop sheets",
+     "list | show NAME | check FILE | new --from SHEET",
      "Crop sheets: what the stages of a crop want, which varieties there are, when they may be "
      "sown.\n\n"
      "  list         built-in sheets with their varieties\n"
      "  show NAME    the text of a built-in sheet, to read or to start your own from\n"
-     "  check FILE   is this sheet right? '-' reads standard input",
+     "  check FILE   is this sheet right? '-' reads standard input\n"
+     "  new          a sheet with a type more, from what a catalogue says of it",
      0, CROP_WORDS_MAX, false},
 };
 

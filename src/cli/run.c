@@ -1,5 +1,6 @@
 #include <errno.h>
 #include <stdio.h>
+#include <string.h>
 #include <unistd.h>
 
 #include "base/plain_text.h"
@@ -38,7 +39,8 @@ static enum isw_status read_region(const struct isw_cli_command *command, int *a
 
 /* What to do about results that are there, in the command's options. */
 static const char *advice_on_existing(enum isw_command command) {
-  return isw_jobs_find_option("out", command) != NULL
+  const struct isw_option *out = isw_jobs_find_option("out", command);
+  return out != NULL && strcmp(out->argument, "DIR") == 0
              ? "choose another folder with --out, or give --overwrite to replace them"
              : "give --overwrite to replace what is there";
 }

@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include "base/status.h"
+#include "base/units.h"
 
 enum {
   ISW_STAGES_MAX = 16,
@@ -104,7 +105,8 @@ struct isw_sheet {
   char *origin; /* the file it came from, or "built-in NAME" */
   char *text;   /* the YAML it was read from, whole */
   size_t text_size;
-  double swing; /* 0..1 */
+  enum isw_unit unit; /* C or F: what its text is written in; all numbers here are degC and K */
+  double swing;       /* 0..1 */
   int n_shelters;
   struct isw_shelter shelters[ISW_SHELTERS_MAX];
   struct isw_shelter_use shelter_uses[ISW_SHELTERS_MAX];
@@ -113,6 +115,7 @@ struct isw_sheet {
   char *chilling_makes; /* the word for what chilling does to the crop; NULL: bolting */
   struct isw_cut_words cut;
   int n_stages;
+  struct isw_stage crop_stages[ISW_STAGES_MAX]; /* before any variety; numbers, no texts */
   int n_seasons;
   struct isw_season seasons[ISW_SEASONS_MAX];
   int n_varieties;

@@ -16,6 +16,7 @@ static bool read_unit(struct isw_sheet_draft *draft) {
     return isw_documents_fail_at(reader, &draft->top, entry.line,
                                  "unit is %s; write C or F, for every temperature in the sheet",
                                  isw_documents_show_value(entry.value, shown));
+  draft->sheet->unit = draft->unit;
   return true;
 }
 

@@ -76,6 +76,9 @@ bool isw_crop_read_says(const struct isw_sheet_draft *draft, const struct isw_ya
                         struct isw_says *out);
 void isw_crop_free_says(struct isw_says *says);
 
+/* Days a stage may take where a sheet does not say at_most. */
+int isw_crop_usual_at_most(double days);
+
 /* Settle at_most and check the values against each other. */
 bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                            struct isw_stage_draft *stage);

@@ -52,12 +52,15 @@ bool isw_crop_read_stage_values(const struct isw_sheet_draft *draft, const struc
          read_shelter_of_stage(draft, map, &stage->shelter);
 }
 
+int isw_crop_usual_at_most(double days) {
+  return (int)fmin(ceil(at_most_times_days * days), ISW_YEAR_DAYS);
+}
+
 bool isw_crop_settle_stage(const struct isw_sheet_draft *draft, const struct isw_yaml_map *map,
                            struct isw_stage_draft *stage) {
   const struct isw_yaml_reader *reader = &draft->reader;
   struct isw_stage *it = &stage->stage;
-  if (!stage->at_most_stated)
-    it->at_most_days = (int)fmin(ceil(at_most_times_days * it->days), ISW_YEAR_DAYS);
+  if (!stage->at_most_stated) it->at_most_days = isw_crop_usual_at_most(it->days);
   if (it->at_most_days < it->days - isw_crop_clock_tolerance_days)
     return isw_documents_fail_at(
         reader, map, isw_documents_entry_line(reader, map, "at_most"),
@@ -139,6 +142,9 @@ bool isw_crop_read_stages(struct isw_sheet_draft *draft) {
   size_t lines[ISW_STAGES_MAX];
   for (int k = 0; k < list.count; k++) {
     if (!read_stage(draft, isw_documents_list_item(reader, &list, k), lines)) return false;
+    draft->sheet->crop_stages[k] = draft->stages[k].stage;
+    draft->sheet->crop_stages[k].name = NULL; /* texts are the draft's */
+    draft->sheet->crop_stages[k].says = (struct isw_says){NULL, NULL};
     draft->sheet->n_stages++;
   }
   return true;

@@ -1,10 +1,10 @@
-/* crop list | show NAME | check FILE */
+/* crop list | show NAME | check FILE | new */
 #include <glib.h>
 #include <string.h>
 
 #include "crop/sheet.h"
-#include "crop/sheet_doubts.h"
 #include "jobs/crop_check.h"
+#include "jobs/crop_new.h"
 #include "jobs/jobs.h"
 
 static char *join_varieties(const struct isw_sheet *sheet) {
@@ -68,21 +68,6 @@ static bool is_builtin(const char *name) {
   return false;
 }
 
-/* Doubts are told; strict: the first one refuses the sheet. */
-static enum isw_status tell_doubts(const struct isw_request *request, const char *file,
-                                   const struct isw_sheet *sheet, struct isw_error *error) {
-  char **doubts = isw_crop_list_doubts(sheet);
-  const guint n = g_strv_length(doubts);
-  struct isw_log log = request->log;
-  enum isw_status status = ISW_OK;
-  for (guint i = 0; i < n && !request->options->strict; i++)
-    isw_base_warn(&log, "%s: %s", file, doubts[i]);
-  if (n > 0 && request->options->strict)
-    status = isw_base_fail(error, ISW_INPUT_DOUBT, "%s: %s", file, doubts[0]);
-  g_strfreev(doubts);
-  return status;
-}
-
 static enum isw_status check_sheet(const struct isw_request *request, const char *file,
                                    GString *text, struct isw_error *error) {
   struct isw_sheet *sheet;
@@ -103,7 +88,7 @@ static enum isw_status check_sheet(const struct isw_request *request, const char
                          sheet->n_varieties == 1 ? "y" : "ies", sheet->n_seasons,
                          sheet->n_seasons == 1 ? "" : "s");
   isw_jobs_append_understood(text, sheet);
-  status = tell_doubts(request, file, sheet, error);
+  status = isw_jobs_tell_doubts(request, file, sheet, error);
   isw_crop_free_sheet(sheet);
   return status;
 }
@@ -113,7 +98,13 @@ static enum isw_status run_words(const struct isw_request *request, GString *tex
   const int n = request->n_words;
   const char *const *words = request->words;
   static const char help[] = "; see isosow crop --help";
-  if (n == 0) return isw_base_fail(error, ISW_USAGE, "list, show or check?%s", help);
+  if (n == 0) return isw_base_fail(error, ISW_USAGE, "list, show, check or new?%s", help);
+  if (strcmp(words[0], "new") == 0) {
+    if (n == 1) return isw_jobs_crop_new(request, error);
+    return isw_base_fail(error, ISW_USAGE, "new takes options alone%s", help);
+  }
+  enum isw_status foreign = isw_jobs_refuse_new_options(request->options, words[0], error);
+  if (foreign != ISW_OK) return foreign;
   if (strcmp(words[0], "list") == 0) {
     if (n == 1) return list_sheets(text, error);
     return isw_base_fail(error, ISW_USAGE, "list takes nothing more%s", help);
@@ -126,7 +117,8 @@ static enum isw_status run_words(const struct isw_request *request, GString *tex
     if (n == 2) return check_sheet(request, words[1], text, error);
     return isw_base_fail(error, ISW_USAGE, "check takes one file%s", help);
   }
-  return isw_base_fail(error, ISW_USAGE, "'%s' is none of list, show, check%s", words[0], help);
+  return isw_base_fail(error, ISW_USAGE, "'%s' is none of list, show, check, new%s", words[0],
+                       help);
 }
 
 enum isw_status isw_jobs_crop(const struct isw_request *request, struct isw_error *error) {

@@ -149,3 +149,17 @@ void isw_jobs_append_understood(GString *text, const struct isw_sheet *sheet) {
   append_runs(text, sheet, true);
   append_runs(text, sheet, false);
 }
+
+enum isw_status isw_jobs_tell_doubts(const struct isw_request *request, const char *file,
+                                     const struct isw_sheet *sheet, struct isw_error *error) {
+  char **doubts = isw_crop_list_doubts(sheet);
+  const guint n = g_strv_length(doubts);
+  struct isw_log log = request->log;
+  enum isw_status status = ISW_OK;
+  for (guint i = 0; i < n && !request->options->strict; i++)
+    isw_base_warn(&log, "%s: %s", file, doubts[i]);
+  if (n > 0 && request->options->strict)
+    status = isw_base_fail(error, ISW_INPUT_DOUBT, "%s: %s", file, doubts[0]);
+  g_strfreev(doubts);
+  return status;
+}

@@ -37,7 +37,8 @@ enum isw_status isw_jobs_join(const struct isw_request *request, struct isw_erro
 /* Single years to normals: of stations, answers with a table; of grids, rasters into `out`. */
 enum isw_status isw_jobs_normals(const struct isw_request *request, struct isw_error *error);
 
-/* words: list | show NAME | check FILE. Answers with sheets' names, a text, or that it is right. */
+/* words: list | show NAME | check FILE | new. Answers with sheets' names, a text, that it is right,
+ * or a new sheet. */
 enum isw_status isw_jobs_crop(const struct isw_request *request, struct isw_error *error);
 
 #endif

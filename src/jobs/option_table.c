@@ -291,6 +291,26 @@ static const struct isw_option table[] = {
      .help = "Maps for the wall of a hall: 16:9, 1920 x 1080 pixels, large type"},
     {"dpi", ISW_OPTION_NUMBER, FIELD(dpi), PAGES, 50.0, 1200.0, .group = ISW_OPTIONS_MAPS,
      .unset = "", .help = "Resolution of the maps (%s)", .argument = "N"},
+
+    /* crop new */
+    {"from", ISW_OPTION_PATH, FIELD(from_sheet), CROP,
+     .help = "new: the sheet, and after a colon the variety, that the new one is made from",
+     .argument = "SHEET[:VARIETY]"},
+    {"days", ISW_OPTION_NUMBER, FIELD(crop_days), CROP, 10, ISW_YEAR_DAYS,
+     .help = "new: days from sowing to cut, as a catalogue prints them", .argument = "DAYS"},
+    {"heads-to", ISW_OPTION_NUMBER, FIELD(heads_to), CROP, 0.0, 150.0, .argument = "T",
+     .help = "new: the hottest week in which it still makes its crop, mean of day and night"},
+    {"stands", ISW_OPTION_NUMBER, FIELD(stands), CROP, -40.0, 40.0, .argument = "T",
+     .help = "new: the frost that it stands when ready"},
+    {"unit", ISW_OPTION_CHOICE, FIELD(unit), CROP, .words = "C|F",
+     .help = "new: unit of these (default: the sheet's)"},
+    {"name", ISW_OPTION_TEXT, FIELD(name), CROP, .help = "new: the variety's name, of a-z, 0-9, -",
+     .argument = "NAME"},
+    {"title", ISW_OPTION_TEXT, FIELD(title), CROP, .help = "new: what readers see",
+     .argument = "TEXT"},
+    {"out", ISW_OPTION_PATH, FIELD(out), CROP, .help = "new: write the sheet to this file",
+     .argument = "FILE"},
+    {"overwrite", ISW_OPTION_FLAG, FIELD(overwrite), CROP, .help = "new: replace that file"},
 };
 
 const struct isw_option *isw_jobs_option_table(size_t *count) {

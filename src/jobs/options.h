@@ -110,6 +110,9 @@ struct isw_options {
   /* site and pages */
   int show;       /* enum isw_show */
   int date_style; /* enum isw_date_style */
+  /* crop new: what a catalogue says */
+  char *from_sheet, *name;
+  double crop_days, heads_to, stands; /* NAN: not given */
   /* inspect */
   bool every_cell, json;
   /* the run */

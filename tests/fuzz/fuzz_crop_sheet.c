@@ -1,8 +1,10 @@
 /* A crop sheet from any bytes: refused in words, or a sheet that keeps what crop/sheet.h says. */
+#include <glib.h>
 #include <math.h>
 #include <string.h>
 
 #include "crop/sheet.h"
+#include "crop/sheet_new.h"
 #include "fuzz_input.h"
 #include "growth/plan.h"
 
@@ -60,15 +62,40 @@ static void expect_sheet(const struct isw_sheet *sheet) {
   FUZZ_EXPECT(plan.n_varieties == sheet->n_varieties && plan.n_seasons == sheet->n_seasons);
 }
 
+/* A type more is refused in words, or stands last in a sheet that is otherwise the same. */
+static void expect_new_type(const struct isw_sheet *sheet) {
+  const struct isw_catalogue_type type = {
+      .name = "a-new-type-0", .days = 80, .hottest_week_C = 27, .stands_C = -3};
+  struct isw_error error = {.status = ISW_OK};
+  struct isw_sheet *more = NULL;
+  char *text = NULL;
+  const enum isw_status status = isw_crop_write_new_type(sheet, &type, &text, &error);
+  if (status != ISW_OK) {
+    fuzz_expect_told(status, &error);
+    return;
+  }
+  if (isw_crop_parse_sheet(text, strlen(text), "more.yaml", &more, &error) == ISW_OK) {
+    FUZZ_EXPECT(more->n_varieties == sheet->n_varieties + 1);
+    FUZZ_EXPECT(strcmp(more->varieties[sheet->n_varieties].name, type.name) == 0);
+    FUZZ_EXPECT(more->n_seasons == sheet->n_seasons && more->n_tasks == sheet->n_tasks);
+    for (int v = 0; v < sheet->n_varieties; v++)
+      FUZZ_EXPECT(strcmp(more->varieties[v].name, sheet->varieties[v].name) == 0);
+  }
+  isw_crop_free_sheet(more);
+  g_free(text);
+}
+
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
   struct isw_sheet *sheet = NULL;
   struct isw_error error = {.status = ISW_OK};
   enum isw_status status =
       isw_crop_parse_sheet((const char *)data, size, "sheet.yaml", &sheet, &error);
-  if (status == ISW_OK)
+  if (status == ISW_OK) {
     expect_sheet(sheet);
-  else
+    expect_new_type(sheet);
+  } else {
     fuzz_expect_told(status, &error);
+  }
   isw_crop_free_sheet(sheet);
   return 0;
 }

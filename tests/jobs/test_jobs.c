@@ -343,6 +343,7 @@ END_TEST
 
 START_TEST(crop_lists_shows_and_refuses) {
   struct call call = start_call();
+  g_clear_pointer(&call.options.out, g_free); /* it is an option of crop new */
   static const char *const list[] = {"list"}, *const show[] = {"show", "napa-cabbage"},
                            *const wrong[] = {"lst"};
   expect_ok(&call, isw_jobs_crop, 1, list);
