@@ -16,6 +16,7 @@ import sys
 import time
 
 import browser as chromium
+import contrast
 
 try:
     import window
@@ -184,6 +185,29 @@ def check_tree(page):
     check("main, once", len(roles.get("main", [])) == 1)
 
 
+def check_parts(page, url):
+    """What is no text has a contrast of 3 to 1 to what stands beside it, in both modes; on the map a line
+    stands between any two classes."""
+    least = []
+    for mode in ("light", "dark"):
+        page.send("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": mode}])
+        page.open(url + "#at=43.9000,-149.0000")
+        page.key("Tab")
+        found = page.run(contrast.PARTS_SCRIPT)
+        kinds = {re.sub(r" of .*", "", part[0]) for part in found}
+        check("kinds of parts: %s" % kinds, len(found) > 50 and {"edge", "focus ring", "bar", "mark", "lines", "hatch"} <= kinds)
+        failed, ratio = contrast.failures(found)
+        least.append(ratio)
+        for one in failed:
+            check("%s: %.2f to 1: %s %s beside %s" % ((mode,) + one), False)
+        for variety in page.run("[...document.getElementById('variety').options].map((x) => x.value)"):
+            page.run("(() => { const v = document.getElementById('variety'); v.value = '%s'; v.dispatchEvent(new Event('change')); })()" % variety)
+            bare, lines = page.run(contrast.LINES_SCRIPT)
+            check("%s, map of %s: %d places without a line between classes, %d with" % (mode, variety, bare, lines), bare == 0 and lines > 100)
+    page.send("Emulation.setEmulatedMedia", features=[])
+    return min(least)
+
+
 def main():
     if chromium.PROGRAM is None or shutil.which("pdfinfo") is None or window is None:
         print("skipped: no chromium, pdfinfo or GDAL for Python")
@@ -215,10 +239,11 @@ def main():
         check("requests: %s" % asked, all(re.match(r"(file|data|blob):", x) or x == "about:blank" for x in asked))
         said = [e["params"] for e in page.events if e["method"] in ("Runtime.exceptionThrown", "Log.entryAdded")]
         check("the console: %s" % said, said == [])
+        least = check_parts(page, url)
     finally:
         page.close()
     print("\n".join(wrong))
-    print("%d events in calendars, %d failures" % (events, len(wrong)))
+    print("%d events in calendars, least contrast of parts %.2f, %d failures" % (events, least, len(wrong)))
     return 1 if wrong else 0
 
 

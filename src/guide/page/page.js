@@ -194,6 +194,8 @@ function startGuide(mark, several) {
   const xOf = (col) => (grid.mirrored ? grid.width - 1 - col : col) * wide;
   const yOf = (row) => (grid.upsideDown ? grid.height - 1 - row : row) * high;
 
+  const ink = (name) => getComputedStyle(document.documentElement).getPropertyValue("--map-" + name).trim();
+  const [lineInk, casingInk, seaInk, emptyInk, hatchInk] = ["line", "casing", "sea", "empty", "hatch"].map(ink);
   function classOf(s, choice, cell) { // [key, colour] of a cell
     if (choice === "pick") {
       const code = picks[s][order[cell] - 1];
@@ -213,7 +215,7 @@ function startGuide(mark, several) {
     return key[0] === "r" ? say("PAGE_RISKY", title) : title;
   }
   function hatch(x, y, dense) {
-    brush.strokeStyle = dense ? "#59626a" : "#9aa3aa";
+    brush.strokeStyle = dense ? lineInk : hatchInk;
     brush.lineWidth = Math.max(1, scale / 5);
     brush.beginPath();
     brush.moveTo(x, y + high);
@@ -221,23 +223,25 @@ function startGuide(mark, several) {
     brush.stroke();
   }
   function emptySwatch() {
-    return "repeating-linear-gradient(135deg,#e7eaec 0 3px,#9aa3aa 3px 4px)";
+    return "repeating-linear-gradient(135deg," + emptyInk + " 0 3px," + hatchInk + " 3px 4px)";
   }
   function drawMap() {
     const s = Number(byId("season").value), choice = byId("variety").value;
-    brush.fillStyle = "#f7fafc";
+    brush.fillStyle = seaInk;
     brush.fillRect(0, 0, canvas.width, canvas.height);
-    const seen = new Map();
+    const seen = new Map(), classes = new Array(order.length).fill("");
     for (let cell = 0; cell < order.length; cell++) {
       if (!order[cell]) continue;
       const col = cell % grid.width, row = Math.floor(cell / grid.width);
       const [key, colour] = classOf(s, choice, cell);
+      classes[cell] = key;
       seen.set(key, { colour, n: (seen.get(key)?.n ?? 0) + 1 });
-      brush.fillStyle = colour ?? "#e7eaec";
+      brush.fillStyle = colour ?? emptyInk;
       brush.fillRect(Math.floor(xOf(col)), Math.floor(yOf(row)), Math.ceil(wide) + 1, Math.ceil(high) + 1);
       if (colour === null) hatch(xOf(col), yOf(row), false);
       if (key[0] === "r" && (col + row) % 2) hatch(xOf(col), yOf(row), true);
     }
+    drawLines(classes);
     drawBorders();
     drawNames();
     drawMarks();
@@ -292,9 +296,21 @@ function startGuide(mark, several) {
     }
     canvas.dataset.names = namesDrawn.length;
   }
+  // Where one class meets another, or the land ends: what stands side by side may be alike in lightness.
+  function drawLines(classes) {
+    const width = scale > 2 ? 2 : 1;
+    brush.fillStyle = lineInk;
+    const unlike = (cell, other) => classes[cell] !== classes[other];
+    for (let cell = 0; cell < classes.length; cell++) {
+      const col = cell % grid.width, row = Math.floor(cell / grid.width);
+      const x = xOf(col), y = yOf(row), edge = grid.mirrored ? x : x + wide, foot = grid.upsideDown ? y : y + high;
+      if (col + 1 < grid.width && unlike(cell, cell + 1))
+        brush.fillRect(Math.floor(edge), Math.floor(y), width, Math.ceil(high) + width);
+      if (row + 1 < grid.height && unlike(cell, cell + grid.width))
+        brush.fillRect(Math.floor(x), Math.floor(foot), Math.ceil(wide) + width, width);
+    }
+  }
   function drawBorders() {
-    brush.strokeStyle = "#2b3137";
-    brush.lineWidth = Math.max(1, scale / 4);
     brush.beginPath();
     for (let cell = 0; cell < order.length; cell++) {
       if (!order[cell]) continue;
@@ -302,11 +318,16 @@ function startGuide(mark, several) {
       const x = xOf(col), y = yOf(row);
       const right = col + 1 < grid.width && order[cell + 1] && districtOf[cell] !== districtOf[cell + 1];
       const below = row + 1 < grid.height && order[cell + grid.width] && districtOf[cell] !== districtOf[cell + grid.width];
-      const edge = grid.mirrored ? x : x + wide, foot = grid.upsideDown ? y : y + high;
+      const edge = Math.round(grid.mirrored ? x : x + wide), foot = Math.round(grid.upsideDown ? y : y + high);
       if (right) { brush.moveTo(edge, y); brush.lineTo(edge, y + high); }
       if (below) { brush.moveTo(x, foot); brush.lineTo(x + wide, foot); }
     }
-    brush.stroke();
+    // White around it, so that nobody takes it for a line between classes.
+    for (const [colour, width] of [[casingInk, 5], [lineInk, 2]]) {
+      brush.strokeStyle = colour;
+      brush.lineWidth = scale > 2 ? width : width / 2;
+      brush.stroke();
+    }
   }
   function ring(at, colour) {
     const x = xOf(at.col) + wide / 2, y = yOf(at.row) + high / 2, size = canvas.width / 45;
@@ -335,7 +356,7 @@ function startGuide(mark, several) {
       const item = document.createElement("li"), swatch = document.createElement("span");
       const colour = seen.get(key).colour;
       swatch.style.background = colour === null ? emptySwatch()
-        : key[0] === "r" ? "repeating-linear-gradient(135deg," + colour + " 0 3px,#59626a 3px 4px)" : colour;
+        : key[0] === "r" ? "repeating-linear-gradient(135deg," + colour + " 0 3px," + lineInk + " 3px 4px)" : colour;
       item.append(swatch, className(key, choice));
       return item;
     });
