@@ -19,7 +19,7 @@ static void say(struct isw_log *log, const char *kind, const char *format, va_li
   }
   char text[TEXT_SIZE];
   vsnprintf(text, sizeof text, format, args);
-  isw_base_make_plain(text, false);
+  isw_base_make_plain_line(text);
   isw_base_show_settings(text);
   fprintf(log->stream, "isosow: %s%s\n", kind, text);
 }

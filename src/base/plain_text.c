@@ -65,3 +65,9 @@ void isw_base_make_plain(char *text, bool bold) {
   }
   *to = '\0';
 }
+
+void isw_base_make_plain_line(char *text) {
+  for (char *c = text; *c != '\0'; c++)
+    if (*c == '\n' || *c == '\r' || *c == '\t') *c = ' ';
+  isw_base_make_plain(text, false);
+}

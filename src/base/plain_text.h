@@ -10,4 +10,8 @@
  * U+202A-E, U+2066-9). bold: our own ESC [1m and ESC [0m stay. The text gets no longer. */
 void isw_base_make_plain(char *text, bool bold);
 
+/* The same of what must stay on one line, as a name in a warning: line breaks and tabs too become
+ * blanks. */
+void isw_base_make_plain_line(char *text);
+
 #endif

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "chart/placing.h"
+#include "regions/district_overlaps.h"
 
 /* What tracing an outline needs besides its points. */
 struct outline {
@@ -124,7 +125,9 @@ enum isw_status isw_chart_place_district_names(struct isw_pen *pen,
   enum isw_status status = isw_chart_start_placing(source, frame, &placing, error);
   if (status != ISW_OK) return status;
   *names = g_ptr_array_new_with_free_func(free_name);
-  for (int d = 0; d < isw_regions_district_count(districts); d++) {
+  const int *order = isw_regions_smaller_first(districts);
+  for (int i = 0; i < isw_regions_district_count(districts); i++) {
+    const int d = order[i];
     double x, y, middle_x, x_mm, y_mm;
     if (!isw_regions_find_label(districts, d, &x, &y, &middle_x)) continue;
     if (!isw_chart_place_point(&placing, x, y, middle_x, &x_mm, &y_mm)) continue;

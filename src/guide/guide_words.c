@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "growth/pick.h"
+#include "regions/district_overlaps.h"
 #include "survey/place_crops.h"
 #include "words/cautions.h"
 #include "words/condition_words.h"
@@ -113,6 +114,27 @@ char *isw_guide_period_words(const struct isw_guide_facts *facts) {
   return g_string_free(text, FALSE);
 }
 
+/* Which districts lie in others, and what that means; of many, how many. */
+static void append_overlaps(GString *text, const struct isw_guide_facts *facts) {
+  enum { NAMED = 3 };
+  struct isw_district_overlap *overlaps;
+  int n = isw_regions_list_overlaps(facts->districts, &overlaps);
+  for (int i = 0; i < n && n <= NAMED; i++) {
+    char *said = isw_words_say(
+        overlaps[i].inside ? ISW_SAY_GUIDE_DISTRICT_INSIDE : ISW_SAY_GUIDE_DISTRICTS_OVERLAP,
+        isw_regions_district_name(facts->districts, overlaps[i].smaller),
+        isw_regions_district_name(facts->districts, overlaps[i].larger));
+    g_string_append_printf(text, " %s", said);
+    g_free(said);
+  }
+  char number[16];
+  g_snprintf(number, sizeof number, "%d", n);
+  char *many = n > NAMED ? isw_words_say(ISW_SAY_GUIDE_MANY_OVERLAPS, number) : NULL;
+  if (many != NULL) g_string_append_printf(text, " %s", many);
+  g_free(many);
+  g_free(overlaps);
+}
+
 char *isw_guide_lead(const struct isw_guide_facts *facts) {
   char *period = isw_guide_period_words(facts);
   GString *text = g_string_new(period);
@@ -122,6 +144,7 @@ char *isw_guide_lead(const struct isw_guide_facts *facts) {
   if (now != NULL) g_date_time_unref(now);
   if (old != NULL) g_string_append_printf(text, " %s", old);
   g_free(old);
+  append_overlaps(text, facts);
   g_string_append_printf(text, " %s", isw_words_text(ISW_SAY_NO_FORECAST));
   return g_string_free(text, FALSE);
 }

@@ -13,6 +13,7 @@
 #include "climate/climate.h"
 #include "climate/grid.h"
 #include "regions/district_inner.h"
+#include "regions/district_overlaps.h"
 
 enum { FEW_CELLS = 10 };
 static const double full_turn_deg = 360.0;
@@ -95,21 +96,6 @@ static GArray *list_cells(struct isw_district *district, const uint8_t *mask, co
   return cells;
 }
 
-static void note_overlaps(struct isw_district_set *set, int index, const GArray *cells,
-                          int *owner) {
-  for (guint i = 0; i < cells->len; i++) {
-    uint32_t cell = g_array_index(cells, uint32_t, i);
-    if (owner[cell] > 0) {
-      if (set->overlapping_cells++ == 0) {
-        set->overlap[0] = owner[cell] - 1;
-        set->overlap[1] = index;
-      }
-    } else {
-      owner[cell] = index + 1;
-    }
-  }
-}
-
 enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, int col, int row,
                                                 int width, int height, const uint8_t *flags,
                                                 int *n_out, const struct isw_district_cells **out,
@@ -123,9 +109,11 @@ enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, in
     return isw_base_fail(error, ISW_RESOURCES, "no memory for a block of districts");
   GDALRasterBandH band = GDALGetRasterBand(mask, 1);
   uint8_t *pixels = g_malloc(n);
-  int *owner = g_new0(int, n);
+  uint8_t *taken = g_new0(uint8_t, n);
+  bool shared = false;
   enum isw_status status = ISW_OK;
-  for (int d = 0; d < isw_regions_district_count(set) && status == ISW_OK; d++) {
+  for (int i = 0; i < isw_regions_district_count(set) && status == ISW_OK; i++) {
+    const int d = set->smaller_first[i];
     struct isw_district *district = isw_regions_district_at(set, d);
     bool any;
     status = burn_district(set, district, &window, mask, &any, error);
@@ -136,14 +124,16 @@ enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, in
       continue;
     }
     GArray *cells = list_cells(district, pixels, flags, n);
-    note_overlaps(set, d, cells, owner);
+    for (guint k = 0; k < cells->len; k++)
+      shared = taken[g_array_index(cells, uint32_t, k)]++ > 0 || shared;
     g_ptr_array_add(set->found_cells, cells);
     struct isw_district_cells found = {d, cells->len, (const uint32_t *)(void *)cells->data};
     if (found.n > 0) g_array_append_val(set->found, found);
   }
   GDALClose(mask);
   g_free(pixels);
-  g_free(owner);
+  g_free(taken);
+  if (shared) isw_regions_note_overlaps(set);
   *n_out = (int)set->found->len;
   *out = (const struct isw_district_cells *)(const void *)set->found->data;
   return status;
@@ -166,6 +156,30 @@ static bool reaches_out(const struct isw_district_set *set, const struct isw_dis
   return true;
 }
 
+static void report_overlaps(const struct isw_district_set *set, struct isw_log *log) {
+  enum { TOLD = 10 };
+  struct isw_district_overlap *overlaps;
+  int n = isw_regions_list_overlaps(set, &overlaps);
+  for (int i = 0; i < MIN(n, TOLD); i++) {
+    const char *smaller = isw_regions_district_name(set, overlaps[i].smaller);
+    const char *larger = isw_regions_district_name(set, overlaps[i].larger);
+    if (overlaps[i].inside)
+      isw_base_warn(
+          log,
+          "district %s lies inside %s: a place there is told as of %s; its cells count in "
+          "both",
+          smaller, larger, smaller);
+    else
+      isw_base_warn(
+          log,
+          "districts %s and %s overlap on %lld cells: a place there is told as of %s, the "
+          "smaller; such cells count in both",
+          smaller, larger, overlaps[i].cells, smaller);
+  }
+  if (n > TOLD) isw_base_warn(log, "%d more pairs of districts overlap", n - TOLD);
+  g_free(overlaps);
+}
+
 void isw_regions_report_districts(const struct isw_district_set *set, struct isw_log *log) {
   for (int d = 0; d < isw_regions_district_count(set); d++) {
     const struct isw_district *district = isw_regions_district_at(set, d);
@@ -186,10 +200,5 @@ void isw_regions_report_districts(const struct isw_district_set *set, struct isw
           log, "district %s: reaches beyond the grid; its numbers are those of the part inside",
           district->name);
   }
-  if (set->overlapping_cells > 0)
-    isw_base_warn(log,
-                  "districts overlap on %lld cells, %s and %s first; such cells count in each of "
-                  "them",
-                  set->overlapping_cells, isw_regions_district_name(set, set->overlap[0]),
-                  isw_regions_district_name(set, set->overlap[1]));
+  report_overlaps(set, log);
 }

@@ -9,7 +9,8 @@
 
 /* Find the cells of every district whose centres lie in it, among those of a block that have
  * climate data (flags: the block's ISW_CELL_*). *out: *n_out entries of districts with cells here,
- * in district order; the set's memory, until the next call. ISW_RESOURCES; ISW_INTERNAL when GDAL
+ * the smaller first (regions/district_overlaps.h), so that the first that holds a cell is the one
+ * it is looked up as; the set's memory, until the next call. ISW_RESOURCES; ISW_INTERNAL when GDAL
  * cannot read back what it burnt. */
 enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, int col, int row,
                                                 int width, int height, const uint8_t *flags,
@@ -17,7 +18,7 @@ enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, in
                                                 struct isw_error *error);
 
 /* After the last block: warns of districts outside the grid, without climate data or of few cells,
- * and of overlaps. */
+ * and says which overlap. */
 void isw_regions_report_districts(const struct isw_district_set *set, struct isw_log *log);
 
 /* Cells with climate data of a district, in the blocks seen so far. */

@@ -13,6 +13,7 @@ struct isw_district {
   char *name;        /* "" where names were not asked for */
   GPtrArray *shapes; /* OGRGeometryH in the grid's CRS, one per feature */
   OGREnvelope envelope;
+  int rank;                                /* by size, the smallest being 0 */
   long long cells_inside, cells_with_data; /* of the blocks seen so far */
 };
 
@@ -23,9 +24,14 @@ struct isw_district_set {
   GHashTable *by_name;  /* its keys are the districts' own */
   GArray *found;        /* struct isw_district_cells of the block in hand */
   GPtrArray *found_cells;
-  long long overlapping_cells;
-  int overlap[2]; /* the first two that share a cell */
+  int *smaller_first;   /* all districts (regions/district_overlaps.h) */
+  GHashTable *overlaps; /* two districts as a key -> long long: cells that they share */
 };
+
+/* When all shapes are there: which is smaller. */
+void isw_regions_order_districts(struct isw_district_set *set);
+/* Count what the districts found in the block in hand share. */
+void isw_regions_note_overlaps(struct isw_district_set *set);
 
 /* The middle of a shape from west to east; every line or ring of it. */
 double isw_regions_middle_of(OGRGeometryH shape);

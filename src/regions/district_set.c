@@ -28,6 +28,8 @@ void isw_regions_free_districts(struct isw_district_set *set) {
   if (set == NULL) return;
   g_hash_table_unref(set->by_name);
   g_ptr_array_unref(set->districts);
+  g_free(set->smaller_first);
+  g_hash_table_unref(set->overlaps);
   g_array_unref(set->found);
   g_ptr_array_unref(set->found_cells);
   isw_climate_free_grid(&set->grid);
@@ -138,14 +140,17 @@ static enum isw_status open_set(const char *vector, const char *noun, const char
   isw_climate_copy_grid(grid, &set->grid);
   set->districts = g_ptr_array_new_with_free_func(free_district);
   set->by_name = g_hash_table_new(g_str_hash, g_str_equal);
+  set->overlaps = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, g_free);
   set->found = g_array_new(FALSE, FALSE, sizeof(struct isw_district_cells));
   set->found_cells = g_ptr_array_new_with_free_func(free_cells);
   status = read_layer(set, &layer, name_column, together, log, error);
   isw_regions_close_layer(&layer);
-  if (status == ISW_OK)
-    *out = set;
-  else
+  if (status != ISW_OK) {
     isw_regions_free_districts(set);
+    return status;
+  }
+  isw_regions_order_districts(set);
+  *out = set;
   return status;
 }
 

@@ -58,6 +58,42 @@ static void find_largest(OGRGeometryH shape, OGRGeometryH *part, double *most) {
   }
 }
 
+/* Is a point (of the part) in a shape of a smaller district? */
+static bool is_taken(const struct isw_district_set *set, int rank, OGRGeometryH point) {
+  for (int i = 0; i < rank; i++) {
+    const struct isw_district *other = isw_regions_district_at(set, set->smaller_first[i]);
+    double x = OGR_G_GetX(point, 0), y = OGR_G_GetY(point, 0);
+    if (x < other->envelope.MinX || x > other->envelope.MaxX || y < other->envelope.MinY ||
+        y > other->envelope.MaxY)
+      continue;
+    for (guint s = 0; s < other->shapes->len; s++)
+      if (OGR_G_Contains(g_ptr_array_index(other->shapes, s), point)) return true;
+  }
+  return false;
+}
+
+/* The largest piece of a part that smaller districts leave; NULL: none. New. */
+static OGRGeometryH leave_smaller_out(const struct isw_district_set *set, int rank,
+                                      OGRGeometryH part) {
+  OGRGeometryH left = OGR_G_Clone(part);
+  for (int i = 0; i < rank && left != NULL; i++) {
+    const struct isw_district *other = isw_regions_district_at(set, set->smaller_first[i]);
+    for (guint s = 0; s < other->shapes->len && left != NULL; s++) {
+      OGRGeometryH shape = g_ptr_array_index(other->shapes, s);
+      if (!OGR_G_Intersects(left, shape)) continue;
+      OGRGeometryH rest = OGR_G_Difference(left, shape);
+      OGR_G_DestroyGeometry(left);
+      left = rest;
+    }
+  }
+  OGRGeometryH largest = NULL;
+  double most = 0.0;
+  if (left != NULL) find_largest(left, &largest, &most);
+  OGRGeometryH piece = largest != NULL ? OGR_G_Clone(largest) : NULL;
+  OGR_G_DestroyGeometry(left);
+  return piece;
+}
+
 bool isw_regions_find_label(const struct isw_district_set *set, int district, double *x, double *y,
                             double *middle_x) {
   const struct isw_district *it = isw_regions_district_at(set, district);
@@ -76,6 +112,15 @@ bool isw_regions_find_label(const struct isw_district_set *set, int district, do
     centre = OGR_G_PointOnSurface(part);
   }
   if (centre == NULL) return false;
+  if (is_taken(set, it->rank, centre)) {
+    OGRGeometryH piece = leave_smaller_out(set, it->rank, part);
+    OGRGeometryH inside = piece != NULL ? OGR_G_PointOnSurface(piece) : NULL;
+    OGR_G_DestroyGeometry(piece);
+    if (inside != NULL) {
+      OGR_G_DestroyGeometry(centre);
+      centre = inside;
+    }
+  }
   *x = OGR_G_GetX(centre, 0);
   *y = OGR_G_GetY(centre, 0);
   OGR_G_DestroyGeometry(centre);

@@ -16,8 +16,8 @@ void isw_regions_visit_rings(const struct isw_district_set *set, int district,
  * OGR_G_DestroyGeometry. */
 OGRGeometryH isw_regions_new_district_shape(const struct isw_district_set *set, int district);
 
-/* A point inside the largest part of a district, its middle where that lies inside. false: it has
- * no shape. */
+/* A point inside the largest part of a district, its middle where that lies inside and in no
+ * smaller district; of what is left of it where smaller ones lie in it. false: it has no shape. */
 bool isw_regions_find_label(const struct isw_district_set *set, int district, double *x, double *y,
                             double *middle_x);
 

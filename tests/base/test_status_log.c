@@ -157,6 +157,19 @@ START_TEST(what_the_log_shows) {
 }
 END_TEST
 
+/* A name from a file does not end a warning's line, nor does it steer the terminal. */
+START_TEST(a_warning_is_one_line) {
+  char *text = NULL;
+  size_t size = 0;
+  FILE *stream = open_memstream(&text, &size);
+  struct isw_log log = isw_base_log_make(stream, false);
+  isw_base_warn(&log, "district %s: far", "A\nisosow: B\r\tC\033[2J");
+  fclose(stream);
+  ck_assert_str_eq(text, "isosow: warning: district A isosow: B  C?[2J: far\n");
+  free(text);
+}
+END_TEST
+
 START_TEST(a_missing_log_is_silent) {
   struct isw_log silent = isw_base_log_make(NULL, false);
   isw_base_progress(&silent, 1, 2);
@@ -183,6 +196,7 @@ Suite *isw_test_suite(void) {
   TCase *log = tcase_create("log");
   tcase_add_loop_test(log, what_the_log_shows, 0, (int)(sizeof logs / sizeof logs[0]));
   tcase_add_test(log, a_missing_log_is_silent);
+  tcase_add_test(log, a_warning_is_one_line);
   suite_add_tcase(suite, log);
   return suite;
 }

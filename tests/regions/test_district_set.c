@@ -8,6 +8,7 @@
 
 #include "region_maker.h"
 #include "regions/district_cells.h"
+#include "regions/district_overlaps.h"
 #include "regions/district_shapes.h"
 #include "suite_main.h"
 
@@ -151,6 +152,54 @@ START_TEST(cells_by_their_middle) {
 }
 END_TEST
 
+#define BOX(name, west, south, east, north)                                                 \
+  "{\"type\":\"Feature\",\"properties\":{\"name\":\"" name                                  \
+  "\"},\"geometry\":{\"type\":\"Polygon\",\"coordinates\":[[[" #west "," #south "],[" #east \
+  "," #south "],[" #east "," #north "],[" #west "," #north "],[" #west "," #south "]]]}}"
+
+/* Counted by hand on the grid of 0.1 degree: Wide holds 20 x 20 cells, Town 4 x 4 at its middle,
+ * Edge 4 x 4, half of them in Wide. */
+START_TEST(smaller_districts_first) {
+  struct isw_error error;
+  struct isw_district_set *set = open_text(
+      "overlaps.geojson",
+      COLLECTION(BOX("Wide", 10, 48, 12, 50) "," BOX("Edge", 11.8, 48.2, 12.2, 48.6) "," BOX(
+          "Town", 10.8, 48.8, 11.2, 49.2) "," BOX("Far", 13, 48, 13.5, 48.5)),
+      "name", ISW_OK, &error);
+  const int *order = isw_regions_smaller_first(set);
+  ck_assert_int_eq(order[3], 0);
+  ck_assert_int_eq(order[2], 3);
+  ck_assert_int_eq(order[0], 2); /* farther north: its degrees are shorter */
+  uint8_t flags[COLS * ROWS];
+  memset(flags, ISW_CELL_VALID, sizeof flags);
+  int n;
+  const struct isw_district_cells *found;
+  ck_assert_int_eq(
+      isw_regions_find_district_cells(set, 0, 0, COLS, ROWS, flags, &n, &found, &error), ISW_OK);
+  ck_assert_int_eq(n, 4);
+  for (int i = 0; i < n; i++) ck_assert_int_eq(found[i].district, order[i]);
+  struct isw_district_overlap *overlaps;
+  ck_assert_int_eq(isw_regions_list_overlaps(set, &overlaps), 2);
+  ck_assert_int_eq(overlaps[0].smaller, 1);
+  ck_assert_int_eq(overlaps[0].larger, 0);
+  ck_assert_int_eq(overlaps[0].cells, 8);
+  ck_assert(!overlaps[0].inside);
+  ck_assert_int_eq(overlaps[1].smaller, 2);
+  ck_assert_int_eq(overlaps[1].cells, 16);
+  ck_assert(overlaps[1].inside);
+  g_free(overlaps);
+  /* Wide's name keeps out of Town, which lies at its middle; Town's is at its own. */
+  double x, y, middle_x;
+  ck_assert(isw_regions_find_label(set, 0, &x, &y, &middle_x));
+  ck_assert(x > 10 && x < 12 && y > 48 && y < 50);
+  ck_assert(x < 10.8 || x > 11.2 || y < 48.8 || y > 49.2);
+  ck_assert(isw_regions_find_label(set, 2, &x, &y, &middle_x));
+  ck_assert_double_eq_tol(x, 11, 1e-9);
+  ck_assert_double_eq_tol(y, 49, 1e-9);
+  isw_regions_free_districts(set);
+}
+END_TEST
+
 /* Shapes that the grid's CRS has no place for as a whole: the whole Earth, a hemisphere. */
 START_TEST(world_wide_districts) {
   static const char text[] = COLLECTION(
@@ -201,6 +250,7 @@ Suite *isw_test_suite(void) {
   tcase_add_test(all, without_names);
   tcase_add_test(all, shapes_and_labels);
   tcase_add_test(all, cells_by_their_middle);
+  tcase_add_test(all, smaller_districts_first);
   tcase_add_test(all, world_wide_districts);
   suite_add_tcase(suite, all);
   return suite;
