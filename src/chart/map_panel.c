@@ -93,3 +93,12 @@ enum isw_status isw_chart_draw_pick_panel(struct isw_pen *pen, const struct isw_
   struct isw_map_theme theme = isw_chart_pick_theme(plan, season, tally);
   return draw_panel(pen, page, &theme, raster, ISW_SAY_MAP_PICK_HEADING, room, error);
 }
+
+enum isw_status isw_chart_draw_opens_panel(struct isw_pen *pen, const struct isw_map_page *page,
+                                           const char *raster, const struct isw_plan *plan,
+                                           const struct isw_season *season,
+                                           const struct isw_opens_tally *tally, struct isw_box room,
+                                           struct isw_error *error) {
+  struct isw_map_theme theme = isw_chart_opens_theme(plan, season, tally);
+  return draw_panel(pen, page, &theme, raster, ISW_SAY_GUIDE_OPENS_LEGEND, room, error);
+}

@@ -18,5 +18,10 @@ enum isw_status isw_chart_draw_pick_panel(struct isw_pen *pen, const struct isw_
                                           const struct isw_season *season,
                                           const struct isw_pick_tally *tally, struct isw_box room,
                                           struct isw_error *error);
+enum isw_status isw_chart_draw_opens_panel(struct isw_pen *pen, const struct isw_map_page *page,
+                                           const char *raster, const struct isw_plan *plan,
+                                           const struct isw_season *season,
+                                           const struct isw_opens_tally *tally, struct isw_box room,
+                                           struct isw_error *error);
 
 #endif

@@ -7,6 +7,7 @@
 #include "chart/compare_titles.h"
 #include "chart/map_page.h"
 #include "survey/comparison.h"
+#include "survey/opens_map.h"
 #include "survey/tally.h"
 #include "words/say.h"
 
@@ -51,6 +52,9 @@ void isw_chart_word_span_map(const struct isw_map_page *page, const struct isw_s
 void isw_chart_word_pick_map(const struct isw_map_page *page, const struct isw_sheet *sheet,
                              const struct isw_season *season, const struct isw_pick_tally *tally,
                              struct isw_map_words *out);
+void isw_chart_word_opens_map(const struct isw_map_page *page, const struct isw_plan *plan,
+                              const struct isw_season *season, const struct isw_opens_tally *tally,
+                              struct isw_map_words *out);
 void isw_chart_word_compare_map(const struct isw_map_page *page,
                                 const struct isw_compare_titles *titles,
                                 const struct isw_season *season,

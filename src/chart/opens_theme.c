@@ -2,10 +2,11 @@
 
 #include "chart/map_body.h"
 #include "chart/map_theme.h"
+#include "chart/map_words.h"
 #include "chart/palette.h"
 #include "words/shares.h"
 
-static struct isw_fill fill_of(int code) {
+struct isw_fill isw_chart_opens_fill(int code) {
   static const uint32_t already = 0xDCE6D3;
   if (code == ISW_OPENS_CODE_NOTHING) return isw_chart_empty_fill();
   if (code == ISW_OPENS_CODE_ALREADY) return isw_chart_plain_fill(isw_chart_colour_of_hex(already));
@@ -19,7 +20,7 @@ static int code_count(const struct isw_plan *plan) {
 void isw_chart_opens_colours(const struct isw_plan *plan, uint8_t colours[256][4]) {
   for (int code = 0; code < 256; code++) {
     const bool used = code < code_count(plan);
-    const uint32_t hex = used ? isw_chart_hex_of_colour(fill_of(code).ground) : 0;
+    const uint32_t hex = used ? isw_chart_hex_of_colour(isw_chart_opens_fill(code).ground) : 0;
     colours[code][0] = (uint8_t)(hex >> 16);
     colours[code][1] = (uint8_t)(hex >> 8);
     colours[code][2] = (uint8_t)hex;
@@ -63,16 +64,24 @@ static void word(const struct isw_map_theme *theme, const struct isw_map_page *p
   out->description = g_string_free(text, FALSE);
 }
 
+void isw_chart_word_opens_map(const struct isw_map_page *page, const struct isw_plan *plan,
+                              const struct isw_season *season, const struct isw_opens_tally *tally,
+                              struct isw_map_words *out) {
+  const struct isw_map_theme theme = isw_chart_opens_theme(plan, season, tally);
+  word(&theme, page, out);
+}
+
 static void add_entry(const struct isw_map_theme *theme, struct isw_map_body *body, int code,
                       const char *label) {
   if (theme->opens->code_m2[code] > 0)
-    isw_chart_add_class_entry(&body->legend, label, fill_of(code), theme->opens->code_m2[code]);
+    isw_chart_add_class_entry(&body->legend, label, isw_chart_opens_fill(code),
+                              theme->opens->code_m2[code]);
 }
 
 static void describe(const struct isw_map_theme *theme, struct isw_map_body *body) {
   const struct isw_sheet *sheet = theme->plan->sheet;
   for (int code = ISW_OPENS_CODE_ALREADY; code < code_count(theme->plan); code++)
-    body->fills[code] = fill_of(code);
+    body->fills[code] = isw_chart_opens_fill(code);
   add_entry(theme, body, ISW_OPENS_CODE_ALREADY, isw_words_text(ISW_SAY_LEGEND_OPEN_ALREADY));
   for (int i = 0; i < sheet->n_shelters; i++) {
     char *label = isw_words_say(ISW_SAY_LEGEND_OPENS_UNDER, sheet->shelters[i].title);

@@ -35,7 +35,8 @@ struct isw_fill isw_chart_plain_fill(struct isw_colour colour);
 
 /* RGBA of pick codes 0..255 for the raster's own colour table. */
 void isw_chart_pick_colours(const struct isw_plan *plan, uint8_t colours[256][4]);
-/* The same of the codes of survey/opens_map.h. */
+/* The same of the codes of survey/opens_map.h; and one code's. */
+struct isw_fill isw_chart_opens_fill(int code);
 void isw_chart_opens_colours(const struct isw_plan *plan, uint8_t colours[256][4]);
 
 #endif

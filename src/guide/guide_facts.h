@@ -6,6 +6,7 @@
 #include "guide/guide_sites.h"
 #include "guide/place_details.h"
 #include "guide/publication.h"
+#include "survey/opens_map.h"
 
 struct isw_edition;
 
@@ -23,9 +24,10 @@ struct isw_guide_facts {
   const struct isw_guide_sites *sites;
   const struct isw_place_details *details;
   const struct isw_publication *publication;
-  const struct isw_edition *edition; /* an earlier one, NULL: none is asked about */
-  const GArray *moves;               /* since it (guide/edition.h) */
-  bool among_crops;                  /* the guide has others too */
+  const struct isw_edition *edition;   /* an earlier one, NULL: none is asked about */
+  const GArray *moves;                 /* since it (guide/edition.h) */
+  const struct isw_opens_tally *opens; /* of each chosen season; NULL: not asked for */
+  bool among_crops;                    /* the guide has others too */
   bool numbered; /* the print's maps have numbers in place of the districts' names */
 };
 

@@ -348,9 +348,9 @@ static void add_cells(JsonBuilder *builder, const struct isw_guide_facts *facts)
 /* Names of the bands, the texts of those that are texts, and the bands of each season. */
 static void add_details(JsonBuilder *builder, const struct isw_guide_facts *facts) {
   static const char *const names[ISW_DETAIL_STAGES] = {
-      "start",    "limit",      "wait",     "edge",         "also",      "better",
-      "nothing",  "opens",      "manure",   "transplant",   "harvest",   "cut_first",
-      "cut_last", "frost_from", "frost_to", "bolting_from", "bolting_to"};
+      "start",     "limit",    "wait",       "edge",     "also",         "better",
+      "nothing",   "opens",    "manure",     "opener",   "transplant",   "harvest",
+      "cut_first", "cut_last", "frost_from", "frost_to", "bolting_from", "bolting_to"};
   const struct isw_place_details *details = facts->details;
   const struct isw_region_grid *region = facts->region;
   size_t cells = (size_t)region->width * (size_t)region->height, n_bands = (size_t)details->n_bands;
@@ -380,6 +380,32 @@ static void add_details(JsonBuilder *builder, const struct isw_guide_facts *fact
   }
   json_builder_end_array(builder);
   g_free(values);
+}
+
+/* Classes of the map of what opens a season, by code; none where nobody asked for it. */
+static void add_openings(JsonBuilder *builder, const struct isw_guide_facts *facts) {
+  const struct isw_sheet *sheet = facts->plan->sheet;
+  json_builder_set_member_name(builder, "openings");
+  json_builder_begin_array(builder);
+  const int n = facts->opens != NULL ? ISW_OPENS_CODE_FIRST_SHELTER + sheet->n_shelters : 0;
+  for (int code = 0; code < n; code++) {
+    const int shelter = code - ISW_OPENS_CODE_FIRST_SHELTER;
+    char *name = shelter >= 0
+                     ? isw_words_say(ISW_SAY_LEGEND_OPENS_UNDER, sheet->shelters[shelter].title)
+                     : g_strdup(isw_words_text(code == ISW_OPENS_CODE_NOTHING
+                                                   ? ISW_SAY_LEGEND_OPENS_NOT
+                                                   : ISW_SAY_LEGEND_OPEN_ALREADY));
+    json_builder_begin_object(builder);
+    add_text(builder, "name", name);
+    json_builder_set_member_name(builder, "colour");
+    if (code == ISW_OPENS_CODE_NOTHING)
+      json_builder_add_null_value(builder);
+    else
+      add_colour(builder, isw_chart_opens_fill(code).ground);
+    json_builder_end_object(builder);
+    g_free(name);
+  }
+  json_builder_end_array(builder);
 }
 
 static void add_districts(JsonBuilder *builder, const struct isw_guide_facts *facts) {
@@ -450,6 +476,7 @@ enum isw_status isw_guide_make_page_data(const struct isw_guide_facts *facts, ch
   add_text(builder, "chillingMakes", isw_words_chilling_makes(facts->plan->sheet));
   add_colours(builder);
   enum isw_status status = add_grid(builder, facts, error);
+  add_openings(builder, facts);
   add_districts(builder, facts);
   add_places(builder, facts);
   add_cells(builder, facts);

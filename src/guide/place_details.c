@@ -2,6 +2,7 @@
 
 #include "base/interrupt.h"
 #include "survey/cell_normals.h"
+#include "survey/opens_map.h"
 #include "survey/place_crops.h"
 #include "survey/place_types.h"
 #include "words/place_words.h"
@@ -96,6 +97,11 @@ static void take_season(struct maker *maker, const struct isw_place *place, int 
   struct isw_words_place about = {.plan = plan, .place = place, .fahrenheit = maker->fahrenheit};
   struct isw_pick pick = place->seasons[s].pick;
   bands[ISW_DETAIL_OPENS] = number_text(maker, isw_words_opening(&about, s));
+  const struct isw_opening *opening = &place->seasons[s].opening;
+  bands[ISW_DETAIL_OPENER] = opening->by == ISW_OPENS_ITSELF ? ISW_OPENS_CODE_ALREADY
+                             : opening->by == ISW_OPENS_SHELTER
+                                 ? (int16_t)(ISW_OPENS_CODE_FIRST_SHELTER + opening->shelter)
+                                 : ISW_OPENS_CODE_NOTHING;
   int v = 0;
   while (v < plan->n_varieties && plan->varieties[v] != pick.variety) v++;
   if (v == plan->n_varieties) {

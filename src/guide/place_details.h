@@ -20,6 +20,7 @@ enum isw_detail_band {
   ISW_DETAIL_TEXTS,
   ISW_DETAIL_MANURE =
       ISW_DETAIL_TEXTS, /* days from the best day to the last one for raw manure; negative before */
+  ISW_DETAIL_OPENER,    /* what opens the season: a code of survey/opens_map.h */
   ISW_DETAIL_TRANSPLANT, /* days of the year, 0: none */
   ISW_DETAIL_HARVEST,
   ISW_DETAIL_CUT_FIRST, /* days from the best day to the window's first and last cut */

@@ -503,6 +503,7 @@ static enum isw_status print_all(struct guide_print *guide, const char *lead,
   print_reading(guide);
   for (int v = 0; v < guide->facts->plan->n_varieties && status == ISW_OK; v++)
     status = print_spread(guide, v, error);
+  if (status == ISW_OK) status = isw_guide_print_opens_maps(print, &guide->maps, error);
   if (status != ISW_OK) return status;
   print_named_places(guide);
   print_calendars(guide);

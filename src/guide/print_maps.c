@@ -4,6 +4,7 @@
 #include "chart/map_panel.h"
 #include "chart/map_words.h"
 #include "guide/guide_words.h"
+#include "output/opens_rasters.h"
 #include "output/window_rasters.h"
 #include "words/say.h"
 
@@ -77,6 +78,17 @@ static char *describe_pick(const struct isw_guide_maps *maps, int v, int s) {
   return description;
 }
 
+static char *describe_opens(const struct isw_guide_maps *maps, int v, int s) {
+  (void)v;
+  const struct isw_plan *plan = maps->facts->plan;
+  struct isw_map_words words;
+  isw_chart_word_opens_map(&maps->page, plan, &plan->sheet->seasons[plan->seasons[s]],
+                           &maps->facts->opens[s], &words);
+  char *description = g_strdup(words.description);
+  isw_chart_clear_words(&words);
+  return description;
+}
+
 static char *describe_sowing(const struct isw_guide_maps *maps, int v, int s) {
   const struct isw_plan *plan = maps->facts->plan;
   struct isw_map_words words;
@@ -118,15 +130,30 @@ static enum isw_status draw_sowing(struct isw_pen *pen, const struct isw_guide_m
   return status;
 }
 
+static enum isw_status draw_opens(struct isw_pen *pen, const struct isw_guide_maps *maps, int v,
+                                  int s, struct isw_box box, struct isw_error *error) {
+  (void)v;
+  const struct isw_plan *plan = maps->facts->plan;
+  char *name = isw_output_opens_name(plan, s, ".tif");
+  enum isw_status status = isw_chart_draw_opens_panel(
+      pen, &maps->page, isw_output_temporary_path(maps->folder, name), plan,
+      &plan->sheet->seasons[plan->seasons[s]], &maps->facts->opens[s], box, error);
+  g_free(name);
+  return status;
+}
+
+/* A panel for each season that has a heading. */
 static enum isw_status print_panels(struct isw_print *print, const struct isw_guide_maps *maps,
                                     draw_panel *draw, describe_panel *describe, int v,
                                     char *const *headings, struct isw_error *error) {
-  int n = maps->facts->plan->n_seasons;
+  int n = 0, shown[ISW_SEASONS_MAX];
+  for (int s = 0; s < maps->facts->plan->n_seasons; s++)
+    if (headings[s] != NULL) shown[n++] = s;
   struct isw_box box = panel_size(print, maps, n);
   struct isw_pen pen = panel_pen(print);
   enum isw_status status = ISW_OK;
-  for (int s = 0; s < n && status == ISW_OK; s++) {
-    int column = s % maps->columns;
+  for (int i = 0; i < n && status == ISW_OK; i++) {
+    const int s = shown[i], column = i % maps->columns;
     if (column == 0) isw_guide_need_room(print, box.height_mm + heading_mm(maps) - 1.0);
     box.x_mm = print->left_mm + column * (box.width_mm + column_gap_mm);
     isw_guide_print_beside(print, ISW_PRINT_BODY, box.x_mm, box.width_mm, headings[s]);
@@ -136,7 +163,7 @@ static enum isw_status print_panels(struct isw_print *print, const struct isw_gu
     g_free(alternative);
     status = draw(&pen, maps, v, s, box, error);
     isw_guide_end_figure(&print->structure);
-    if (column == maps->columns - 1 || s == n - 1) print->y_mm += box.height_mm + heading_mm(maps);
+    if (column == maps->columns - 1 || i == n - 1) print->y_mm += box.height_mm + heading_mm(maps);
   }
   if (status == ISW_OK) print_key(print, maps->facts);
   return status;
@@ -153,6 +180,36 @@ enum isw_status isw_guide_print_pick_maps(struct isw_print *print,
     g_free(capital);
   }
   enum isw_status status = print_panels(print, maps, draw_pick, describe_pick, 0, headings, error);
+  for (int s = 0; s < plan->n_seasons; s++) g_free(headings[s]);
+  return status;
+}
+
+/* Is the season closed anywhere as it is? */
+static bool lacks_window(const struct isw_guide_facts *facts, int s) {
+  for (int code = 0; code < ISW_OPENS_CODES_MAX; code++)
+    if (code != ISW_OPENS_CODE_ALREADY && facts->opens[s].code_m2[code] > 0.0) return true;
+  return false;
+}
+
+enum isw_status isw_guide_print_opens_maps(struct isw_print *print,
+                                           const struct isw_guide_maps *maps,
+                                           struct isw_error *error) {
+  const struct isw_plan *plan = maps->facts->plan;
+  char *headings[ISW_SEASONS_MAX] = {NULL};
+  bool any = false;
+  for (int s = 0; s < plan->n_seasons && maps->facts->opens != NULL; s++) {
+    if (!lacks_window(maps->facts, s)) continue;
+    any = true;
+    char *capital = isw_words_capital(season_name(plan, s));
+    headings[s] = isw_words_say(ISW_SAY_GUIDE_OPENS_MAP, capital);
+    g_free(capital);
+  }
+  if (!any) return ISW_OK;
+  isw_guide_next_page(print);
+  isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_OPENS));
+  isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_MAP_OPENS_WHAT));
+  enum isw_status status =
+      print_panels(print, maps, draw_opens, describe_opens, 0, headings, error);
   for (int s = 0; s < plan->n_seasons; s++) g_free(headings[s]);
   return status;
 }

@@ -26,6 +26,11 @@ enum isw_status isw_guide_arrange_maps(struct isw_print *print, struct isw_guide
 enum isw_status isw_guide_print_pick_maps(struct isw_print *print,
                                           const struct isw_guide_maps *maps,
                                           struct isw_error *error);
+/* On a page of their own: what opens the seasons that have no window somewhere; nothing where all
+ * have, or nobody asked. */
+enum isw_status isw_guide_print_opens_maps(struct isw_print *print,
+                                           const struct isw_guide_maps *maps,
+                                           struct isw_error *error);
 enum isw_status isw_guide_print_sowing_maps(struct isw_print *print,
                                             const struct isw_guide_maps *maps, int v,
                                             struct isw_error *error);

@@ -57,6 +57,8 @@ static enum isw_status take_block(void *self, const struct isw_block *block,
     status = isw_regions_find_district_cells(job->map->additions.districts, block->col, block->row,
                                              block->width, block->height, block->flags, &n_found,
                                              &found, error);
+  for (int s = 0; s < job->map->plan->n_seasons && job->map->opens != NULL && status == ISW_OK; s++)
+    status = isw_jobs_do_opens_job(job->map->opens, block, s, error);
   if (status != ISW_OK) return status;
   const double *area_m2 =
       isw_survey_areas_of_block(job->areas, block->col, block->row, block->width, block->height);
@@ -102,6 +104,10 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
     return isw_base_fail(error, ISW_USAGE,
                          "--district-name is missing; name the column that holds the districts' "
                          "names");
+  if (pages->what_opens && g_strv_length(pages->crops) > 1) /* names of its rasters have no crop */
+    return isw_base_fail(error, ISW_USAGE,
+                         "--what-opens is for one crop, and --crop is given %u times; give one",
+                         g_strv_length(pages->crops));
   enum isw_status status = isw_jobs_open_map_inputs(job->map, error);
   if (status == ISW_OK)
     status = isw_jobs_open_publication(pages, job->map->sheet, job->map->additions.districts,
@@ -142,15 +148,18 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
 
 static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) {
   struct isw_map_job *map = job->map;
-  const struct isw_plan **plans = g_new(const struct isw_plan *, (gsize)job->n_crops);
-  for (int c = 0; c < job->n_crops; c++) plans[c] = job->crops[c].plan;
+  const struct isw_plan **own = g_new(const struct isw_plan *, (gsize)job->n_crops);
+  const struct isw_plan *const *plans = own;
+  int n_plans = job->n_crops;
+  for (int c = 0; c < job->n_crops; c++) own[c] = job->crops[c].plan;
+  if (map->opens != NULL) plans = isw_jobs_opens_plans(map->opens, &n_plans); /* of one crop */
   struct isw_survey_options survey = {.threads = map->options->threads,
                                       .memory_MB = map->options->memory_MB,
                                       .mask = map->mask,
                                       .log = &map->log};
   struct isw_sink sink = {job, take_block};
-  enum isw_status status = isw_survey_run(map->climate, job->n_crops, plans, &survey, &sink, error);
-  g_free(plans);
+  enum isw_status status = isw_survey_run(map->climate, n_plans, plans, &survey, &sink, error);
+  g_free(own);
   if (status == ISW_OK) isw_regions_report_districts(job->map->additions.districts, &map->log);
   for (int c = 0; c < job->n_crops && status == ISW_OK; c++) {
     struct guide_crop *crop = &job->crops[c];
@@ -253,21 +262,23 @@ static struct isw_guide_facts *gather_facts(const struct guide_job *job) {
   const long long now = isw_base_now();
   for (int c = 0; c < job->n_crops; c++) {
     const struct guide_crop *crop = &job->crops[c];
-    facts[c] = (struct isw_guide_facts){.plan = crop->plan,
-                                        .grid = isw_climate_grid(map->climate),
-                                        .page = c == 0 ? &map->page : &map->others[c - 1].page,
-                                        .period = isw_climate_period(map->climate),
-                                        .now = now,
-                                        .tally = c == 0 ? map->tally : map->others[c - 1].tally,
-                                        .table = crop->table,
-                                        .districts = map->additions.districts,
-                                        .areas = isw_guide_areas(crop->table),
-                                        .region = crop->region,
-                                        .sites = crop->sites,
-                                        .details = crop->details,
-                                        .publication = &job->publication,
-                                        .edition = job->edition,
-                                        .among_crops = job->n_crops > 1};
+    facts[c] = (struct isw_guide_facts){
+        .plan = crop->plan,
+        .grid = isw_climate_grid(map->climate),
+        .page = c == 0 ? &map->page : &map->others[c - 1].page,
+        .period = isw_climate_period(map->climate),
+        .now = now,
+        .tally = c == 0 ? map->tally : map->others[c - 1].tally,
+        .table = crop->table,
+        .districts = map->additions.districts,
+        .areas = isw_guide_areas(crop->table),
+        .region = crop->region,
+        .sites = crop->sites,
+        .details = crop->details,
+        .publication = &job->publication,
+        .edition = job->edition,
+        .opens = map->opens != NULL ? isw_jobs_opens_tallies(map->opens) : NULL,
+        .among_crops = job->n_crops > 1};
   }
   return facts;
 }

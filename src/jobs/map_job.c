@@ -195,9 +195,9 @@ static void list_plan_names(const struct isw_map_job *job, const struct isw_plan
     g_ptr_array_add(names, isw_output_pick_name(plan, s, ".tif"));
   for (int s = 0; s < plan->n_seasons; s++)
     g_ptr_array_add(names, isw_output_span_name(plan, s, ".tif"));
-  if (job->options->what_opens)
-    isw_jobs_list_opens(plan, job->options->maps != ISW_MAPS_NONE, names);
   if (job->options->styles) list_styles(names, first);
+  if (job->options->what_opens) /* without styles: their colours are inside */
+    isw_jobs_list_opens(plan, job->options->maps != ISW_MAPS_NONE, names);
   isw_jobs_list_pages(plan, job->options->maps, names);
 }
 

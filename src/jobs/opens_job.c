@@ -71,6 +71,10 @@ const struct isw_plan *const *isw_jobs_opens_plans(const struct isw_opens_job *o
   return opens->plans;
 }
 
+const struct isw_opens_tally *isw_jobs_opens_tallies(const struct isw_opens_job *opens) {
+  return opens->tallies;
+}
+
 enum isw_status isw_jobs_do_opens_job(struct isw_opens_job *opens, const struct isw_block *block,
                                       int s, struct isw_error *error) {
   uint8_t *codes = opens->codes[s];

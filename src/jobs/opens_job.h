@@ -23,6 +23,9 @@ void isw_jobs_free_opens(struct isw_opens_job *opens); /* takes NULL */
 /* The plans of the run, the one as it is first; borrowed. */
 const struct isw_plan *const *isw_jobs_opens_plans(const struct isw_opens_job *opens, int *n);
 
+/* Areas of what opens each chosen season; borrowed, complete after the run. */
+const struct isw_opens_tally *isw_jobs_opens_tallies(const struct isw_opens_job *opens);
+
 /* One chosen season's share of a finished block: a sink job of its own. ISW_OUTPUT. */
 enum isw_status isw_jobs_do_opens_job(struct isw_opens_job *opens, const struct isw_block *block,
                                       int s, struct isw_error *error);

@@ -203,6 +203,10 @@ function startGuide(mark, several) {
       const risky = code > RISKY, v = data.varieties.findIndex((x) => x.index === code - 1 - (risky ? RISKY : 0));
       return [(risky ? "r" : "p") + v, risky ? data.varieties[v].riskyColour : data.varieties[v].colour];
     }
+    if (choice === "opens") {
+      const code = detail(s, "opener", cell);
+      return ["o" + code, data.openings[code].colour];
+    }
     const r = result(Number(choice), s);
     if (value(r, "window_days", cell) === 0) return ["none", null];
     const index = period(value(r, "best_sow", cell));
@@ -210,6 +214,7 @@ function startGuide(mark, several) {
   }
   function className(key, choice) {
     if (key === "none") return say(choice === "pick" ? "PAGE_NOTHING_WORTH" : "PAGE_NO_WINDOW");
+    if (key[0] === "o") return data.openings[Number(key.slice(1))].name;
     if (key[0] === "d") return periodName(Number(key.slice(1)));
     const title = data.varieties[Number(key.slice(1))].title;
     return key[0] === "r" ? say("PAGE_RISKY", title) : title;
@@ -350,6 +355,7 @@ function startGuide(mark, several) {
   function drawLegend(seen, choice, s) {
     const south = data.south, start = period(data.seasons[s][south ? "south" : "north"].from);
     const rank = (key) => key === "none" ? 1000
+      : key[0] === "o" ? Number(key.slice(1)) || 1000
       : key[0] === "d" ? (Number(key.slice(1)) - start + 36) % 36
         : Number(key.slice(1)) * 2 + (key[0] === "r" ? 1 : 0);
     const items = [...seen.keys()].sort((a, b) => rank(a) - rank(b)).map((key) => {
@@ -381,7 +387,7 @@ function startGuide(mark, several) {
   }
   function cellInWords(s, choice, cell) { // the class, and the dates behind it
     const name = className(classOf(s, choice, cell)[0], choice);
-    const v = choice === "pick" ? pickOf(s, cell) : Number(choice);
+    const v = choice === "pick" ? pickOf(s, cell) : choice === "opens" ? -1 : Number(choice);
     if (v < 0 || value(result(v, s), "window_days", cell) === 0) return name;
     return say("PAGE_TYPE_DATES", name, windowText(result(v, s), cell));
   }
@@ -391,6 +397,7 @@ function startGuide(mark, several) {
   }
   function describe(s, choice, seen) {
     const what = choice === "pick" ? say("PAGE_PICK_MAP", data.seasons[s].name)
+      : choice === "opens" ? say("PAGE_OPENS_MAP", data.seasons[s].name)
       : say("PAGE_SOWING_MAP", data.varieties[Number(choice)].title, data.seasons[s].name);
     byId("map-caption").textContent = what;
     const total = [...seen.values()].reduce((sum, x) => sum + x.n, 0);
@@ -892,6 +899,7 @@ function startGuide(mark, several) {
     byId("season").append(...data.seasons.map((season, s) => option(s, season.name)));
     byId("season").value = String(data.firstSeason);
     byId("variety").append(option("pick", say("PAGE_PICK_CHOICE")), ...data.varieties.map((variety, v) => option(v, say("PAGE_SOWING_CHOICE", variety.title))));
+    if (data.openings.length) byId("variety").append(option("opens", say("PAGE_OPENS_CHOICE")));
     byId("variety").value = String(data.firstVariety);
     byId("names").append(...data.places.map((place) => option(place.name, "")));
     byId("district").append(...data.districts.map((district, d) => option(d, district.name)));
