@@ -29,6 +29,8 @@ struct isw_series {
   GArray *years;            /* int */
   GArray *months;           /* struct month_band, twelve a year */
   GPtrArray *files, *paths; /* as opened; on the disk */
+  bool by_pixel;            /* the first year's file is */
+  int block_width, block_height;
 };
 
 struct open_file {
@@ -165,12 +167,24 @@ static int find_or_add_file(struct isw_series *series, const struct isw_source_b
   return (int)series->files->len - 1;
 }
 
+/* One file that keeps the year's months together. */
+static void note_layout(struct isw_series *series, const struct isw_source *source) {
+  GDALDatasetH dataset = source->bands[0].dataset;
+  const char *layout = GDALGetMetadataItem(dataset, "INTERLEAVE", "IMAGE_STRUCTURE");
+  series->by_pixel = layout != NULL && g_ascii_strcasecmp(layout, "PIXEL") == 0;
+  for (int m = 1; m < ISW_YEAR_MONTHS; m++)
+    series->by_pixel = series->by_pixel && source->bands[m].dataset == dataset;
+  GDALGetBlockSize(GDALGetRasterBand(dataset, source->bands[0].number), &series->block_width,
+                   &series->block_height);
+}
+
 static enum isw_status take_source(struct isw_series *series, const struct isw_source *source,
                                    int year, struct isw_error *error) {
   if (series->years->len == 0) {
     isw_climate_copy_grid(&source->grid, &series->grid);
     series->unit = source->unit;
     series->understood = isw_climate_describe_source(source);
+    note_layout(series, source);
   } else {
     if (source->unit != series->unit)
       return isw_base_fail(error, ISW_INPUT_CONTENT,
@@ -273,6 +287,13 @@ int isw_climate_series_years(const struct isw_series *series, const int **years)
   return (int)series->years->len;
 }
 
+bool isw_climate_series_by_pixel(const struct isw_series *series, int *block_width,
+                                 int *block_height) {
+  *block_width = series->block_width;
+  *block_height = series->block_height;
+  return series->by_pixel;
+}
+
 const char *isw_climate_series_file(const struct isw_series *series, int index) {
   return index >= 0 && (guint)index < series->paths->len
              ? g_ptr_array_index(series->paths, (guint)index)
@@ -315,29 +336,47 @@ static GDALDatasetH open_file(struct isw_series_reader *reader, int file) {
   return dataset;
 }
 
-enum isw_status isw_climate_read_series(struct isw_series_reader *reader, int year_index, int month,
-                                        int col, int row, int width, int height, float *values,
+static enum isw_status check_values(const struct month_band *from, int year, int month,
+                                    const struct isw_series_window *window, const float *values,
+                                    struct isw_error *error) {
+  const size_t n = (size_t)window->width * (size_t)window->height;
+  for (size_t i = 0; i < n; i++)
+    if (values[i] < (float)ISW_COLDEST_C || values[i] > (float)ISW_WARMEST_C)
+      return isw_base_fail(error, ISW_INPUT_CONTENT,
+                           "%s: %s %d: %.1f degC at column %d, row %d, outside %g..%g degC\nIs it "
+                           "the right unit, or a nodata value that the file does not declare?",
+                           from->band.file, isw_base_month_name(month), year, (double)values[i],
+                           window->col + (int)(i % (size_t)window->width),
+                           window->row + (int)(i / (size_t)window->width), ISW_COLDEST_C,
+                           ISW_WARMEST_C);
+  return ISW_OK;
+}
+
+enum isw_status isw_climate_read_series(struct isw_series_reader *reader, int year_index,
+                                        int first_month, int n_months,
+                                        const struct isw_series_window *window, float *values,
                                         struct isw_error *error) {
   const struct isw_series *series = reader->series;
-  const struct month_band *from = &g_array_index(series->months, struct month_band,
-                                                 (guint)(year_index * ISW_YEAR_MONTHS + month));
+  const struct month_band *from = &g_array_index(
+      series->months, struct month_band, (guint)(year_index * ISW_YEAR_MONTHS + first_month));
   const int year = g_array_index(series->years, int, (guint)year_index);
-  struct isw_source one = {.band_count = 1, .bands = {from->band}, .wide = from->wide};
-  one.bands[0].dataset = open_file(reader, from->file);
-  if (one.bands[0].dataset == NULL)
-    return isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be opened again: %s", from->band.file,
-                         CPLGetLastErrorMsg());
-  const size_t n = (size_t)width * (size_t)height;
-  enum isw_status status =
-      isw_climate_read_source(&one, col, row, width, height, width, height, values, n, error);
-  for (size_t i = 0; i < n && status == ISW_OK; i++)
-    if (values[i] < (float)ISW_COLDEST_C || values[i] > (float)ISW_WARMEST_C)
-      status =
-          isw_base_fail(error, ISW_INPUT_CONTENT,
-                        "%s: %s %d: %.1f degC at column %d, row %d, outside %g..%g degC\nIs it "
-                        "the right unit, or a nodata value that the file does not declare?",
-                        from->band.file, isw_base_month_name(month), year, (double)values[i],
-                        col + (int)(i % (size_t)width), row + (int)(i / (size_t)width),
-                        ISW_COLDEST_C, ISW_WARMEST_C);
+  const size_t n = (size_t)window->width * (size_t)window->height;
+  enum isw_status status = ISW_OK;
+  for (int first = 0, end; first < n_months && status == ISW_OK; first = end) {
+    struct isw_source run = {.wide = from[first].wide}; /* months of one file */
+    GDALDatasetH dataset = open_file(reader, from[first].file);
+    if (dataset == NULL)
+      return isw_base_fail(error, ISW_INPUT_FILE, "%s: cannot be opened again: %s",
+                           from[first].band.file, CPLGetLastErrorMsg());
+    for (end = first; end < n_months && from[end].file == from[first].file; end++) {
+      run.bands[run.band_count] = from[end].band;
+      run.bands[run.band_count++].dataset = dataset;
+    }
+    status = isw_climate_read_source(&run, window->col, window->row, window->width, window->height,
+                                     window->width, window->height, values + (size_t)first * n, n,
+                                     error);
+    for (int m = first; m < end && status == ISW_OK; m++)
+      status = check_values(&from[m], year, first_month + m, window, values + (size_t)m * n, error);
+  }
   return status;
 }

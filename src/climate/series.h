@@ -36,6 +36,11 @@ const char *isw_climate_series_understood(const struct isw_series *series);
 /* Years that are there, ascending. */
 int isw_climate_series_years(const struct isw_series *series, const int **years);
 
+/* Whether files hold the months of a year pixel by pixel, so that reading one unpacks all twelve:
+ * then a year is best read at once, in windows of whole *block_width x *block_height cells. */
+bool isw_climate_series_by_pixel(const struct isw_series *series, int *block_width,
+                                 int *block_height);
+
 /* Files, each once; index past the last: NULL. */
 const char *isw_climate_series_file(const struct isw_series *series, int index);
 
@@ -44,11 +49,17 @@ struct isw_series_reader;
 struct isw_series_reader *isw_climate_new_series_reader(const struct isw_series *series);
 void isw_climate_free_series_reader(struct isw_series_reader *reader); /* takes NULL */
 
-/* A window of one month (0..11) of the year of that index: values[height * width] in degC, NAN
- * where there is none. ISW_INPUT_FILE: cannot be read; ISW_INPUT_CONTENT, naming file, year, month
- * and cell: outside -90..60 degC. */
-enum isw_status isw_climate_read_series(struct isw_series_reader *reader, int year_index, int month,
-                                        int col, int row, int width, int height, float *values,
+/* A window of cells. */
+struct isw_series_window {
+  int col, row, width, height;
+};
+
+/* n_months months (0..11) from first_month on of the year of that index, in that window:
+ * values[month][height * width] in degC, NAN where there is none. ISW_INPUT_FILE: cannot be read;
+ * ISW_INPUT_CONTENT, naming file, year, month and cell: outside -90..60 degC. */
+enum isw_status isw_climate_read_series(struct isw_series_reader *reader, int year_index,
+                                        int first_month, int n_months,
+                                        const struct isw_series_window *window, float *values,
                                         struct isw_error *error);
 
 #endif

@@ -1,5 +1,5 @@
 /* Normals and year spread of every cell of a grid from series over years (method, equations 19 and
- * 20): regions of the grid, each read month by month through all years, so that memory does not
+ * 20): regions of the grid, each read through all years, so that memory does not
  * grow with the years. Knows no format. */
 #ifndef ISW_SURVEY_SERIES_NORMALS_H
 #define ISW_SURVEY_SERIES_NORMALS_H

@@ -137,10 +137,10 @@ def write_netcdf(path, series, k, calendar="standard", stamp="middle", unit="K",
     array.WriteArray(layers)
 
 
-def write_geotiff(path, series, layers, descriptions=None, unit="degC", scale=1.0):
-    """layers: [band][row][col]"""
+def write_geotiff(path, series, layers, descriptions=None, unit="degC", scale=1.0, options=()):
+    """layers: [band][row][col]; bands pixel by pixel unless options say otherwise"""
     raster = gdal.GetDriverByName("GTiff").Create(path, series.width, series.height, len(layers),
-                                                  gdal.GDT_Float32, ["COMPRESS=DEFLATE"])
+                                                  gdal.GDT_Float32, ["COMPRESS=DEFLATE", *options])
     raster.SetGeoTransform(series.transform)
     crs = osr.SpatialReference()
     crs.ImportFromWkt(series.wkt)
