@@ -67,10 +67,11 @@ static inline __attribute__((always_inline)) struct isw_kernel_course isw_kernel
     const double per_days = isw_kernel_per_unit / days;
     const double rate = (rates[to] - rates[from]) * per_days;
     const double fit = isw_kernel_not_below_0((fits[to] - fits[from]) * per_days);
-    if (isw_kernel_millionths(fit) < least) {
-      least = isw_kernel_millionths(fit);
-      limit = (1.0 - rate >= rate - fit ? 1 : 2) + 2 * k;
-    }
+    /* Without branches, which would be guessed wrong as often as right. */
+    const int millionths = isw_kernel_millionths(fit), less = -(millionths < least);
+    const int stage_limit = 2 - (1.0 - rate >= rate - fit) + 2 * k;
+    least ^= (least ^ millionths) & less;
+    limit ^= (limit ^ stage_limit) & less;
     if (programme->kill_slot[k] != ISW_KERNEL_NONE) {
       const int32_t *sum = tables->kill[programme->kill_slot[k]];
       kill += sum[to] - sum[from];

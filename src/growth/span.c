@@ -81,15 +81,14 @@ static int wrap(int day) {
   return day >= ISW_YEAR_DAYS ? day - ISW_YEAR_DAYS : day;
 }
 
-void isw_growth_span(const struct isw_plan *plan, int s, bool south,
+void isw_growth_span(const struct isw_plan *plan, int s, bool south, struct isw_pick pick,
                      const struct isw_result *results, struct isw_span *out) {
-  const struct isw_window season =
-      isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], south);
-  const struct isw_pick pick = isw_growth_pick(plan, s, results);
   struct offer offer;
   out->days = (struct isw_window){-1, -1, 0};
   out->n_types = out->n_runs = 0;
   if (pick.variety < 0 || pick.risky) return;
+  const struct isw_window season =
+      isw_growth_season_days(&plan->sheet->seasons[plan->seasons[s]], south);
   collect(plan, s, season, results, &offer);
   const int v = isw_growth_chosen_variety(plan, pick.variety);
   const int window_from = results[isw_growth_result_index(plan, v, s)].window.from_day;

@@ -28,8 +28,9 @@ int isw_growth_type_of_day(const struct isw_plan *plan, int s, const struct isw_
                            int day);
 
 /* The run of the season's days with a type that holds the pick's window; none where the pick has no
- * window. s: chosen season; south: southern seasons; results as above. */
-void isw_growth_span(const struct isw_plan *plan, int s, bool south,
+ * window. s: chosen season; south: southern seasons; results as above; pick: isw_growth_pick's of
+ * the same season and results. */
+void isw_growth_span(const struct isw_plan *plan, int s, bool south, struct isw_pick pick,
                      const struct isw_result *results, struct isw_span *out);
 
 #endif

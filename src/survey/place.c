@@ -46,7 +46,7 @@ static void fill_season(const struct isw_plan *plan, int s, const struct isw_res
                         struct detail *detail, struct isw_place *place) {
   struct isw_place_season *season = &place->seasons[s];
   season->pick = isw_growth_pick(plan, s, results);
-  isw_growth_span(plan, s, place->south, results, &season->span);
+  isw_growth_span(plan, s, place->south, season->pick, results, &season->span);
   isw_survey_find_opening(detail->opens, &place->normals, place->south, s, results,
                           &season->opening);
 }

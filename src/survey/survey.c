@@ -170,13 +170,13 @@ static void compute_cell(const struct survey *survey, const struct slot *slot, s
     for (int s = 0; s < plan->n_seasons; s++) {
       const size_t at = (size_t)s * cells + cell;
       int16_t *span = slot->spans[p] + at * ISW_SPAN_BANDS;
-      slot->picks[p][at] =
-          valid ? (uint8_t)isw_growth_pick_code(isw_growth_pick(plan, s, bench->results))
-                : ISW_PICK_NODATA;
       if (valid) {
-        isw_growth_span(plan, s, south, bench->results, &bench->span);
+        const struct isw_pick pick = isw_growth_pick(plan, s, bench->results);
+        slot->picks[p][at] = (uint8_t)isw_growth_pick_code(pick);
+        isw_growth_span(plan, s, south, pick, bench->results, &bench->span);
         isw_survey_encode_span(&bench->span, span);
       } else {
+        slot->picks[p][at] = ISW_PICK_NODATA;
         for (int b = 0; b < ISW_SPAN_BANDS; b++) span[b] = ISW_BANDS_NODATA;
       }
     }

@@ -162,13 +162,16 @@ static void compute_block(struct bench *bench, const struct isw_block *block,
     for (int s = 0; s < bench->plan->n_seasons; s++) {
       const size_t at = (size_t)s * cells + c;
       int16_t *span = room->spans + at * ISW_SPAN_BANDS;
-      room->picks[at] =
-          valid ? (uint8_t)isw_growth_pick_code(isw_growth_pick(bench->plan, s, results))
-                : ISW_PICK_NODATA;
-      for (int b = 0; b < ISW_SPAN_BANDS; b++) span[b] = ISW_BANDS_NODATA;
-      if (!valid) continue;
+      if (!valid) {
+        room->picks[at] = ISW_PICK_NODATA;
+        for (int b = 0; b < ISW_SPAN_BANDS; b++) span[b] = ISW_BANDS_NODATA;
+        continue;
+      }
+      const bool south = (block->flags[c] & ISW_CELL_SOUTH) != 0;
+      const struct isw_pick pick = isw_growth_pick(bench->plan, s, results);
       struct isw_span days;
-      isw_growth_span(bench->plan, s, (block->flags[c] & ISW_CELL_SOUTH) != 0, results, &days);
+      room->picks[at] = (uint8_t)isw_growth_pick_code(pick);
+      isw_growth_span(bench->plan, s, south, pick, results, &days);
       isw_survey_encode_span(&days, span);
     }
   }

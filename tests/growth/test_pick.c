@@ -234,7 +234,7 @@ START_TEST(span_by_hand) {
   hand.sheet.seasons[1].sow_from_day = spans[_i].season_from;
   hand.sheet.seasons[1].sow_to_day = spans[_i].season_to;
   make_windows(_i, &plan, results);
-  isw_growth_span(&plan, 1, spans[_i].south, results, &span);
+  isw_growth_span(&plan, 1, spans[_i].south, isw_growth_pick(&plan, 1, results), results, &span);
   int n_runs = 0;
   while (n_runs < RUNS_MAX && spans[_i].runs[n_runs][2] > 0) n_runs++;
   ck_assert_msg(span.days.days == spans[_i].days, "%s: %d days", spans[_i].why, span.days.days);
