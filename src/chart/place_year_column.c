@@ -172,7 +172,7 @@ static char *word_stages(const struct isw_year_view *view) {
   const struct isw_sheet *sheet = view->plan->sheet;
   char *list = NULL;
   for (int k = 0; k < sheet->n_stages; k++) {
-    char *stage = g_strdup_printf("%d\u00a0%s", k + 1, sheet->varieties[0].stages[k].name);
+    char *stage = g_strdup_printf("%d\u00a0%s", k + 1, sheet->varieties[0].stages[k].title);
     char *longer = list == NULL ? g_strdup(stage) : isw_words_say(ISW_SAY_LIST_MORE, list, stage);
     g_free(stage);
     g_free(list);

@@ -342,7 +342,7 @@ static void draw_stage_lane(struct panel *panel, const struct isw_year_crop *cro
     const struct isw_stage_run *run = &sowing->runs[k];
     double x = isw_chart_year_x(panel->drawing, sow_after + run->from_after);
     double width = isw_chart_year_x(panel->drawing, sow_after + run->to_after) - x;
-    draw_lane_stage(panel, k, crop->programme->stages[k].name, x, width);
+    draw_lane_stage(panel, k, crop->programme->stages[k].title, x, width);
   }
 }
 

@@ -54,6 +54,7 @@ struct isw_says {
 
 struct isw_stage {
   char *name;
+  char *title; /* what readers see: the name with blanks for hyphens */
   struct isw_says says;
   int shelter;      /* index into the sheet's shelters, or ISW_OPEN_GROUND */
   bool transplant;  /* the stage begins with setting plants out */

@@ -90,6 +90,7 @@ void isw_crop_free_sheet(struct isw_sheet *sheet) {
   for (int v = 0; v < sheet->n_varieties; v++) {
     for (int k = 0; k < ISW_STAGES_MAX; k++) {
       g_free(sheet->varieties[v].stages[k].name);
+      g_free(sheet->varieties[v].stages[k].title);
       isw_crop_free_says(&sheet->varieties[v].stages[k].says);
     }
     g_free(sheet->varieties[v].name);

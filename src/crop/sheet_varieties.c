@@ -109,6 +109,7 @@ static bool read_variety(struct isw_sheet_draft *draft, const yaml_node_t *node,
     variety->stages[k] = *base;
     variety->stages[k].says = says;
     variety->stages[k].name = g_strdup(base->name);
+    variety->stages[k].title = g_strdelimit(g_strdup(base->name), "-", ' ');
   }
   return check_whole_crop(draft, &map, variety);
 }

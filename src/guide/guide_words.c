@@ -270,5 +270,5 @@ char *isw_guide_limit_words(const struct isw_plan *plan, int v, int s, int limit
   bool cold = limit % 2 == 1;
   const char *own = cold ? stage->says.cold : stage->says.warm;
   if (own != NULL) return g_strdup(own);
-  return isw_words_say(cold ? ISW_SAY_LIMIT_STAGE_COLD : ISW_SAY_LIMIT_STAGE_WARM, stage->name);
+  return isw_words_say(cold ? ISW_SAY_LIMIT_STAGE_COLD : ISW_SAY_LIMIT_STAGE_WARM, stage->title);
 }

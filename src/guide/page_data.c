@@ -361,7 +361,7 @@ static void add_details(JsonBuilder *builder, const struct isw_guide_facts *fact
   json_builder_set_member_name(builder, "stages");
   json_builder_begin_array(builder);
   for (int k = 0; k < facts->plan->sheet->n_stages; k++)
-    json_builder_add_string_value(builder, facts->plan->sheet->varieties[0].stages[k].name);
+    json_builder_add_string_value(builder, facts->plan->sheet->varieties[0].stages[k].title);
   json_builder_end_array(builder);
   json_builder_set_member_name(builder, "texts");
   json_builder_begin_array(builder);

@@ -135,7 +135,7 @@ static void append_stages(struct isw_card *card, const struct isw_place_crop *cr
     char date[ISW_DATE_SIZE];
     char *mean = isw_words_temperature(run->mean_C, card->about.fahrenheit);
     char *stage = isw_words_say(
-        ISW_SAY_STAGE_MEAN, card->about.plan->sheet->varieties[0].stages[k].name, mean,
+        ISW_SAY_STAGE_MEAN, card->about.plan->sheet->varieties[0].stages[k].title, mean,
         isw_words_short_date(full->result.best_sow_day + run->from_after, date));
     char *longer = list == NULL ? g_strdup(stage) : isw_words_say(ISW_SAY_LIST_MORE, list, stage);
     g_free(list);

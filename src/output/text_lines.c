@@ -86,18 +86,47 @@ static void shrink(const struct isw_text_table *table, int widths[ISW_TABLE_COLU
   }
 }
 
-static void append_row(const struct isw_text_table *table, GString *out, guint first,
-                       const int widths[ISW_TABLE_COLUMNS_MAX]) {
+/* A cell in the lines that its column has room for; a word that is wider is cut. */
+static char **cell_lines(const char *cell, int width) {
+  GString *text = g_string_new(NULL);
+  isw_output_append_wrapped(text, cell, 0, 2, width); /* further lines stand in */
+  g_string_truncate(text, text->len - 1);             /* its line break */
+  char **lines = g_strsplit(text->str, "\n", -1);
+  g_string_free(text, TRUE);
+  for (char **line = lines; *line != NULL; line++) {
+    char *fitting = isw_output_fit(*line, width);
+    g_free(*line);
+    *line = fitting;
+  }
+  return lines;
+}
+
+static void append_line(const struct isw_text_table *table, GString *out, char **const *cells,
+                        guint line, const int widths[ISW_TABLE_COLUMNS_MAX]) {
   for (int c = 0; c < table->n_columns; c++) {
-    char *cell = isw_output_fit(g_ptr_array_index(table->cells, first + (guint)c), widths[c]);
-    int blanks = widths[c] - isw_output_columns(cell);
+    const char *cell = line < g_strv_length(cells[c]) ? cells[c][line] : "";
+    const int blanks = widths[c] - isw_output_columns(cell);
     if (c > 0) g_string_append_printf(out, "%*s", table->gap, "");
     if ((table->right >> c & 1U) != 0) g_string_append_printf(out, "%*s", blanks, "");
     isw_output_append_padded(out, cell, (table->right >> c & 1U) != 0 ? 0 : widths[c]);
-    g_free(cell);
   }
   while (out->len > 0 && out->str[out->len - 1] == ' ') g_string_truncate(out, out->len - 1);
   g_string_append_c(out, '\n');
+}
+
+static void append_row(const struct isw_text_table *table, GString *out, guint first,
+                       const int widths[ISW_TABLE_COLUMNS_MAX]) {
+  char **cells[ISW_TABLE_COLUMNS_MAX];
+  guint n_lines = 1;
+  for (int c = 0; c < table->n_columns; c++) {
+    const char *text = g_ptr_array_index(table->cells, first + (guint)c);
+    /* what fits stays as it is, with its blanks */
+    cells[c] = isw_output_columns(text) <= widths[c] ? g_strsplit(text, "\n", 1)
+                                                     : cell_lines(text, widths[c]);
+    n_lines = MAX(n_lines, g_strv_length(cells[c]));
+  }
+  for (guint line = 0; line < n_lines; line++) append_line(table, out, cells, line, widths);
+  for (int c = 0; c < table->n_columns; c++) g_strfreev(cells[c]);
 }
 
 void isw_output_finish_table(struct isw_text_table *table, GString *out, int width) {

@@ -26,7 +26,7 @@ enum { ISW_TABLE_COLUMNS_MAX = 10 };
  * (n 0). */
 struct isw_text_table {
   int n_columns, gap;  /* blanks between columns */
-  unsigned may_shrink; /* bit c: column c is cut where the table would be too wide */
+  unsigned may_shrink; /* bit c: column c is wrapped where the table would be too wide */
   unsigned right;      /* bit c: column c ends at its right, as numbers do */
   GPtrArray *cells;    /* char * each; NULL: the next one is a text across */
 };

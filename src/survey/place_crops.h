@@ -43,7 +43,8 @@ int isw_survey_list_events(const struct isw_plan *plan, const struct isw_place *
                            struct isw_place_event events[ISW_PLACE_EVENTS_MAX]);
 
 /* Raw manure is worked in at least this long before the earliest cut, where the edible part
- * touches the soil (United States rule, 7 CFR 205.203(c)(1)). */
+ * touches the soil surface or soil particles (United States rule, 7 CFR 205.203(c)(1)(ii)): a head
+ * on its stalk gets them from rain. */
 enum { ISW_MANURE_DAYS = 120 };
 
 /* Is it still getting warmer when the crop is ready, so that it cannot wait in the field? */

@@ -65,7 +65,7 @@ char *isw_words_limit(const struct isw_words_place *about, const struct isw_prog
   bool cold = limit % 2 == 1;
   const char *own = cold ? stage->says.cold : stage->says.warm;
   if (own != NULL) return g_strdup(own);
-  return isw_words_say(cold ? ISW_SAY_LIMIT_STAGE_COLD : ISW_SAY_LIMIT_STAGE_WARM, stage->name);
+  return isw_words_say(cold ? ISW_SAY_LIMIT_STAGE_COLD : ISW_SAY_LIMIT_STAGE_WARM, stage->title);
 }
 
 char *isw_words_short_limit(const struct isw_sheet *sheet, int limit) {
@@ -77,7 +77,7 @@ char *isw_words_short_limit(const struct isw_sheet *sheet, int limit) {
     case ISW_LIMIT_CUT_OUTSIDE: return g_strdup(isw_words_text(ISW_SAY_CELL_CUT_OUTSIDE));
     default:
       return isw_words_say(limit % 2 == 1 ? ISW_SAY_CELL_COLD : ISW_SAY_CELL_HEAT,
-                           sheet->varieties[0].stages[(limit - 1) / 2].name);
+                           sheet->varieties[0].stages[(limit - 1) / 2].title);
   }
 }
 
