@@ -160,13 +160,15 @@ static void print_record(struct isw_print *print, const struct isw_guide_facts *
 }
 
 /* Seasons without a window, and what it would take there. */
-static void print_openings(struct isw_print *print, const struct isw_plan *plan,
+static void print_openings(struct isw_print *print, const struct isw_guide_facts *facts,
                            const struct isw_place *place) {
-  struct isw_words_place about = {.plan = plan, .place = place};
+  const struct isw_plan *plan = facts->plan;
+  struct isw_words_place about = {
+      .plan = plan, .place = place, .fahrenheit = facts->page->fahrenheit};
   for (int s = 0; s < plan->n_seasons; s++) {
     char *opening = isw_words_opening(&about, s);
     if (opening == NULL) continue;
-    char *season = isw_words_capital(plan->sheet->seasons[plan->seasons[s]].name);
+    char *season = isw_words_capital(plan->sheet->seasons[plan->seasons[s]].title);
     char *line = isw_words_say(ISW_SAY_GUIDE_CROP_REMARK, season, opening);
     isw_guide_print_text(print, ISW_PRINT_SMALL, line);
     g_free(line);
@@ -239,7 +241,7 @@ static void draw_calendar(struct isw_print *print, const void *self) {
     if (!crops[c].risky) crops[n_sure++] = crops[c];
   print_works(print, facts->plan, site->place, crops, n_sure);
   print_remarks(print, facts->plan, site->place, crops, n_sure);
-  print_openings(print, facts->plan, site->place);
+  print_openings(print, facts, site->place);
   print_record(print, facts, site, calendar->handout);
   if (n == 0)
     isw_guide_print_text(print, ISW_PRINT_BODY, isw_words_text(ISW_SAY_GUIDE_NOTHING_HERE));

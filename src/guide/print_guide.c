@@ -48,7 +48,7 @@ static void free_texts(int n, char **texts) {
 static void print_region(struct isw_print *print, const void *self) {
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_WHAT_WHEN));
   const struct isw_guide_facts *facts = self;
-  isw_guide_print_season_head(print, facts->plan->sheet);
+  isw_guide_print_season_head(print, facts->plan->sheet, false);
   isw_guide_print_seasons(print, facts, 0);
   char *note = isw_words_say(ISW_SAY_GUIDE_TABLE_NOTE, isw_words_text(ISW_SAY_GUIDE_READING));
   isw_guide_print_text(print, ISW_PRINT_SMALL, note);
@@ -88,12 +88,12 @@ static void print_districts(struct guide_print *guide) {
   struct isw_print *print = &guide->print;
   struct district_block block = {guide->facts, 0, false};
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_DISTRICTS));
-  isw_guide_print_season_head(print, guide->facts->plan->sheet);
+  isw_guide_print_season_head(print, guide->facts->plan->sheet, false);
   for (; block.d < guide->facts->areas->n; block.d++) {
     if (isw_guide_measure_print(print, print_area, &block) > isw_guide_room_left(print) &&
         block.d > 0) {
       isw_guide_next_page(print);
-      isw_guide_print_season_head(print, guide->facts->plan->sheet);
+      isw_guide_print_season_head(print, guide->facts->plan->sheet, false);
       block.again = !isw_guide_begins_district(guide->facts, block.d);
     }
     print_area(print, &block);
@@ -311,9 +311,11 @@ static void print_calendars(struct guide_print *guide) {
   struct isw_print *print = &guide->print;
   isw_guide_next_page(print);
   isw_guide_print_text(print, ISW_PRINT_TITLE, isw_words_text(ISW_SAY_GUIDE_CALENDARS));
-  isw_guide_print_text(print, ISW_PRINT_LEAD, isw_words_text(ISW_SAY_GUIDE_CALENDARS_NOTE));
   const struct isw_guide_facts *facts = guide->facts;
   const struct isw_guide_sites *sites = facts->sites;
+  isw_guide_print_text(print, ISW_PRINT_LEAD,
+                       isw_words_text(sites->n_named > 0 ? ISW_SAY_GUIDE_CALENDARS_NOTE_NAMED
+                                                         : ISW_SAY_GUIDE_CALENDARS_NOTE));
   for (int a = 0; a < facts->areas->n; a++) {
     int i = isw_guide_next_named(sites, a, 0);
     if (i < 0 && isw_guide_area_has_pick(facts, a))
@@ -452,13 +454,13 @@ static void print_named_places(struct guide_print *guide) {
   if (sites->n_named == 0) return;
   isw_guide_next_page(&guide->print);
   isw_guide_print_text(&guide->print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_PLACES));
-  isw_guide_print_season_head(&guide->print, guide->facts->plan->sheet);
+  isw_guide_print_season_head(&guide->print, guide->facts->plan->sheet, true);
   for (int i = 0; i < sites->n_named; i++) {
     struct named_row row = {guide->facts, &sites->named[i]};
     if (isw_guide_measure_print(&guide->print, print_named_row, &row) >
         isw_guide_room_left(&guide->print)) {
       isw_guide_next_page(&guide->print);
-      isw_guide_print_season_head(&guide->print, guide->facts->plan->sheet);
+      isw_guide_print_season_head(&guide->print, guide->facts->plan->sheet, true);
     }
     print_named_row(&guide->print, &row);
   }
@@ -472,7 +474,7 @@ static int print_first_page(struct guide_print *guide, const char *lead) {
   const struct isw_guide_facts *facts = guide->facts;
   print_title(guide, lead);
   bool split = isw_guide_band_m(facts->table) > 0.0;
-  double region_mm = split ? spare_mm : isw_guide_measure_print(print, print_region, facts);
+  double region_mm = spare_mm + (split ? 0.0 : isw_guide_measure_print(print, print_region, facts));
   struct isw_guide_year usual = {
       .facts = facts, .n = facts->areas->n, .words = false, .stretch = 1.0};
   double cautions_mm = isw_guide_measure_print(print, isw_guide_print_cautions, facts);

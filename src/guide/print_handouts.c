@@ -33,7 +33,7 @@ static void draw_handout(struct isw_print *print, const void *self) {
   struct isw_guide_year year = {
       .facts = facts, .first = handout->d, .n = 1, .words = true, .alone = true, .stretch = 1.3};
   isw_guide_print_year(print, &year);
-  isw_guide_print_season_head(print, facts->plan->sheet);
+  isw_guide_print_season_head(print, facts->plan->sheet, false);
   isw_guide_print_seasons(print, facts, 1 + handout->d);
   int district = facts->areas->items[handout->d].district;
   isw_guide_print_slope(print, facts, ISW_PRINT_SMALL, district);

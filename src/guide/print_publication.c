@@ -117,6 +117,9 @@ static void print_moves(struct isw_print *print, const struct isw_guide_facts *f
 void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts *facts) {
   const struct isw_publication *publication = facts->publication;
   print_moves(print, facts);
+  if (publication->after == NULL || publication->after[0] == NULL) return;
+  if (publication->publisher != NULL)
+    isw_guide_print_text(print, ISW_PRINT_HEADING, publication->publisher);
   isw_guide_print_own_texts(print, ISW_PRINT_BODY, publication->after);
 }
 

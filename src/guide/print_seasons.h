@@ -5,9 +5,10 @@
 #include "guide/guide_facts.h"
 #include "guide/print_page.h"
 
-/* Season, then the columns of season_words.h: the head, and a row for each season of a region (as
- * in district_table.h). */
-void isw_guide_print_season_head(struct isw_print *print, const struct isw_sheet *sheet);
+/* Season, then the columns of season_words.h: the head (place: of the rows of named places, which
+ * have no share), and a row for each season of a region (as in district_table.h). */
+void isw_guide_print_season_head(struct isw_print *print, const struct isw_sheet *sheet,
+                                 bool place);
 void isw_guide_print_seasons(struct isw_print *print, const struct isw_guide_facts *facts,
                              int region);
 

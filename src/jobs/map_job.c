@@ -304,7 +304,10 @@ static enum isw_status say_what_counts(struct isw_map_job *job, struct isw_error
   char *name = g_path_get_basename(job->options->mask), *text = g_utf8_make_valid(name, -1);
   char share[ISW_SHARE_SIZE];
   isw_words_format_share((double)kept, (double)job->counts.valid, share);
-  job->mask_line = isw_words_say(ISW_SAY_MASK, text, share);
+  const char *words = job->options->mask_words;
+  job->mask_line = words != NULL && words[0] != '\0'
+                       ? isw_words_say(ISW_SAY_MASK_WORDS, words, share)
+                       : isw_words_say(ISW_SAY_MASK, text, share);
   job->page.mask_line = job->mask_line;
   isw_base_notice(&job->log, "%s", job->mask_line);
   g_free(text);

@@ -8,25 +8,9 @@
 #include "words/quantities.h"
 #include "words/say.h"
 
-/* Seasons of the weather by the calendar, whatever the sheet calls its own. */
-enum time_of_year { WINTER, SPRING, SUMMER, AUTUMN };
-
-static enum time_of_year time_of_year(int day, bool south) {
-  int month, day_of_month;
-  isw_base_date_of_day(day + (south ? ISW_HALF_YEAR_DAYS : 0), &month, &day_of_month);
-  return (enum time_of_year)(month % 12 / 3);
-}
-
 static char *bolting_limit(const struct isw_words_place *about,
                            const struct isw_programme *programme,
                            const struct isw_place_result *result) {
-  static const enum isw_sentence may[] = {ISW_SAY_LIMIT_MAY_BOLT_WINTER,
-                                          ISW_SAY_LIMIT_MAY_BOLT_SPRING,
-                                          ISW_SAY_LIMIT_MAY_BOLT_SUMMER,
-                                          ISW_SAY_LIMIT_MAY_BOLT_AUTUMN},
-                                 likely[] = {ISW_SAY_LIMIT_BOLTS_WINTER, ISW_SAY_LIMIT_BOLTS_SPRING,
-                                             ISW_SAY_LIMIT_BOLTS_SUMMER,
-                                             ISW_SAY_LIMIT_BOLTS_AUTUMN};
   bool is_likely = isw_words_bolting_class(result->result.bolt_risk) == ISW_BOLTING_HIGH;
   const char *makes = about->plan->sheet->chilling_makes;
   if (makes != NULL)
@@ -36,9 +20,10 @@ static char *bolting_limit(const struct isw_words_place *about,
     if (programme->stages[k].chills) last = result->sowing.runs[k].to_after;
   if (last == 0)
     return g_strdup(isw_words_text(is_likely ? ISW_SAY_LIMIT_BOLTS : ISW_SAY_LIMIT_MAY_BOLT));
-  enum time_of_year when =
-      time_of_year(result->result.best_sow_day + last / 2, about->place->south);
-  return g_strdup(isw_words_text(is_likely ? likely[when] : may[when]));
+  int month, day_of_month;
+  isw_base_date_of_day(result->result.best_sow_day + last / 2, &month, &day_of_month);
+  return isw_words_say(is_likely ? ISW_SAY_LIMIT_BOLTS_IN : ISW_SAY_LIMIT_MAY_BOLT_IN,
+                       isw_words_month(month));
 }
 
 static char *cut_limit(const struct isw_plan *plan) {

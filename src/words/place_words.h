@@ -16,7 +16,7 @@ struct isw_words_place {
   bool fahrenheit;
 };
 
-/* A clause: "hearts form in too much heat", "may bolt after a cold spring"; "" for nothing. */
+/* A clause: "hearts form in too much heat", "may bolt after a cold April"; "" for nothing. */
 char *isw_words_limit(const struct isw_words_place *about, const struct isw_programme *programme,
                       const struct isw_place_result *result);
 
