@@ -92,7 +92,8 @@ struct isw_options {
   double bands_m; /* NAN: not given */
   /* guide: what its publisher says */
   char *page_address;
-  char *subtitle, *publisher, *edition, *contact, *credit, *licence, *normals_source, *mask_words, *logo;
+  char *subtitle, *publisher, *edition, *contact, *credit, *licence, *normals_source, *mask_words,
+      *logo;
   char **text_before, **text_after, **season_texts, **district_texts, **glossary;
   char **season_names, **type_names;
   char *region_file; /* where options came from, for messages; NULL: none. No option. */
