@@ -8,6 +8,7 @@ check_use.py ISOSOW TMIN TMAX DISTRICTS COLUMN SCRATCH-FOLDER
 On a window of the sample island. Exit 0 passed, 1 failed, 77 skipped where there is no chromium, pdfinfo
 or GDAL for Python."""
 
+import math
 import os
 import re
 import shutil
@@ -38,7 +39,13 @@ def make_guide(isosow, tmin, tmax, districts, column, scratch):
     common = ["--crop", "napa-cabbage", "--quiet", "--period", "1991-2020"]
     common += window.climate_options(tmin, tmax, WINDOW, scratch)
     out = os.path.join(scratch, "guide")
-    subprocess.run([isosow, "guide", "--out", out, "--districts", districts, "--district-name", column, "--maps", "none",
+    record = os.path.join(scratch, "years.csv")
+    with open(record, "w", encoding="utf-8") as file:
+        file.write("name,lat,lon,year," + ",".join("%s_%d" % (k, m) for k in ("tmin", "tmax") for m in range(1, 13)) + "\n")
+        for year in range(2001, 2013):
+            months = ["%.1f" % (base - 8 * math.cos(m * math.pi / 6) + 0.2 * (year - 2006)) for base in (8, 17) for m in range(12)]
+            file.write("Mill Weather,43.99,-149.25,%d,%s\n" % (year, ",".join(months)))
+    subprocess.run([isosow, "guide", "--out", out, "--record", record, "--districts", districts, "--district-name", column, "--maps", "none",
                     "--title", "A window of the island", "--places", window.places_file(PLACES, scratch)] + common,
                    check=True, stderr=subprocess.DEVNULL)
     return os.path.join(out, "index.html"), common
@@ -98,11 +105,14 @@ def check_names(page):
     check("its address", page.run("location.hash") == "#at=43.9000,-149.0000")
     search(page, "oster")
     check("a name without its marks: " + heading(page), heading(page) == "Öster Mill")
+    check("its real years: " + card(page), re.search(
+        r"How real years went: record of Mill Weather, \d km away\n.*?years\. The normals promise", card(page), re.S))
     search(page, "mill")
     names = page.run("[...document.querySelectorAll('#card button')].map((b) => b.textContent)")
     check("both mills are offered: %s" % names, names == ["Öster Mill", "Lower Mill"])
     page.click(button(page, "Lower Mill"))
     check("the one that is pressed: " + heading(page), heading(page) == "Lower Mill")
+    check("no record, and none is said: " + card(page), "How real years went" not in card(page))
     search(page, "Nowhereby")
     check("an unknown name: " + card(page), "No place of that name" in card(page))
 
