@@ -58,6 +58,7 @@ static const struct bad_row bad_rows[] = {
     {"chills: true}", "chills: true, says: {cool: x}}", 12,
      "unknown key 'cool'; did you mean 'cold'"},
     {"swing: 0.5", "cut: {one: head, few: x}", 4, "unknown key 'few'"},
+    {"chilling: {band", "chilling: {makes: [x], band", 8, "makes"},
     {"swing: 0.5", "cut: head", 4, "cut is 'head'; give a group of keys: one"},
     {"start: direct", "cut_at_once: perhaps", 16, "cut_at_once is 'perhaps'"},
     /* missing */
