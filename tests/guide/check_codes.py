@@ -136,6 +136,9 @@ def main():
             check("%s on a handout and in the guide" % named, named in handouts and named in guide)
             check_way(page, url, named, crop, name)
             check_way(page, url, ADDRESS + "#crop=" + crop, crop, None)
+        page.open(url + "#crop=" + CROPS[1])
+        page.tap(".jump a")
+        check("the head's link leads to the crop that is shown", page.run("document.activeElement.id") == "district-" + CROPS[1])
         number, typical = next((i, link) for i, link in enumerate(handouts, 1) if "#at" in link and "%.4f" % lat not in link)
         title = subprocess.run(["pdftotext", "-f", str(number), "-l", str(number), os.path.join(out, "handouts.pdf"), "-"],
                                check=True, capture_output=True, text=True).stdout.split("\n")[0]

@@ -277,9 +277,9 @@ def check_dark(page, scratch, place):
     dark = os.path.join(scratch, "dark.html")
     with open(page, encoding="utf-8") as file:
         text = file.read()
-    check("a dark mode", text.count("(prefers-color-scheme: dark)") == 1)
+    check("a dark mode", text.count("@media screen and (prefers-color-scheme: dark)") == 1)
     with open(dark, "w", encoding="utf-8") as file:
-        file.write(text.replace("(prefers-color-scheme: dark)", "all"))
+        file.write(text.replace("screen and (prefers-color-scheme: dark)", "all"))
     driven = os.path.join(scratch, "driven_dark.html")
     instrument(dark, driven, place)
     found = browse(driven, "#at=" + place, 1280)

@@ -176,6 +176,13 @@ def check_print(page, scratch):
     check("the card on one sheet: " + said, re.search(r"Pages:\s+1\n", said) is not None)
     text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", path, "-"], check=True, capture_output=True, text=True).stdout)
     check("the work is printed", "raw manure" in text and "Save calendar" not in text)
+    page.send("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": "dark"}])
+    page.print(path)
+    page.send("Emulation.setEmulatedMedia", features=[])
+    subprocess.run(["pdftoppm", "-r", "20", "-gray", "-singlefile", path, path[:-4]], check=True)
+    with open(path[:-4] + ".pgm", "rb") as file:
+        shades = file.read()[20:]
+    check("paper is white by night too", sum(shades) / len(shades) > 200)
     page.run("window.dispatchEvent(new Event('afterprint'))")
 
 
@@ -193,6 +200,38 @@ def check_tree(page):
     check("headings go down by one: %s" % levels, levels[:1] == [1] and levels.count(1) == 1
           and all(b - a <= 1 for a, b in zip(levels, levels[1:])))
     check("main, once", len(roles.get("main", [])) == 1)
+
+
+def check_ways_on(page, url):
+    """The link from the head to the fields, the link that is copied, and a date typed by hand."""
+    page.size(390, 844, True)
+    page.open(url + "#at=43.9000,-149.0000")
+    page.run("scrollTo(0, 0)")
+    page.tap(".jump a")
+    where = page.run("(() => { const b = document.getElementById('place-h').getBoundingClientRect(); return [b.top, b.bottom, innerHeight, document.activeElement.id, location.hash]; })()")
+    check("the head's link leads to the fields: %s" % where, 0 <= where[0] < where[1] <= where[2] and where[3] == "district"
+          and where[4] == "#at=43.9000,-149.0000")
+    page.run("navigator.clipboard.writeText = (text) => { window.copied = text; return Promise.resolve(); }")
+    search(page, "43.95, -149.2")
+    page.click(button(page, "Copy link to this place"))
+    copied = page.run("window.copied")
+    check("the link copied: %s" % copied, copied == url + "#at=43.9500,-149.2000" and "Link copied" in card(page))
+    said = heading(page)
+    page.open(copied)
+    check("it opens the same card: %s, %s" % (said, heading(page)), heading(page) == said)
+    top = page.run("(() => { document.querySelector('#card h3').scrollIntoView({block: 'center'}); return scrollY; })()")
+    page.run("document.getElementById('coordinates').value = '43.85, -149.05'")
+    page.run("document.getElementById('find').requestSubmit()")
+    check("a card in view does not make the page jump", page.run("scrollY") == top)
+    page.click("#sow-on")
+    page.run("document.getElementById('sow-on').focus()")
+    for key in "05102027":  # month, day, year, as the browser's own field takes them
+        page.send("Input.dispatchKeyEvent", type="char", text=key)
+    answer = page.run("document.getElementById('sow-on-answer').innerText")
+    check("a date typed: %s, %s" % (page.run("document.getElementById('sow-on').value"), answer), re.match(r"(On )?10 May", answer) is not None)
+    small = page.run("[...document.querySelectorAll('a, button, select, input, summary')].filter((x) => x.offsetParent && !x.classList.contains('skip'))"
+                     ".map((x) => [x.id || x.textContent, x.getBoundingClientRect().height]).filter((x) => x[1] < 44)")
+    check("too small for a finger: %s" % small, small == [])
 
 
 def check_parts(page, url):
@@ -245,6 +284,7 @@ def main():
         search(page, "Saltwick")
         check_print(page, scratch)
         check_location(page, url)
+        check_ways_on(page, url)
         asked = [e["params"]["request"]["url"] for e in page.events if e["method"] == "Network.requestWillBeSent"]
         check("requests: %s" % asked, all(re.match(r"(file|data|blob):", x) or x == "about:blank" for x in asked))
         said = [e["params"] for e in page.events if e["method"] in ("Runtime.exceptionThrown", "Log.entryAdded")]

@@ -753,7 +753,11 @@ function startGuide(mark, several) {
     answerDate();
     drawMap();
   }
-  function openPlace(lat, lon, title) {
+  function namedAt(lat, lon) { // the named place of these coordinates, if any
+    const same = inDegrees([lat, lon]).join();
+    return data.places.find((x) => inDegrees(x.at.map((y) => y / 1e6)).join() === same);
+  }
+  function openPlace(lat, lon, title = namedAt(lat, lon)?.name) {
     const at = cellAt(lat, lon);
     if (at) {
       openCell(at, "", title);
@@ -818,16 +822,15 @@ function startGuide(mark, several) {
     drawMap();
     showCard();
   }
-  // show: bring the card into view. A named place has its name: a printed code leads to it.
+  // show: bring the card into view.
   function openAddress(show) {
     const asked = readAddress().at;
     if (asked === undefined) return;
     const place = readCoordinates(asked);
     if (place) {
-      const same = inDegrees(place).join(), named = data.places.find((x) => inDegrees(x.at.map((y) => y / 1e6)).join() === same);
       byId("district").value = "";
-      byId("coordinates").value = named ? named.name : asked;
-      openPlace(place[0], place[1], named?.name);
+      byId("coordinates").value = namedAt(...place)?.name ?? asked;
+      openPlace(...place);
     } else {
       sayCard(say("PAGE_BAD_ADDRESS", asked));
     }
@@ -1018,6 +1021,14 @@ function startGuide(mark, several) {
       history.replaceState(null, "", "#" + (at === undefined ? "" : "at=" + at + "&") + "crop=" + guides[i].crop);
       choose(i, false);
     }));
+    for (const link of document.querySelectorAll(".to-place")) {
+      link.addEventListener("click", (event) => {
+        event.preventDefault(); // to the crop that is shown, and the address keeps the place
+        const place = document.getElementById("place" + marks[shown]);
+        place.scrollIntoView({ block: "start" });
+        place.querySelector("select").focus({ preventScroll: true });
+      });
+    }
     window.addEventListener("hashchange", openAsked);
     openAsked();
     document.documentElement.dataset.ready = "yes";
