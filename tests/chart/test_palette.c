@@ -116,7 +116,7 @@ END_TEST
 /* What stands side by side in the legend: a period and the next, and the same third of the next
  * month. */
 static const int legend_steps[] = {1, 3};
-static const double least_step[EYES] = {10, 10, 10, 10, 9};
+static const double least_step[EYES] = {10, 10, 10, 10, 10};
 
 START_TEST(legend_neighbours_differ_for_every_eye) {
   struct isw_colour colours[ISW_TEN_DAY_PERIODS];
