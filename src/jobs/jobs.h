@@ -15,8 +15,8 @@
  * summary unless quiet. */
 enum isw_status isw_jobs_map(const struct isw_request *request, struct isw_error *error);
 
-/* One place, or stations: answers with cards, JSON, rows or a calendar, of one crop or several;
- * draws the chart of one. */
+/* One place, or stations: answers with cards, JSON, rows, a calendar or a table of varieties, of
+ * one crop or several; draws the chart of one, or of all. */
 enum isw_status isw_jobs_site(const struct isw_request *request, struct isw_error *error);
 
 /* words: A and B. Rasters, maps and a table into `out`; answers with the table. */
