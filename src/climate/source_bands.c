@@ -358,8 +358,10 @@ enum isw_status isw_climate_find_bands(struct isw_source *source,
     struct isw_month_order order;
     if (found > ISW_MONTHS_BANDS_MAX)
       return isw_base_fail(error, ISW_INPUT_CONTENT,
-                           "%s: %d bands, but twelve months are needed\nGive a raster of 12 bands",
-                           source->name, found);
+                           "%s: %d bands, but twelve months are needed\n%s", source->name, found,
+                           found % ISW_YEAR_MONTHS == 0
+                               ? "Are they a series of years? isosow normals makes normals of it"
+                               : "Give a raster of 12 bands");
     label_by_time(source, n, candidates, labels);
     int maybe_annual = n == ISW_MONTHS_BANDS_MAX ? find_annual(candidates, n) : -1;
     enum isw_status status =

@@ -227,5 +227,9 @@ else:
     record = json.load(open(at("map/run.json"), encoding="utf-8"))
     if record["period"] != f"{FIRST}-{LAST}" or record["counts"]["computed"] != series.width * series.height:
         failures.append(f"map: period {record['period']}, counts {record['counts']}")
+# ---- a series is not normals, and who gives it for them is shown the way ----
+done = run("map", "--quiet", *sources("tmin_dated.tif", "tmax_dated.tif"), "--crop", "napa-cabbage", "--out", at("none"))
+if done.returncode != 3 or "isosow normals" not in done.stderr:
+    failures.append(f"map of a series: exit {done.returncode}: {done.stderr}")
 print("\n".join(failures) if failures else f"{len(forms) + 3} forms of a series agree with NumPy")
 sys.exit(1 if failures else 0)
