@@ -21,7 +21,7 @@ enum { RESULTS_MOST = 4 };
  * after sixty. */
 static void keep_memory_flat(void) {
 #ifdef __GLIBC__
-  enum { MAPPED_FROM_BYTES = 1 << 20 };
+  enum { MAPPED_FROM_BYTES = 128 << 10 }; /* glibc starts so, and then moves it */
   mallopt(M_MMAP_THRESHOLD, MAPPED_FROM_BYTES);
 #endif
 }
