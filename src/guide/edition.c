@@ -5,8 +5,8 @@
 #include "documents/csv_table.h"
 #include "documents/text_file.h"
 #include "guide/guide_words.h"
-#include "output/csv_field.h"
 #include "output/json_text.h"
+#include "output/table_row.h"
 #include "output/text_result.h"
 #include "words/cautions.h"
 #include "words/date_words.h"
@@ -16,22 +16,25 @@ enum { RECORD_BYTES_MAX = 64 << 20 };
 enum column { DISTRICT, VARIETY, SEASON, BEST, PICK, NEEDED };
 static const char *const needed[NEEDED] = {"district", "variety", "season", "best_sow_median",
                                            "pick"};
-static const char band_column[] = "band_from_m", risky_end[] = " (risky)";
+static const char band_column[] = "band_from_m", crop_column[] = "crop", risky_end[] = " (risky)";
 
 struct row {
+  char *crop; /* NULL: the edition's only one */
   char *district, *variety, *season, *pick, *band;
   int best_day;
 };
 
 struct isw_edition {
   const char *name;
-  int columns[NEEDED], band; /* band -1: an edition without */
-  GPtrArray *rows;           /* struct row */
+  int columns[NEEDED], band, crop; /* band, crop -1: an edition without */
+  GPtrArray *rows;                 /* struct row */
   char *period;
+  char *only_crop; /* NULL: not known, or there are several */
 };
 
 static void free_row(gpointer data) {
   struct row *row = data;
+  g_free(row->crop);
   g_free(row->district);
   g_free(row->variety);
   g_free(row->season);
@@ -43,9 +46,11 @@ static void free_row(gpointer data) {
 static enum isw_status take_header(void *into, const GPtrArray *fields, int line,
                                    struct isw_error *error) {
   struct isw_edition *edition = into;
-  edition->band = -1;
-  for (guint i = 0; i < fields->len; i++)
+  edition->band = edition->crop = -1;
+  for (guint i = 0; i < fields->len; i++) {
     if (strcmp(fields->pdata[i], band_column) == 0) edition->band = (int)i;
+    if (strcmp(fields->pdata[i], crop_column) == 0) edition->crop = (int)i;
+  }
   return isw_documents_find_all_columns(edition->name, fields, line, NEEDED, needed,
                                         edition->columns, error);
 }
@@ -66,6 +71,7 @@ static enum isw_status take_row(void *into, const GPtrArray *fields, int line,
     return isw_base_fail(error, ISW_INPUT_CONTENT, "%s:%d: best_sow_median '%.20s' is no MM-DD",
                          edition->name, line, texts[BEST]);
   struct row *row = g_new0(struct row, 1);
+  row->crop = edition->crop >= 0 ? g_strdup(fields->pdata[edition->crop]) : NULL;
   row->district = plain_name(texts[DISTRICT]);
   row->variety = g_strdup(texts[VARIETY]);
   row->season = g_strdup(texts[SEASON]);
@@ -76,22 +82,30 @@ static enum isw_status take_row(void *into, const GPtrArray *fields, int line,
   return ISW_OK;
 }
 
-/* NULL: not stated, or no record that can be read. */
-static char *read_period(const char *folder) {
-  char *path = g_build_filename(folder, "run.json", NULL), *text = NULL, *period = NULL;
+/* A member's text; NULL: none. New. */
+static char *text_member(JsonObject *object, const char *name) {
+  JsonNode *node = object != NULL ? json_object_get_member(object, name) : NULL;
+  return node != NULL && JSON_NODE_HOLDS_VALUE(node) &&
+                 json_node_get_value_type(node) == G_TYPE_STRING
+             ? g_strdup(json_node_get_string(node))
+             : NULL;
+}
+
+/* Period and only crop stay NULL where they are not stated, or no record can be read. */
+static void read_record(const char *folder, struct isw_edition *edition) {
+  char *path = g_build_filename(folder, "run.json", NULL), *text = NULL;
   size_t size = 0;
   struct isw_error ignored;
   if (isw_documents_read_file(path, RECORD_BYTES_MAX, &text, &size, &ignored) == ISW_OK) {
     JsonObject *record = isw_output_parse_json(text, size);
-    JsonNode *node = record != NULL ? json_object_get_member(record, "period") : NULL;
-    if (node != NULL && JSON_NODE_HOLDS_VALUE(node) &&
-        json_node_get_value_type(node) == G_TYPE_STRING)
-      period = g_strdup(json_node_get_string(node));
+    edition->period = text_member(record, "period");
+    JsonNode *sheet = record != NULL ? json_object_get_member(record, "sheet") : NULL;
+    if (sheet != NULL && JSON_NODE_HOLDS_OBJECT(sheet))
+      edition->only_crop = text_member(json_node_get_object(sheet), "crop");
     if (record != NULL) json_object_unref(record);
   }
   g_free(text);
   g_free(path);
-  return period;
 }
 
 enum isw_status isw_guide_read_edition(const char *folder, struct isw_edition **out,
@@ -105,7 +119,7 @@ enum isw_status isw_guide_read_edition(const char *folder, struct isw_edition **
   if (status == ISW_OK)
     status = isw_documents_read_table(path, text, length, take_header, take_row, edition, error);
   if (status != ISW_OK) isw_base_prefix_error(error, "‹since› %s: ", folder);
-  if (status == ISW_OK) edition->period = read_period(folder);
+  if (status == ISW_OK) read_record(folder, edition);
   edition->name = NULL;
   g_free(text);
   g_free(path);
@@ -120,17 +134,26 @@ void isw_guide_free_edition(struct isw_edition *edition) {
   if (edition == NULL) return;
   g_ptr_array_unref(edition->rows);
   g_free(edition->period);
+  g_free(edition->only_crop);
   g_free(edition);
 }
 
 /* ---- what moved ---- */
 
-static const struct row *find_row(const struct isw_edition *edition, const char *district,
-                                  const char *band, const char *variety, const char *season) {
+/* Of an edition that does not say of which crop it is, every row may be meant. */
+static bool is_of_crop(const struct isw_edition *edition, const struct row *row, const char *crop) {
+  const char *its = row->crop != NULL ? row->crop : edition->only_crop;
+  return its == NULL || strcmp(its, crop) == 0;
+}
+
+static const struct row *find_row(const struct isw_edition *edition, const char *crop,
+                                  const char *district, const char *band, const char *variety,
+                                  const char *season) {
   for (guint i = 0; i < edition->rows->len; i++) {
     const struct row *row = edition->rows->pdata[i];
-    if (strcmp(row->district, district) == 0 && strcmp(row->band, band) == 0 &&
-        strcmp(row->season, season) == 0 && (variety == NULL || strcmp(row->variety, variety) == 0))
+    if (is_of_crop(edition, row, crop) && strcmp(row->district, district) == 0 &&
+        strcmp(row->band, band) == 0 && strcmp(row->season, season) == 0 &&
+        (variety == NULL || strcmp(row->variety, variety) == 0))
       return row;
   }
   return NULL;
@@ -151,11 +174,12 @@ static bool find_move(const struct isw_edition *edition, const struct isw_guide_
   const char *district = isw_regions_district_name(facts->districts, area->district);
   char band[32] = "";
   if (area->band != ISW_NO_BAND) g_snprintf(band, sizeof band, "%.0f", area->from_m);
-  const struct row *any = find_row(edition, district, band, NULL, season);
+  const struct row *any = find_row(edition, plan->sheet->crop, district, band, NULL, season);
   if (any == NULL) return false;
   char *old_pick = picked(any->pick);
   const struct row *old =
-      old_pick != NULL ? find_row(edition, district, band, old_pick, season) : NULL;
+      old_pick != NULL ? find_row(edition, plan->sheet->crop, district, band, old_pick, season)
+                       : NULL;
   move->old_pick = old != NULL ? old->variety : NULL;
   move->old_best_day = old != NULL ? old->best_day : -1;
   struct isw_table_pick pick = isw_guide_read_pick(facts->table, 1 + move->area, move->s);
@@ -237,33 +261,54 @@ char *isw_guide_edition_words(const struct isw_edition *edition, int n_moves) {
   return text;
 }
 
-static void append_day(GString *text, int day) {
+static const struct isw_column columns[] = {
+    {"crop", ISW_COLUMN_TEXT}, /* of several only */
+    {"district", ISW_COLUMN_NAME},     {"band_from_m", ISW_COLUMN_NUMBER},
+    {"season", ISW_COLUMN_TEXT},       {"old_pick", ISW_COLUMN_TEXT},
+    {"new_pick", ISW_COLUMN_TEXT},     {"old_best_sow", ISW_COLUMN_TEXT},
+    {"new_best_sow", ISW_COLUMN_TEXT}, {"days_later", ISW_COLUMN_WHOLE}};
+
+static void add_day(GPtrArray *row, int day) {
   char date[ISW_DATE_SIZE];
-  g_string_append_printf(text, ",%s", day >= 0 ? isw_base_format_month_day(day, date) : "");
+  isw_output_add_cell(row, "%s", day >= 0 ? isw_base_format_month_day(day, date) : "");
 }
 
-enum isw_status isw_guide_write_moves(const struct isw_guide_facts *facts, const GArray *moves,
-                                      const char *path, struct isw_error *error) {
+static GPtrArray *make_row(const struct isw_guide_facts *facts, const struct isw_move *move,
+                           bool crop) {
   const struct isw_plan *plan = facts->plan;
-  GString *text = g_string_new(
-      "district,band_from_m,season,old_pick,new_pick,old_best_sow,new_best_sow,days_later\n");
-  for (guint i = 0; i < moves->len; i++) {
-    const struct isw_move *move = &g_array_index(moves, struct isw_move, i);
-    const struct isw_guide_area *area = &facts->areas->items[move->area];
-    isw_output_append_csv_name(text, isw_regions_district_name(facts->districts, area->district));
-    if (area->band != ISW_NO_BAND)
-      g_string_append_printf(text, ",%.0f", area->from_m);
-    else
-      g_string_append_c(text, ',');
-    g_string_append_printf(text, ",%s,%s,%s", plan->sheet->seasons[plan->seasons[move->s]].name,
-                           move->old_pick != NULL ? move->old_pick : "none",
-                           move->new_pick != NULL ? move->new_pick : "none");
-    append_day(text, move->old_best_day);
-    append_day(text, move->new_best_day);
-    if (move->old_best_day >= 0 && move->new_best_day >= 0)
-      g_string_append_printf(text, ",%d\n", move->days_later);
-    else
-      g_string_append(text, ",\n");
-  }
+  const struct isw_guide_area *area = &facts->areas->items[move->area];
+  GPtrArray *row = isw_output_new_row();
+  if (crop) isw_output_add_cell(row, "%s", plan->sheet->crop);
+  isw_output_add_cell(row, "%s", isw_regions_district_name(facts->districts, area->district));
+  if (area->band != ISW_NO_BAND)
+    isw_output_add_cell(row, "%.0f", area->from_m);
+  else
+    isw_output_add_empty_cells(row, 1);
+  isw_output_add_cell(row, "%s", plan->sheet->seasons[plan->seasons[move->s]].name);
+  isw_output_add_cell(row, "%s", move->old_pick != NULL ? move->old_pick : "none");
+  isw_output_add_cell(row, "%s", move->new_pick != NULL ? move->new_pick : "none");
+  add_day(row, move->old_best_day);
+  add_day(row, move->new_best_day);
+  if (move->old_best_day >= 0 && move->new_best_day >= 0)
+    isw_output_add_cell(row, "%d", move->days_later);
+  else
+    isw_output_add_empty_cells(row, 1);
+  return row;
+}
+
+enum isw_status isw_guide_write_moves(int n, const struct isw_guide_facts *crops, const char *path,
+                                      struct isw_error *error) {
+  const struct isw_column *shown = n > 1 ? columns : columns + 1;
+  GString *text = g_string_new(NULL);
+  isw_output_append_csv_columns(text, (int)G_N_ELEMENTS(columns) - (n > 1 ? 0 : 1), shown);
+  g_string_append_c(text, '\n');
+  for (int c = 0; c < n; c++)
+    for (guint i = 0; i < crops[c].moves->len; i++) {
+      GPtrArray *row =
+          make_row(&crops[c], &g_array_index(crops[c].moves, struct isw_move, i), n > 1);
+      isw_output_append_csv_cells(text, shown, row);
+      g_string_append_c(text, '\n');
+      g_ptr_array_unref(row);
+    }
   return isw_output_write_text(text, path, error);
 }

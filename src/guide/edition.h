@@ -22,8 +22,8 @@ struct isw_move {
   bool same_type;
   int days_later; /* where both are there: -182..182 */
 };
-/* Only what differs: another type, or a day or more. Areas that the edition does not have are left
- * out, and counted in *n_unknown. New array of struct isw_move. */
+/* Only what differs, of the facts' crop: another type, or a day or more. Areas that the edition
+ * does not have are left out, and counted in *n_unknown. New array of struct isw_move. */
 GArray *isw_guide_find_moves(const struct isw_edition *edition, const struct isw_guide_facts *facts,
                              int *n_unknown);
 
@@ -32,8 +32,9 @@ char *isw_guide_move_words(const struct isw_guide_facts *facts, const struct isw
 /* "The last edition stood on normals of 1981-2010; ..." New. */
 char *isw_guide_edition_words(const struct isw_edition *edition, int n_moves);
 
-/* changes.csv. ISW_OUTPUT. */
-enum isw_status isw_guide_write_moves(const struct isw_guide_facts *facts, const GArray *moves,
-                                      const char *path, struct isw_error *error);
+/* changes.csv: the moves of n crops, with the crop's id before all where there are several.
+ * ISW_OUTPUT. */
+enum isw_status isw_guide_write_moves(int n, const struct isw_guide_facts *crops, const char *path,
+                                      struct isw_error *error);
 
 #endif

@@ -175,6 +175,7 @@ static enum isw_status fill_crop(GString *html, const char *template, int n,
       {"@REGION@", make_part(isw_guide_append_region, facts)},
       {"@STRIPS@", make_part(isw_guide_append_strips, facts)},
       {"@DISTRICTS@", make_part(isw_guide_append_districts, facts)},
+      {"@MOVES@", make_part(isw_guide_append_moves, facts)},
       {"@CAUTIONS@", make_list(facts, isw_guide_caution, "li")},
       {"@SOURCES@", make_sources(facts)},
       {"@DATA@", data}};

@@ -1,5 +1,6 @@
 #include "guide/page_publication.h"
 
+#include "guide/edition.h"
 #include "guide/guide_words.h"
 #include "guide/page_tables.h"
 #include "words/say.h"
@@ -76,6 +77,22 @@ void isw_guide_append_district_texts(GString *html, const struct isw_guide_facts
     isw_guide_append_own_text(html, text);
     g_free(slope);
   }
+}
+
+void isw_guide_append_moves(GString *html, const struct isw_guide_facts *facts) {
+  if (facts->edition == NULL) return;
+  char *lead = isw_guide_edition_words(facts->edition, (int)facts->moves->len);
+  append_tagged(html, "h3", isw_words_text(ISW_SAY_GUIDE_SINCE_HEADING));
+  append_tagged(html, "p", lead);
+  g_free(lead);
+  if (facts->moves->len == 0) return;
+  g_string_append(html, "<ul>\n");
+  for (guint i = 0; i < facts->moves->len; i++) {
+    char *line = isw_guide_move_words(facts, &g_array_index(facts->moves, struct isw_move, i));
+    append_tagged(html, "li", line);
+    g_free(line);
+  }
+  g_string_append(html, "</ul>\n");
 }
 
 void isw_guide_append_after(GString *html, const struct isw_guide_facts *facts) {

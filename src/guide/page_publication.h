@@ -14,6 +14,8 @@ void isw_guide_append_before(GString *html, const struct isw_guide_facts *facts)
 void isw_guide_append_season_texts(GString *html, const struct isw_guide_facts *facts);
 /* How dates go with height, and the districts' own texts. */
 void isw_guide_append_district_texts(GString *html, const struct isw_guide_facts *facts);
+/* What moved since the last edition, where one is asked about. */
+void isw_guide_append_moves(GString *html, const struct isw_guide_facts *facts);
 /* The texts after the guide, the glossary. */
 void isw_guide_append_after(GString *html, const struct isw_guide_facts *facts);
 

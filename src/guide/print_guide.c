@@ -334,6 +334,7 @@ static void print_end(struct guide_print *guide) {
   const struct isw_sheet *sheet = facts->plan->sheet;
   struct isw_print *print = &guide->print;
   isw_guide_next_page(print);
+  isw_guide_print_moves(print, facts);
   if (guide->c == guide->n_crops - 1) isw_guide_print_after(print, facts);
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_METHOD));
   char *paragraph;

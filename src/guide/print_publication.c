@@ -101,7 +101,7 @@ void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_fac
   g_free(address);
 }
 
-static void print_moves(struct isw_print *print, const struct isw_guide_facts *facts) {
+void isw_guide_print_moves(struct isw_print *print, const struct isw_guide_facts *facts) {
   if (facts->edition == NULL) return;
   char *lead = isw_guide_edition_words(facts->edition, (int)facts->moves->len);
   isw_guide_print_text(print, ISW_PRINT_HEADING, isw_words_text(ISW_SAY_GUIDE_SINCE_HEADING));
@@ -116,7 +116,6 @@ static void print_moves(struct isw_print *print, const struct isw_guide_facts *f
 
 void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts *facts) {
   const struct isw_publication *publication = facts->publication;
-  print_moves(print, facts);
   if (publication->after == NULL || publication->after[0] == NULL) return;
   if (publication->publisher != NULL)
     isw_guide_print_text(print, ISW_PRINT_HEADING, publication->publisher);

@@ -36,7 +36,10 @@ void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts
 /* Imprint, and where the page is published; a line each. */
 void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts);
 
-/* What moved since the last edition, own texts after the guide. */
+/* What moved since the last edition, where one is asked about. */
+void isw_guide_print_moves(struct isw_print *print, const struct isw_guide_facts *facts);
+
+/* Own texts after the guide. */
 void isw_guide_print_after(struct isw_print *print, const struct isw_guide_facts *facts);
 void isw_guide_print_glossary(struct isw_print *print, const struct isw_guide_facts *facts);
 

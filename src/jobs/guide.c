@@ -31,6 +31,7 @@ struct guide_crop {
   struct isw_region_grid *region;
   struct isw_guide_sites *sites;
   struct isw_place_details *details;
+  GArray *moves; /* since an earlier edition; NULL: not asked about */
 };
 
 struct guide_job {
@@ -43,8 +44,7 @@ struct guide_job {
   struct isw_place_records records; /* of the named places */
   struct isw_heights *heights;      /* NULL: none asked for */
   struct isw_edition *edition;      /* the same */
-  GArray *moves;
-  GString *told; /* what moved, for the answer */
+  GString *told;                    /* what moved, for the answer */
 };
 
 static enum isw_status take_block(void *self, const struct isw_block *block,
@@ -109,9 +109,13 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
                          "--what-opens is for one crop, and --crop is given %u times; give one",
                          g_strv_length(pages->crops));
   enum isw_status status = isw_jobs_open_map_inputs(job->map, error);
-  if (status == ISW_OK)
-    status = isw_jobs_open_publication(pages, job->map->sheet, job->map->additions.districts,
-                                       &job->publication, &job->logo, error);
+  if (status == ISW_OK) {
+    struct isw_sheet **sheets = isw_jobs_list_sheets(job->map);
+    status = isw_jobs_open_publication(
+        pages, 1 + job->map->n_others, (const struct isw_sheet *const *)sheets,
+        job->map->additions.districts, &job->publication, &job->logo, error);
+    g_free(sheets);
+  }
   if (status != ISW_OK) return status;
   const struct isw_grid *grid = isw_climate_grid(job->map->climate);
   status = isw_survey_new_cell_areas(grid, &job->areas, error);
@@ -119,10 +123,6 @@ static enum isw_status open_inputs(struct guide_job *job, struct isw_error *erro
   status = isw_jobs_open_place_records(pages, job->map->additions.places, &job->map->log,
                                        &job->records, error);
   if (status == ISW_OK) status = open_heights(job, error);
-  if (status == ISW_OK && pages->since != NULL && job->map->n_others > 0)
-    status = isw_base_fail(error, ISW_USAGE,
-                           "--since compares one crop, and --crop is given %d times; give one",
-                           1 + job->map->n_others);
   if (status == ISW_OK && pages->since != NULL)
     status = isw_guide_read_edition(pages->since, &job->edition, error);
   if (status != ISW_OK) return status;
@@ -171,24 +171,36 @@ static enum isw_status run_pass(struct guide_job *job, struct isw_error *error) 
   return status == ISW_OK ? isw_jobs_finish_map_rasters(map, error) : status;
 }
 
-static enum isw_status find_moves(struct guide_job *job, const struct isw_guide_facts *facts,
-                                  struct isw_error *error) {
-  int n_unknown;
-  job->moves = isw_guide_find_moves(job->edition, facts, &n_unknown);
-  if (n_unknown > 0)
-    isw_base_warn(&job->map->log,
-                  "%d of %d districts or bands are not in %s, and are not compared with it",
-                  n_unknown, facts->areas->n, job->map->options->since);
-  char *lead = isw_guide_edition_words(job->edition, (int)job->moves->len);
-  job->told = g_string_new(lead);
-  g_string_append_c(job->told, '\n');
+/* What moved, for the answer. */
+static void tell_moves(GString *told, const struct isw_guide_facts *facts, bool among_crops) {
+  char *lead = isw_guide_edition_words(facts->edition, (int)facts->moves->len);
+  if (among_crops) g_string_append_printf(told, "%s: ", facts->plan->sheet->title);
+  g_string_append_printf(told, "%s\n", lead);
   g_free(lead);
-  for (guint i = 0; i < job->moves->len; i++) {
-    char *line = isw_guide_move_words(facts, &g_array_index(job->moves, struct isw_move, i));
-    g_string_append_printf(job->told, "  %s\n", line);
+  for (guint i = 0; i < facts->moves->len; i++) {
+    char *line = isw_guide_move_words(facts, &g_array_index(facts->moves, struct isw_move, i));
+    g_string_append_printf(told, "  %s\n", line);
     g_free(line);
   }
-  return isw_guide_write_moves(facts, job->moves,
+}
+
+/* facts: of all crops; gets their moves. */
+static enum isw_status find_moves(struct guide_job *job, struct isw_guide_facts *facts,
+                                  struct isw_error *error) {
+  job->told = g_string_new(NULL);
+  for (int c = 0; c < job->n_crops; c++) {
+    int n_unknown;
+    facts[c].moves = job->crops[c].moves =
+        isw_guide_find_moves(job->edition, &facts[c], &n_unknown);
+    if (n_unknown > 0)
+      isw_base_warn(&job->map->log,
+                    "%s%s%d of %d districts or bands are not in %s, and are not compared with it",
+                    job->n_crops > 1 ? facts[c].plan->sheet->crop : "",
+                    job->n_crops > 1 ? ": " : "", n_unknown, facts[c].areas->n,
+                    job->map->options->since);
+    tell_moves(job->told, &facts[c], job->n_crops > 1);
+  }
+  return isw_guide_write_moves(job->n_crops, facts,
                                isw_output_temporary_path(job->map->folder, changes_name), error);
 }
 
@@ -290,7 +302,6 @@ static enum isw_status write_guide(struct guide_job *job, struct isw_error *erro
   if (status != ISW_OK) return status;
   struct isw_guide_facts *facts = gather_facts(job);
   if (job->edition != NULL) status = find_moves(job, facts, error);
-  facts->moves = job->moves;
   if (status == ISW_OK) isw_base_notice(&map->log, "writing the page and the print");
   if (status == ISW_OK)
     status = isw_guide_write_page(job->n_crops, facts,
@@ -325,6 +336,7 @@ static enum isw_status run_job(struct guide_job *job, struct isw_error *error) {
 static void free_job(struct guide_job *job) {
   for (int c = 0; c < job->n_crops; c++) {
     struct guide_crop *crop = &job->crops[c];
+    if (crop->moves != NULL) g_array_unref(crop->moves);
     isw_guide_free_details(crop->details, crop->region);
     isw_guide_free_sites(crop->sites);
     isw_guide_free_table(crop->table);
@@ -336,7 +348,6 @@ static void free_job(struct guide_job *job) {
   isw_jobs_free_place_records(&job->records);
   isw_climate_free_heights(job->heights);
   isw_guide_free_edition(job->edition);
-  if (job->moves != NULL) g_array_unref(job->moves);
   if (job->told != NULL) g_string_free(job->told, TRUE);
   isw_jobs_free_map_job(job->map);
 }

@@ -105,14 +105,23 @@ static enum isw_status make_plans(struct isw_map_job *job, struct isw_error *err
   return status == ISW_OK ? refuse_one_name(job, error) : status;
 }
 
+struct isw_sheet **isw_jobs_list_sheets(const struct isw_map_job *job) {
+  struct isw_sheet **sheets = g_new(struct isw_sheet *, (gsize)job->n_others + 1);
+  sheets[0] = job->sheet;
+  for (int i = 0; i < job->n_others; i++) sheets[i + 1] = job->others[i].sheet;
+  return sheets;
+}
+
 enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_error *error) {
   const struct isw_options *options = job->options;
   if (options->out == NULL && job->command != ISW_COMMAND_PARTS)
     return isw_jobs_refuse_without_out(error);
   enum isw_status status = make_plans(job, error);
-  if (status == ISW_OK) status = isw_jobs_name_as_read(options, job->sheet, error);
-  for (int i = 0; i < job->n_others && status == ISW_OK; i++)
-    status = isw_jobs_name_as_read(options, job->others[i].sheet, error);
+  if (status == ISW_OK) {
+    struct isw_sheet **sheets = isw_jobs_list_sheets(job);
+    status = isw_jobs_name_as_read(options, 1 + job->n_others, sheets, error);
+    g_free(sheets);
+  }
   if (status == ISW_OK) status = isw_jobs_make_page(options, job->sheet, &job->page, error);
   if (status == ISW_OK)
     status = isw_jobs_open_watched_climate(options, &job->log, &job->climate, &job->watch, error);
@@ -389,18 +398,15 @@ static GArray *count_windows(const struct isw_map_job *job) {
 
 /* All that is known before the run; *options keeps its texts, *sheets and *drawn_with too. */
 static struct isw_run_decisions list_decisions(const struct isw_map_job *job, GArray **options,
-                                               const struct isw_sheet ***sheets,
-                                               char **drawn_with) {
-  *sheets = g_new(const struct isw_sheet *, (gsize)job->n_others + 1);
-  (*sheets)[0] = job->sheet;
-  for (int i = 0; i < job->n_others; i++) (*sheets)[i + 1] = job->others[i].sheet;
+                                               struct isw_sheet ***sheets, char **drawn_with) {
+  *sheets = isw_jobs_list_sheets(job);
   *options = isw_jobs_new_record_list();
   isw_jobs_record_options(*options, job->options, job->command);
   *drawn_with = job->options->maps != ISW_MAPS_NONE ? isw_chart_drawn_with() : NULL;
   return (struct isw_run_decisions){.command_name = isw_jobs_command_name(job->command),
                                     .facts = &job->facts,
                                     .n_sheets = 1 + job->n_others,
-                                    .sheets = *sheets,
+                                    .sheets = (const struct isw_sheet *const *)*sheets,
                                     .districts = job->options->districts,
                                     .layers = job->options->layers,
                                     .places = job->options->places,
@@ -428,7 +434,7 @@ enum isw_status isw_jobs_commit_map(struct isw_map_job *job, struct isw_error *e
   enum isw_status status = isw_jobs_note_map_facts(job, error);
   if (status != ISW_OK) return status;
   GArray *options;
-  const struct isw_sheet **sheets;
+  struct isw_sheet **sheets;
   char *drawn_with;
   GArray *windows = count_windows(job);
   struct isw_run_record record = {
@@ -475,7 +481,7 @@ static GPtrArray *list_all_names(const struct isw_map_job *job) {
 enum isw_status isw_jobs_resume_map(struct isw_map_job *job, bool *done, struct isw_error *error) {
   GPtrArray *names = list_all_names(job);
   GArray *options;
-  const struct isw_sheet **sheets;
+  struct isw_sheet **sheets;
   char *drawn_with;
   struct isw_run_decisions run = list_decisions(job, &options, &sheets, &drawn_with);
   struct isw_run_match match = {ISW_RUN_NONE, ""};

@@ -69,6 +69,9 @@ void isw_jobs_free_map_job(struct isw_map_job *job);
  * two of them would write one file. */
 enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_error *error);
 
+/* The sheets of all its crops, its own first. New (g_free), 1 + n_others. */
+struct isw_sheet **isw_jobs_list_sheets(const struct isw_map_job *job);
+
 /* --resume, after the inputs are open: *done when the results folder holds this very run, whole
  * (the answer says so). Otherwise goes on: a run that lost or changed results, or was killed
  * while it put them in place, is to be overwritten. ISW_USAGE_EXISTS: another run's results are

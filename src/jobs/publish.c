@@ -2,57 +2,65 @@
 
 #include <string.h>
 
-/* The nth name of a kind; NULL past the last. */
-typedef const char *nth_name(const void *of, int n);
-
-static const char *season_name(const void *of, int n) {
-  const struct isw_sheet *sheet = of;
-  return n < sheet->n_seasons ? sheet->seasons[n].name : NULL;
+/* Names of a kind: of every sheet that has them, each once; borrowed. */
+static GPtrArray *list_seasons(int n, const struct isw_sheet *const *sheets) {
+  GPtrArray *names = g_ptr_array_new();
+  for (int c = 0; c < n; c++)
+    for (int i = 0; i < sheets[c]->n_seasons; i++)
+      if (!g_ptr_array_find_with_equal_func(names, sheets[c]->seasons[i].name, g_str_equal, NULL))
+        g_ptr_array_add(names, (char *)sheets[c]->seasons[i].name);
+  return names;
 }
 
-static const char *variety_name(const void *of, int n) {
-  const struct isw_sheet *sheet = of;
-  return n < sheet->n_varieties ? sheet->varieties[n].name : NULL;
+static GPtrArray *list_varieties(int n, const struct isw_sheet *const *sheets) {
+  GPtrArray *names = g_ptr_array_new();
+  for (int c = 0; c < n; c++)
+    for (int i = 0; i < sheets[c]->n_varieties; i++)
+      if (!g_ptr_array_find_with_equal_func(names, sheets[c]->varieties[i].name, g_str_equal, NULL))
+        g_ptr_array_add(names, (char *)sheets[c]->varieties[i].name);
+  return names;
 }
 
-static const char *district_name(const void *of, int n) {
-  return n < isw_regions_district_count(of) ? isw_regions_district_name(of, n) : NULL;
+static GPtrArray *list_districts(const struct isw_district_set *districts) {
+  GPtrArray *names = g_ptr_array_new();
+  for (int d = 0; d < isw_regions_district_count(districts); d++)
+    g_ptr_array_add(names, (char *)isw_regions_district_name(districts, d));
+  return names;
 }
-
-struct kind {
-  const char *key, *what;
-  nth_name *name;
-};
 
 static bool is_pair_of(const char *pair, const char *name) {
   size_t length = strlen(name);
   return strncmp(pair, name, length) == 0 && pair[length] == '=';
 }
 
-static enum isw_status refuse_pair(const struct isw_options *options, const struct kind *kind,
-                                   const void *of, const char *pair, struct isw_error *error) {
+static enum isw_status refuse_pair(const struct isw_options *options, const char *key,
+                                   const char *what, const GPtrArray *names, const char *pair,
+                                   struct isw_error *error) {
   enum { LISTED = 20 };
-  GString *names = g_string_new(NULL);
-  const char *name;
-  for (int n = 0; n <= LISTED && (name = kind->name(of, n)) != NULL; n++)
-    g_string_append_printf(names, "%s%s", n > 0 ? ", " : "", n < LISTED ? name : "...");
+  GString *list = g_string_new(NULL);
+  for (guint n = 0; n < names->len && n <= LISTED; n++)
+    g_string_append_printf(list, "%s%s", n > 0 ? ", " : "",
+                           n < LISTED ? (const char *)names->pdata[n] : "...");
   enum isw_status status =
       isw_base_fail(error, ISW_INPUT_CONTENT, "%s: %s: there is no %s '%.*s'; there are: %s",
-                    options->region_file != NULL ? options->region_file : "region file", kind->key,
-                    kind->what, (int)MIN(strcspn(pair, "="), 60), pair, names->str);
-  g_string_free(names, TRUE);
+                    options->region_file != NULL ? options->region_file : "region file", key, what,
+                    (int)MIN(strcspn(pair, "="), 60), pair, list->str);
+  g_string_free(list, TRUE);
   return status;
 }
 
-/* Is every pair's name among those of its kind? */
-static enum isw_status check_pairs(const struct isw_options *options, const struct kind *kind,
-                                   const void *of, char *const *pairs, struct isw_error *error) {
-  for (; pairs != NULL && *pairs != NULL; pairs++) {
-    int n = 0;
-    while (kind->name(of, n) != NULL && !is_pair_of(*pairs, kind->name(of, n))) n++;
-    if (kind->name(of, n) == NULL) return refuse_pair(options, kind, of, *pairs, error);
+/* Is every pair's name among those there are? Takes names. */
+static enum isw_status check_pairs(const struct isw_options *options, const char *key,
+                                   const char *what, GPtrArray *names, char *const *pairs,
+                                   struct isw_error *error) {
+  enum isw_status status = ISW_OK;
+  for (; pairs != NULL && *pairs != NULL && status == ISW_OK; pairs++) {
+    guint n = 0;
+    while (n < names->len && !is_pair_of(*pairs, names->pdata[n])) n++;
+    if (n == names->len) status = refuse_pair(options, key, what, names, *pairs, error);
   }
-  return ISW_OK;
+  g_ptr_array_unref(names);
+  return status;
 }
 
 static void set_title(char *const *pairs, const char *name, char **title) {
@@ -62,32 +70,34 @@ static void set_title(char *const *pairs, const char *name, char **title) {
   *title = g_strdup(given);
 }
 
-enum isw_status isw_jobs_name_as_read(const struct isw_options *options, struct isw_sheet *sheet,
-                                      struct isw_error *error) {
-  static const struct kind seasons = {"season-names", "season", season_name},
-                           varieties = {"type-names", "variety", variety_name};
-  enum isw_status status = check_pairs(options, &seasons, sheet, options->season_names, error);
+enum isw_status isw_jobs_name_as_read(const struct isw_options *options, int n,
+                                      struct isw_sheet *const *sheets, struct isw_error *error) {
+  const struct isw_sheet *const *read = (const struct isw_sheet *const *)sheets;
+  enum isw_status status = check_pairs(options, "season-names", "season", list_seasons(n, read),
+                                       options->season_names, error);
   if (status == ISW_OK)
-    status = check_pairs(options, &varieties, sheet, options->type_names, error);
-  if (status != ISW_OK) return status;
-  for (int s = 0; s < sheet->n_seasons; s++)
-    set_title(options->season_names, sheet->seasons[s].name, &sheet->seasons[s].title);
-  for (int v = 0; v < sheet->n_varieties; v++)
-    set_title(options->type_names, sheet->varieties[v].name, &sheet->varieties[v].title);
-  return ISW_OK;
+    status = check_pairs(options, "type-names", "variety", list_varieties(n, read),
+                         options->type_names, error);
+  for (int c = 0; c < n && status == ISW_OK; c++) {
+    for (int s = 0; s < sheets[c]->n_seasons; s++)
+      set_title(options->season_names, sheets[c]->seasons[s].name, &sheets[c]->seasons[s].title);
+    for (int v = 0; v < sheets[c]->n_varieties; v++)
+      set_title(options->type_names, sheets[c]->varieties[v].name, &sheets[c]->varieties[v].title);
+  }
+  return status;
 }
 
-enum isw_status isw_jobs_open_publication(const struct isw_options *options,
-                                          const struct isw_sheet *sheet,
+enum isw_status isw_jobs_open_publication(const struct isw_options *options, int n,
+                                          const struct isw_sheet *const *sheets,
                                           const struct isw_district_set *districts,
                                           struct isw_publication *out, struct isw_logo **logo,
                                           struct isw_error *error) {
-  static const struct kind seasons = {"season-texts", "season", season_name},
-                           named = {"district-texts", "district", district_name};
   *logo = NULL;
-  enum isw_status status = check_pairs(options, &seasons, sheet, options->season_texts, error);
+  enum isw_status status = check_pairs(options, "season-texts", "season", list_seasons(n, sheets),
+                                       options->season_texts, error);
   if (status == ISW_OK)
-    status = check_pairs(options, &named, districts, options->district_texts, error);
+    status = check_pairs(options, "district-texts", "district", list_districts(districts),
+                         options->district_texts, error);
   if (status == ISW_OK && options->logo != NULL)
     status = isw_guide_read_logo(options->logo, logo, error);
   *out = (struct isw_publication){.subtitle = options->subtitle,

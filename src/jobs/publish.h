@@ -7,16 +7,17 @@
 #include "jobs/options.h"
 #include "regions/district_set.h"
 
-/* Give the sheet's seasons and varieties the titles that --season-names and --type-names say.
- * ISW_INPUT_CONTENT: the sheet has no such season or variety. */
-enum isw_status isw_jobs_name_as_read(const struct isw_options *options, struct isw_sheet *sheet,
-                                      struct isw_error *error);
+/* Give the seasons and varieties of n sheets the titles that --season-names and --type-names say.
+ * ISW_INPUT_CONTENT: none of the sheets has such a season or variety. */
+enum isw_status isw_jobs_name_as_read(const struct isw_options *options, int n,
+                                      struct isw_sheet *const *sheets, struct isw_error *error);
 
 /* Points into options; *logo is new (isw_guide_free_logo), NULL where none is asked for.
- * ISW_INPUT_CONTENT: a text for a season or district that is not there. Of the logo: its reader's.
+ * ISW_INPUT_CONTENT: a text for a season that none of n sheets has, or a district that is not
+ * there. Of the logo: its reader's.
  */
-enum isw_status isw_jobs_open_publication(const struct isw_options *options,
-                                          const struct isw_sheet *sheet,
+enum isw_status isw_jobs_open_publication(const struct isw_options *options, int n,
+                                          const struct isw_sheet *const *sheets,
                                           const struct isw_district_set *districts,
                                           struct isw_publication *out, struct isw_logo **logo,
                                           struct isw_error *error);
