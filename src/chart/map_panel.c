@@ -46,6 +46,9 @@ static enum isw_status draw_panel(struct isw_pen *pen, const struct isw_map_page
   struct arrangement arrangement;
   if (status == ISW_OK) {
     isw_chart_shorten_legend(&body->legend);
+    if (page->mask_line != NULL && body->source.has_holes)
+      isw_chart_add_entry(&body->legend, isw_words_text(ISW_SAY_LEGEND_NOT_COUNTED))->sign =
+          ISW_SIGN_PAPER;
     body->legend.heading = isw_words_text(heading);
     body->legend.note = isw_words_text(ISW_SAY_LEGEND_SHARE_NOTE);
     room.x_mm += ISW_GRATICULE_LEFT_MM * s;

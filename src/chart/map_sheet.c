@@ -33,7 +33,10 @@ static void add_ground_entries(struct isw_map_body *body) {
   if (body->page->districts != NULL)
     isw_chart_add_entry(legend, isw_words_text(ISW_SAY_LEGEND_DISTRICT))->sign = ISW_SIGN_BORDER;
   if (body->source.has_holes)
-    isw_chart_add_entry(legend, isw_words_text(ISW_SAY_LEGEND_NO_DATA))->sign = ISW_SIGN_PAPER;
+    isw_chart_add_entry(legend,
+                        isw_words_text(body->page->mask_line != NULL ? ISW_SAY_LEGEND_NOT_COUNTED
+                                                                     : ISW_SAY_LEGEND_NO_DATA))
+        ->sign = ISW_SIGN_PAPER;
 }
 
 static void draw_around(const struct isw_map_body *body, struct isw_pen *pen,

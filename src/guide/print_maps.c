@@ -24,6 +24,7 @@ static void print_key(struct isw_print *print, const void *self) {
   if (!facts->numbered) return;
   char *names = NULL;
   for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
+    if (isw_regions_district_size(facts->districts, d) == 0) continue; /* not on the map */
     char number[16];
     g_snprintf(number, sizeof number, "%d", d + 1);
     char *name = isw_words_say(ISW_SAY_GUIDE_NUMBERED_NAME, number,

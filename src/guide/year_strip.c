@@ -35,6 +35,9 @@ static void list_best_days(const struct isw_guide_facts *facts, int region,
 
 void isw_guide_make_strip(const struct isw_guide_facts *facts, int region,
                           struct isw_year_strip *out) {
+  struct isw_table_row row;
+  isw_guide_read_row(facts->table, region, 0, 0, &row);
+  out->has_data = row.area_km2 > 0.0;
   out->n_runs = out->n_best = 0;
   out->first_month = facts->page->south ? ISW_YEAR_MONTHS / 2 : 0;
   out->first_day = isw_base_month_start[out->first_month];
@@ -44,7 +47,9 @@ void isw_guide_make_strip(const struct isw_guide_facts *facts, int region,
 
 char *isw_guide_strip_words(const struct isw_guide_facts *facts,
                             const struct isw_year_strip *strip) {
-  if (strip->n_runs == 0) return g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_COMMON_DATE));
+  if (strip->n_runs == 0)
+    return g_strdup(
+        isw_words_text(strip->has_data ? ISW_SAY_GUIDE_NO_COMMON_DATE : ISW_SAY_GUIDE_NO_DATA));
   struct isw_year_types *types = g_new0(struct isw_year_types, 1);
   for (int i = 0; i < strip->n_runs; i++) {
     const struct isw_year_run *run = &strip->runs[i];

@@ -11,6 +11,7 @@ struct isw_year_run {
 };
 struct isw_year_strip {
   int first_month, first_day; /* of the strip: month 0..11, day 0..364 */
+  bool has_data;              /* the region has cells with climate data */
   int n_runs, n_best;
   struct isw_year_run runs[ISW_YEAR_DAYS]; /* in order of date */
   int best[ISW_SEASONS_MAX]; /* best days of the seasons' types to choose, days since the first */
