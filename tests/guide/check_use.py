@@ -176,6 +176,7 @@ def check_print(page, scratch):
     check("the card on one sheet: " + said, re.search(r"Pages:\s+1\n", said) is not None)
     text = re.sub(r"\s+", " ", subprocess.run(["pdftotext", path, "-"], check=True, capture_output=True, text=True).stdout)
     check("the work is printed", "raw manure" in text and "Save calendar" not in text)
+    check("the sheet tells the crop: " + text[:60], text.startswith("Heading Chinese cabbage Saltwick"))
     page.send("Emulation.setEmulatedMedia", features=[{"name": "prefers-color-scheme", "value": "dark"}])
     page.print(path)
     page.send("Emulation.setEmulatedMedia", features=[])

@@ -747,7 +747,7 @@ function startGuide(mark, several) {
     const heading = element("h3", title || (d >= 0 ? data.districts[d].name : say("PAGE_MY_PLACE")));
     const where = element("p", [...(place ? [say("PAGE_MIDDLE", ...degrees(...place))] : []),
       ...(flags[cell] & CELL_SOUTH ? [say("PAGE_SOUTHERN")] : []), data.periodText, ...(note ? [note] : [])].join(" "), "place");
-    card.replaceChildren(heading, where, yearStrip(cell), element("p", yearLine(cell), "runs"),
+    card.replaceChildren(element("p", data.cropTitle, "printed"), heading, where, yearStrip(cell), element("p", yearLine(cell), "runs"),
       ...data.seasons.map((x, s) => seasonCard(s, cell)), ...recordCards(cell, title), ...varietyTable(cell), ...workTable(cell), element("p", say("PAGE_LABELS"), "small"),
       cardButtons(cell, heading.textContent, place));
     answerDate();
