@@ -249,7 +249,8 @@ static void add_area(struct isw_district_table *table, GPtrArray *regions, int d
     area.name = isw_words_say(ISW_SAY_GUIDE_AREA, name, heights);
     g_free(heights);
   }
-  table->areas.items = g_renew(struct isw_guide_area, table->areas.items, table->areas.n + 1);
+  table->areas.items =
+      g_renew(struct isw_guide_area, table->areas.items, (gsize)table->areas.n + 1);
   table->areas.items[table->areas.n++] = area;
   g_ptr_array_add(regions, region);
 }
