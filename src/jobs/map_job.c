@@ -130,8 +130,10 @@ enum isw_status isw_jobs_open_map_inputs(struct isw_map_job *job, struct isw_err
     status = isw_jobs_open_additions(options, isw_climate_grid(job->climate), &job->log,
                                      &job->additions, &job->page, error);
   if (status == ISW_OK && options->mask != NULL)
-    status = isw_regions_open_mask(options->mask, isw_climate_grid(job->climate), &job->log,
-                                   &job->mask, error);
+    status = isw_jobs_name_key("mask",
+                               isw_regions_open_mask(options->mask, isw_climate_grid(job->climate),
+                                                     &job->log, &job->mask, error),
+                               error);
   return status;
 }
 

@@ -41,6 +41,12 @@ enum isw_status isw_jobs_make_page(const struct isw_options *options, const stru
   return status;
 }
 
+enum isw_status isw_jobs_name_key(const char *key, enum isw_status status,
+                                  struct isw_error *error) {
+  if (status != ISW_OK) isw_base_prefix_error(error, "%s ", key);
+  return status;
+}
+
 enum isw_status isw_jobs_open_additions(const struct isw_options *options,
                                         const struct isw_grid *grid, struct isw_log *log,
                                         struct isw_map_additions *out, struct isw_map_page *page,
@@ -52,11 +58,17 @@ enum isw_status isw_jobs_open_additions(const struct isw_options *options,
     status = isw_regions_open_districts(options->districts, options->district_name, grid, log,
                                         &out->districts, error);
   if (status == ISW_OK && options->layers != NULL && drawn)
-    status = isw_regions_open_map_layers(options->layers, grid, log, &out->layers, error);
+    status = isw_jobs_name_key(
+        "layers", isw_regions_open_map_layers(options->layers, grid, log, &out->layers, error),
+        error);
   if (status == ISW_OK && options->hill_shade != NULL && drawn)
-    status = isw_climate_read_relief(options->hill_shade, grid, &out->relief, error);
+    status = isw_jobs_name_key(
+        "hill-shade", isw_climate_read_relief(options->hill_shade, grid, &out->relief, error),
+        error);
   if (status == ISW_OK && options->places != NULL)
-    status = isw_regions_read_places(options->places, NULL, grid, log, &out->places, error);
+    status = isw_jobs_name_key(
+        "places", isw_regions_read_places(options->places, NULL, grid, log, &out->places, error),
+        error);
   page->districts = out->districts;
   page->layers = out->layers;
   page->relief = out->relief;

@@ -22,6 +22,10 @@ struct isw_map_additions {
   struct isw_place_list *places;
 };
 
+/* Put the key that names an input in front of its failure, whose message begins with the file.
+ * Returns status. */
+enum isw_status isw_jobs_name_key(const char *key, enum isw_status status, struct isw_error *error);
+
 /* Read it for a grid and let the page show it. *out is to be cleared, also after a failure, and
  * after the page that draws it. ISW_INPUT_FILE, ISW_INPUT_CONTENT, ISW_USAGE as the readers in
  * src/regions and isw_climate_read_relief. */
