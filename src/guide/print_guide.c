@@ -275,11 +275,14 @@ static void print_numbers(struct guide_print *guide, int v) {
   struct isw_print *print = &guide->print;
   isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_QUARTILES_NOTE));
   struct season_numbers season = {guide->facts, v, 0, pads_mm[PADS - 1]};
+  static const double lost_mm = 14.0; /* of a page to heads that are repeated, and below rows */
   double page_mm = print->bottom_mm - print->top_mm, used_mm = print->y_mm - print->top_mm;
-  double pages = ceil((used_mm + seasons_height(guide, season)) / page_mm);
+  double pages = 1.0, height_mm = used_mm + seasons_height(guide, season);
+  if (height_mm > page_mm) pages = ceil(height_mm / (page_mm - lost_mm));
+  double room_mm = pages > 1.0 ? pages * (page_mm - lost_mm) : page_mm;
   for (size_t i = 0; i < PADS; i++) {
     season.pad_mm = pads_mm[i];
-    if (used_mm + seasons_height(guide, season) < pages * page_mm) break;
+    if (used_mm + seasons_height(guide, season) < room_mm) break;
   }
   for (season.s = 0; season.s < guide->facts->plan->n_seasons; season.s++) {
     if (isw_guide_measure_print(print, print_season, &season) < page_mm / 2.0)
