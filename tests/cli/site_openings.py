@@ -18,7 +18,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 MOVES = (-8, -3, 0, 3, 5)
 STEPS = [sign * step / 2 for step in range(1, 13) for sign in (-1, 1)]
-SHELTERS = ["row-cover", "nursery"]  # of the sheet, in its order
+SHELTERS = ["row-cover", "shade-net"]  # of the field, in the sheet's order; the nursery is for young plants only
 wrong = []
 
 
@@ -34,8 +34,17 @@ def write_table(source, path):
                 table.write(f"\n{words[25]} {move},{words[0]},0,{values}")
 
 
+def write_sheet(isosow, path):
+    """The built-in sheet with a shade over the field more, as nurseries have it."""
+    text = subprocess.run([isosow, "crop", "show", "napa-cabbage"], check=True, capture_output=True, text=True).stdout
+    assert text.count("\nchilling:") == 1  # what follows the shelters
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(text.replace("\nchilling:", "  - {shelter: shade-net, cool_to: 28, cool_most: 4}\n\nchilling:"))
+
+
 def run(isosow, table, *options):
-    return subprocess.run([isosow, "site", "--quiet", "--crop", "napa-cabbage", "--stations", table, *options],
+    sheet = os.path.join(os.path.dirname(table), "sheet.yaml")
+    return subprocess.run([isosow, "site", "--quiet", "--crop", sheet, "--stations", table, *options],
                           check=True, capture_output=True, text=True).stdout
 
 
@@ -54,6 +63,7 @@ def main():
     os.makedirs(scratch, exist_ok=True)
     table = os.path.join(scratch, "stations.csv")
     write_table(source, table)
+    write_sheet(isosow, os.path.join(scratch, "sheet.yaml"))
     ways = [({"by": "shelter", "shelter": name}, ["--grown-under", name]) for name in SHELTERS]
     ways += [({"by": "start", "start": "direct"}, ["--start", "direct"])]
     ways += [({"by": "shift", "shift": shift}, ["--warmer", str(shift)]) for shift in STEPS]
