@@ -26,6 +26,11 @@ long long isw_base_now(void) {
   return read_fixed(&fixed) && fixed >= 0 ? fixed : (long long)time(NULL);
 }
 
+long long isw_base_stated_time(void) {
+  long long fixed;
+  return read_fixed(&fixed) && fixed >= 0 ? fixed : 0;
+}
+
 enum isw_status isw_base_check_clock(struct isw_error *error) {
   long long fixed;
   if (read_fixed(&fixed)) return ISW_OK;

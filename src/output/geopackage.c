@@ -34,12 +34,12 @@ static void CPL_STDCALL note_failure(CPLErr severity, CPLErrorNum number, const 
 }
 
 static void watch(struct isw_geopackage *package) {
-  GDateTime *now = g_date_time_new_from_unix_utc(isw_base_now());
-  char *date = g_date_time_format(now, "%Y-%m-%dT%H:%M:%S.000Z");
+  GDateTime *stated = g_date_time_new_from_unix_utc(isw_base_stated_time());
+  char *date = g_date_time_format(stated, "%Y-%m-%dT%H:%M:%S.000Z");
   package->earlier_date = g_strdup(CPLGetThreadLocalConfigOption(date_setting, NULL));
   CPLSetThreadLocalConfigOption(date_setting, date);
   g_free(date);
-  g_date_time_unref(now);
+  g_date_time_unref(stated);
   CPLPushErrorHandlerEx(note_failure, package);
 }
 

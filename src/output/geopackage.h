@@ -10,9 +10,8 @@
 
 struct isw_geopackage;
 
-/* Start a file; its ending is .gpkg. Its dates of change are isw_base_now's, so that the same
- * layers are the same bytes where the clock is fixed. *out is new, to be closed or dropped.
- * ISW_OUTPUT. */
+/* Start a file; its ending is .gpkg. Its dates of change are isw_base_stated_time's, so that the
+ * same layers are the same bytes. *out is new, to be closed or dropped. ISW_OUTPUT. */
 enum isw_status isw_output_create_geopackage(const char *path, struct isw_geopackage **out,
                                              struct isw_error *error);
 
