@@ -1,5 +1,7 @@
 #include "guide/district_rows.h"
 
+#include <math.h>
+
 #include "output/text_result.h"
 #include "regions/district_shapes.h"
 #include "survey/area_share.h"
@@ -34,7 +36,8 @@ static const struct isw_column columns[] = {{"crop", ISW_COLUMN_TEXT}, /* of sev
                                             {"band_from_m", ISW_COLUMN_NUMBER},
                                             {"band_to_m", ISW_COLUMN_NUMBER},
                                             {"later_per_band_days", ISW_COLUMN_NUMBER},
-                                            {"later_per_band_spread_days", ISW_COLUMN_NUMBER}};
+                                            {"later_per_band_spread_days", ISW_COLUMN_NUMBER},
+                                            {"kept_percent", ISW_COLUMN_NUMBER}};
 
 static void add_date(GPtrArray *row, int day) {
   char date[ISW_DATE_SIZE];
@@ -135,10 +138,15 @@ static GPtrArray *make_row(const struct isw_district_table *table, int a, int v,
   if (it.area_km2 > 0.0) {
     add_numbers(row, table, 1 + a, v, s, &it);
     add_heights(row, table, area, v, s);
-  } else { /* no cell: nothing to say of it */
+  } else { /* no cell: nothing to say of it, but what a mask kept */
     isw_output_add_empty_cells(row,
-                               (int)G_N_ELEMENTS(columns) - (crop_column ? 0 : 1) - (int)row->len);
+                               (int)G_N_ELEMENTS(columns) - (crop_column ? 1 : 2) - (int)row->len);
   }
+  double kept = isw_guide_read_kept_share(table, area->district);
+  if (isnan(kept))
+    isw_output_add_empty_cells(row, 1);
+  else
+    add_percent(row, kept);
   return row;
 }
 

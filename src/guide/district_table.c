@@ -23,6 +23,7 @@ struct pick_sums {
 
 struct region {
   double area_m2, south_m2;
+  double left_out_m2;          /* by a mask, of a whole district */
   struct result_sums *results; /* as isw_growth_result_index */
   struct pick_sums *picks;     /* [season] */
   struct isw_type_days *types; /* [season] */
@@ -226,6 +227,8 @@ void isw_guide_add_block(struct isw_district_table *table, const struct isw_bloc
     if (block->flags[cell] & ISW_CELL_VALID)
       add_cell(table, table->regions[0], block, plan_index, cell, area_m2[cell], NAN);
   for (int i = 0; i < n_found; i++) {
+    for (size_t k = 0; k < found[i].n_left_out; k++)
+      table->regions[1 + found[i].district]->left_out_m2 += area_m2[found[i].left_out[k]];
     for (size_t k = 0; k < found[i].n; k++) {
       size_t cell = found[i].cells[k];
       add_to_district(table, block, plan_index, found[i].district, cell, area_m2[cell],
@@ -408,6 +411,12 @@ int isw_guide_read_types(const struct isw_district_table *table, int region, int
         {isw_base_wrap_day(start_day + runs[i].from), isw_base_wrap_day(start_day + runs[i].to),
          runs[i].to - runs[i].from + 1}};
   return n;
+}
+
+double isw_guide_read_kept_share(const struct isw_district_table *table, int district) {
+  const struct region *where = table->whole[district];
+  double all_m2 = where->area_m2 + where->left_out_m2;
+  return all_m2 > 0.0 ? where->area_m2 / all_m2 : NAN;
 }
 
 double isw_guide_read_span_share(const struct isw_district_table *table, int region, int s) {

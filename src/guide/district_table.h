@@ -88,6 +88,9 @@ struct isw_table_type {
 };
 int isw_guide_read_types(const struct isw_district_table *table, int region, int s,
                          struct isw_table_type types[ISW_REGION_RUNS_MAX]);
+/* What a mask keeps of a whole district: share of its ground with climate data, 0..1; 1 without a
+ * mask, NAN without data. */
+double isw_guide_read_kept_share(const struct isw_district_table *table, int district);
 /* Share of the area on which some type has a window in the season, 0..1. */
 double isw_guide_read_span_share(const struct isw_district_table *table, int region, int s);
 /* The year as one strip: the type (sheet index) of each day 0..364, or -1. A date that several

@@ -11,6 +11,7 @@
 #include "words/place_words.h"
 #include "words/quantities.h"
 #include "words/say.h"
+#include "words/shares.h"
 
 char *isw_guide_caution(const struct isw_guide_facts *facts, int index) {
   return isw_words_caution(facts->plan, index);
@@ -180,8 +181,15 @@ static char *word_slope(const struct isw_guide_facts *facts, int s, struct isw_h
   return text;
 }
 
-char *isw_guide_slope_words(const struct isw_guide_facts *facts, int district) {
+char *isw_guide_land_words(const struct isw_guide_facts *facts, int district) {
   GString *all = g_string_new(NULL);
+  double kept = isw_guide_read_kept_share(facts->table, district);
+  if (facts->page->mask_line != NULL && !isnan(kept)) {
+    char share[ISW_SHARE_SIZE];
+    char *text = isw_words_say(ISW_SAY_GUIDE_KEPT, isw_words_format_share(kept, 1.0, share));
+    g_string_append(all, text);
+    g_free(text);
+  }
   for (int s = 0; s < facts->plan->n_seasons; s++) {
     struct isw_table_pick pick = isw_guide_read_district_pick(facts->table, district, s);
     int v = isw_guide_chosen_variety(facts->plan, pick.variety);

@@ -37,9 +37,10 @@ char *isw_guide_lead(const struct isw_guide_facts *facts);
 /* What every printed page says at its foot. New. */
 char *isw_guide_foot(const struct isw_guide_facts *facts);
 
-/* "Spring: each 300 m higher, the best day is 9 days later, give or take 4." of each season's type
- * to choose in a district that is split by height; NULL: nothing can be said. New. */
-char *isw_guide_slope_words(const struct isw_guide_facts *facts, int district);
+/* What share of a district counts, where a mask is given, and "Spring: each 300 m higher, the best
+ * day is 9 days later, give or take 4." of each season's type to choose, where districts are split
+ * by height; NULL: nothing can be said. New. */
+char *isw_guide_land_words(const struct isw_guide_facts *facts, int district);
 
 /* Is something to be chosen in any season? A band of a district without it has rows, but no
  * calendar and no handout. */

@@ -71,11 +71,11 @@ void isw_guide_append_district_texts(GString *html, const struct isw_guide_facts
   for (int d = 0; d < isw_regions_district_count(facts->districts); d++) {
     const char *name = isw_regions_district_name(facts->districts, d);
     const char *text = isw_guide_text_of(facts->publication->district_texts, name);
-    char *slope = isw_guide_slope_words(facts, d);
-    if (text != NULL || slope != NULL) append_tagged(html, "h3", name);
-    if (slope != NULL) append_tagged(html, "p", slope);
+    char *land = isw_guide_land_words(facts, d);
+    if (text != NULL || land != NULL) append_tagged(html, "h3", name);
+    if (land != NULL) append_tagged(html, "p", land);
     isw_guide_append_own_text(html, text);
-    g_free(slope);
+    g_free(land);
   }
 }
 

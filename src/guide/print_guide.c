@@ -77,7 +77,7 @@ static void print_area(struct isw_print *print, const void *self) {
   g_free(heights);
   if (!isw_guide_ends_district(facts, block->d)) return;
   int district = facts->areas->items[block->d].district;
-  isw_guide_print_slope(print, facts, ISW_PRINT_SMALL, district);
+  isw_guide_print_land(print, facts, ISW_PRINT_SMALL, district);
   isw_guide_print_own_text(
       print, ISW_PRINT_BODY,
       isw_guide_text_of(facts->publication->district_texts,

@@ -36,7 +36,7 @@ static void draw_handout(struct isw_print *print, const void *self) {
   isw_guide_print_season_head(print, facts->plan->sheet, false);
   isw_guide_print_seasons(print, facts, 1 + handout->d);
   int district = facts->areas->items[handout->d].district;
-  isw_guide_print_slope(print, facts, ISW_PRINT_SMALL, district);
+  isw_guide_print_land(print, facts, ISW_PRINT_SMALL, district);
   isw_guide_print_own_text(
       print, ISW_PRINT_SMALL,
       isw_guide_text_of(facts->publication->district_texts,

@@ -85,9 +85,9 @@ void isw_guide_print_season_texts(struct isw_print *print, const void *self) {
   }
 }
 
-void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts *facts,
-                           enum isw_print_style style, int district) {
-  char *words = isw_guide_slope_words(facts, district);
+void isw_guide_print_land(struct isw_print *print, const struct isw_guide_facts *facts,
+                          enum isw_print_style style, int district) {
+  char *words = isw_guide_land_words(facts, district);
   if (words != NULL) isw_guide_print_text(print, style, words);
   g_free(words);
 }

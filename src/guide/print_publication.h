@@ -29,9 +29,9 @@ void isw_guide_print_season_texts(struct isw_print *print, const void *self);
 /* The same in small letters, each piece behind its season's name. */
 void isw_guide_print_season_lines(struct isw_print *print, const void *self);
 
-/* How dates go with height in a district that is split by it; nothing else. */
-void isw_guide_print_slope(struct isw_print *print, const struct isw_guide_facts *facts,
-                           enum isw_print_style style, int district);
+/* What of a district counts, and how dates go with height in it; nothing else. */
+void isw_guide_print_land(struct isw_print *print, const struct isw_guide_facts *facts,
+                          enum isw_print_style style, int district);
 
 /* Imprint, and where the page is published; a line each. */
 void isw_guide_print_imprint(struct isw_print *print, const struct isw_guide_facts *facts);

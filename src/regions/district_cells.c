@@ -83,17 +83,17 @@ static enum isw_status burn_district(const struct isw_district_set *set,
   return ISW_OK;
 }
 
-static GArray *list_cells(struct isw_district *district, const uint8_t *mask, const uint8_t *flags,
-                          size_t n) {
-  GArray *cells = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+static void list_cells(struct isw_district *district, const uint8_t *mask, const uint8_t *flags,
+                       size_t n, GArray *cells, GArray *left_out) {
   for (size_t i = 0; i < n; i++) {
     if (!mask[i]) continue;
     district->cells_inside++;
     uint32_t cell = (uint32_t)i;
     if (flags[i] & ISW_CELL_VALID) g_array_append_val(cells, cell);
+    if (flags[i] & ISW_CELL_LEFT_OUT) g_array_append_val(left_out, cell);
   }
   district->cells_with_data += cells->len;
-  return cells;
+  district->cells_left_out += left_out->len;
 }
 
 enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, int col, int row,
@@ -123,12 +123,17 @@ enum isw_status isw_regions_find_district_cells(struct isw_district_set *set, in
       status = isw_base_fail(error, ISW_INTERNAL, "districts in memory cannot be read back");
       continue;
     }
-    GArray *cells = list_cells(district, pixels, flags, n);
+    GArray *cells = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+    GArray *left_out = g_array_new(FALSE, FALSE, sizeof(uint32_t));
+    list_cells(district, pixels, flags, n, cells, left_out);
     for (guint k = 0; k < cells->len; k++)
       shared = taken[g_array_index(cells, uint32_t, k)]++ > 0 || shared;
     g_ptr_array_add(set->found_cells, cells);
-    struct isw_district_cells found = {d, cells->len, (const uint32_t *)(void *)cells->data};
-    if (found.n > 0) g_array_append_val(set->found, found);
+    g_ptr_array_add(set->found_cells, left_out);
+    struct isw_district_cells found = {d, cells->len, left_out->len,
+                                       (const uint32_t *)(void *)cells->data,
+                                       (const uint32_t *)(void *)left_out->data};
+    if (found.n + found.n_left_out > 0) g_array_append_val(set->found, found);
   }
   GDALClose(mask);
   g_free(pixels);
@@ -190,7 +195,11 @@ void isw_regions_report_districts(const struct isw_district_set *set, struct isw
                     "smaller than a cell",
                     district->name);
     else if (district->cells_with_data == 0)
-      isw_base_warn(log, "district %s: has no cell with climate data", district->name);
+      isw_base_warn(log,
+                    district->cells_left_out > 0
+                        ? "district %s: has no cell that counts in the mask"
+                        : "district %s: has no cell with climate data",
+                    district->name);
     else if (district->cells_with_data < FEW_CELLS)
       isw_base_warn(log,
                     "district %s: has few cells with climate data (%lld); its numbers say little",

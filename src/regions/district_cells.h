@@ -8,7 +8,8 @@
 #include "regions/district_set.h"
 
 /* Find the cells of every district whose centres lie in it, among those of a block that have
- * climate data (flags: the block's ISW_CELL_*). *out: *n_out entries of districts with cells here,
+ * climate data, or would have if a mask did not leave them out (flags: the block's ISW_CELL_*).
+ * *out: *n_out entries of districts with cells here,
  * the smaller first (regions/district_overlaps.h), so that the first that holds a cell is the one
  * it is looked up as; the set's memory, until the next call. ISW_RESOURCES; ISW_INTERNAL when GDAL
  * cannot read back what it burnt. */

@@ -13,8 +13,8 @@ struct isw_district {
   char *name;        /* "" where names were not asked for */
   GPtrArray *shapes; /* OGRGeometryH in the grid's CRS, one per feature */
   OGREnvelope envelope;
-  int rank;                                /* by size, the smallest being 0 */
-  long long cells_inside, cells_with_data; /* of the blocks seen so far */
+  int rank;                                                /* by size, the smallest being 0 */
+  long long cells_inside, cells_with_data, cells_left_out; /* of the blocks seen so far */
 };
 
 struct isw_district_set {

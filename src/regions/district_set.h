@@ -29,11 +29,12 @@ int isw_regions_district_count(const struct isw_district_set *set);
 const char *isw_regions_district_name(const struct isw_district_set *set, int district);
 bool isw_regions_districts_are_named(const struct isw_district_set *set);
 
-/* A district's cells with climate data in one block; overlapping districts share cells. */
+/* A district's cells with climate data in one block, and those left out by a mask; overlapping
+ * districts share cells. */
 struct isw_district_cells {
   int district;
-  size_t n;
-  const uint32_t *cells; /* indexes into the block, ascending */
+  size_t n, n_left_out;
+  const uint32_t *cells, *left_out; /* indexes into the block, ascending */
 };
 
 #endif

@@ -116,7 +116,8 @@ static enum isw_status read_cells(struct survey *survey, struct slot *slot,
   status = isw_regions_keep_cells(survey->mask, slot->col, slot->row, slot->width, slot->height,
                                   slot->flags, kept, error);
   for (size_t i = 0; i < cells && status == ISW_OK; i++)
-    if (!kept[i]) slot->flags[i] &= (uint8_t)~ISW_CELL_VALID;
+    if (!kept[i] && (slot->flags[i] & ISW_CELL_VALID))
+      slot->flags[i] ^= ISW_CELL_VALID | ISW_CELL_LEFT_OUT;
   g_free(kept);
   return status;
 }
