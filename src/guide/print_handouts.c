@@ -42,7 +42,9 @@ static void draw_handout(struct isw_print *print, const void *self) {
       isw_guide_text_of(facts->publication->district_texts,
                         isw_regions_district_name(facts->districts, district)));
   isw_guide_print_season_lines(print, facts);
-  isw_guide_print_text(print, ISW_PRINT_SMALL, isw_words_text(ISW_SAY_GUIDE_CALENDAR_NOTE));
+  isw_guide_print_text(
+      print, ISW_PRINT_SMALL,
+      isw_words_text(named < 0 ? ISW_SAY_GUIDE_CALENDAR_NOTE : ISW_SAY_GUIDE_CALENDAR_NOTE_NAMED));
   isw_guide_draw_calendar(print, facts, site);
   isw_guide_print_small_cautions(print, facts);
   isw_guide_print_imprint(print, facts);
