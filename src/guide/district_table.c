@@ -413,6 +413,14 @@ int isw_guide_read_types(const struct isw_district_table *table, int region, int
   return n;
 }
 
+bool isw_guide_can_sow(const struct isw_district_table *table, int region, int s, int day) {
+  struct isw_table_type types[ISW_REGION_RUNS_MAX];
+  int n = isw_guide_read_types(table, region, s, types);
+  for (int i = 0; i < n; i++)
+    if (isw_base_days_forward(types[i].days.from_day, day) < types[i].days.days) return true;
+  return false;
+}
+
 double isw_guide_read_kept_share(const struct isw_district_table *table, int district) {
   const struct region *where = table->whole[district];
   double all_m2 = where->area_m2 + where->left_out_m2;

@@ -88,6 +88,9 @@ struct isw_table_type {
 };
 int isw_guide_read_types(const struct isw_district_table *table, int region, int s,
                          struct isw_table_type types[ISW_REGION_RUNS_MAX]);
+/* Is the day (0..364) a date of those types? Best days are medians over cells that may differ much:
+ * theirs need not be one. */
+bool isw_guide_can_sow(const struct isw_district_table *table, int region, int s, int day);
 /* What a mask keeps of a whole district: share of its ground with climate data, 0..1; 1 without a
  * mask, NAN without data. */
 double isw_guide_read_kept_share(const struct isw_district_table *table, int district);

@@ -40,10 +40,13 @@ static char *word_percent(int percent) {
 }
 
 /* Of the type to choose, which has a window. */
-static void word_row(const struct isw_table_row *row, struct isw_season_words *out) {
-  char best[ISW_DATE_SIZE], years[16];
+static void word_row(const struct isw_table_row *row, bool median_tells,
+                     struct isw_season_words *out) {
+  char years[16];
+  const int *best = row->day[ISW_TABLE_BEST_SOW], *after = row->after[ISW_TABLE_BEST_SOW];
+  struct isw_window half = {best[0], best[2], after[2] - after[0] + 1};
   out->texts[ISW_SEASON_BEST] =
-      g_strdup(isw_words_short_date(row->day[ISW_TABLE_BEST_SOW][1], best));
+      isw_guide_days_words(median_tells ? (struct isw_window){best[1], best[1], 1} : half);
   set_key(out, ISW_SEASON_BEST, row->after[ISW_TABLE_BEST_SOW][1]);
   if (row->median_years >= 0) {
     g_snprintf(years, sizeof years, "%d", row->median_years);
@@ -79,7 +82,9 @@ void isw_guide_word_season(const struct isw_guide_facts *facts, int region, int 
       out->texts[ISW_SEASON_SOW] = g_strdup(isw_words_text(ISW_SAY_GUIDE_NO_WINDOW));
     else if (v >= 0)
       out->texts[ISW_SEASON_SOW] = word_types(facts, region, s, pick.variety);
-    if (v >= 0 && !pick.risky && row.has_dates) word_row(&row, out);
+    if (v >= 0 && !pick.risky && row.has_dates)
+      word_row(&row, isw_guide_can_sow(facts->table, region, s, row.day[ISW_TABLE_BEST_SOW][1]),
+               out);
   }
   for (int i = 0; i < ISW_SEASON_COLUMNS; i++)
     if (out->texts[i] == NULL) out->texts[i] = g_strdup(nothing);

@@ -27,7 +27,7 @@ static void list_best_days(const struct isw_guide_facts *facts, int region,
     int v = isw_guide_chosen_variety(facts->plan, pick.variety);
     struct isw_table_row row = {.has_dates = false};
     if (v >= 0 && !pick.risky) isw_guide_read_row(facts->table, region, v, s, &row);
-    if (row.has_dates)
+    if (row.has_dates && isw_guide_can_sow(facts->table, region, s, row.day[ISW_TABLE_BEST_SOW][1]))
       strip->best[strip->n_best++] =
           isw_base_days_forward(strip->first_day, row.day[ISW_TABLE_BEST_SOW][1]);
   }

@@ -17,7 +17,8 @@ struct isw_year_strip {
   int best[ISW_SEASONS_MAX]; /* best days of the seasons' types to choose, days since the first */
 };
 
-/* region: as in district_table.h. A risky type has no best day here. */
+/* region: as in district_table.h. A risky type has no best day here, nor one whose median
+ * is no date of the strip. */
 void isw_guide_make_strip(const struct isw_guide_facts *facts, int region,
                           struct isw_year_strip *out);
 
