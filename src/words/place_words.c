@@ -369,7 +369,8 @@ char *isw_words_no_pick(const struct isw_words_place *about, int s) {
   const struct isw_programme *programme = &plan->programmes[plan->programme_of[v][s]];
   if (full->result.limit == ISW_LIMIT_NEVER_MATURES)
     return g_strdup(isw_words_text(ISW_SAY_NOTHING_MATURES));
-  if (full->result.best_sow_day < 0) {
+  /* A day that would read "0 of 100" is not near to anything. */
+  if (full->result.best_sow_day < 0 || (full->result.score_tenths + 5) / 10 == 0) {
     char *limit = isw_words_limit(about, programme, full);
     char *text = isw_words_say(ISW_SAY_NOTHING_TO_SOW, limit);
     g_free(limit);

@@ -147,6 +147,8 @@ START_TEST(a_season_without_a_pick) {
   check(isw_words_no_pick(&place, SUMMER),
         "Nothing to sow. The nearest is b on 3 June. Good in 2 of 10 years. Score 62 of 100, weak; "
         "the weak point: the growing stage passes in the cold.");
+  b->score_tenths = 4;
+  check(isw_words_no_pick(&place, SUMMER), "Nothing to sow: the growing stage passes in the cold.");
   made.plan.conditions.cut_from_day = on(11, 1);
   made.plan.conditions.cut_to_day = on(11, 30);
   a->best_sow_day = b->best_sow_day = -1;
