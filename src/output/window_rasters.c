@@ -58,6 +58,20 @@ static void add_limits(struct isw_metadata_list *list, const struct isw_sheet *s
     add_limit(list, sheet, limit);
 }
 
+/* Begin the raster of that name with this metadata; both are freed. */
+static enum isw_status create_named(struct isw_folder *folder, char *name,
+                                    struct isw_raster_spec *spec,
+                                    struct isw_metadata_list *metadata, struct isw_raster **out,
+                                    struct isw_error *error) {
+  spec->n_metadata = (int)metadata->items->len;
+  spec->metadata = (const void *)metadata->items->data;
+  enum isw_status status =
+      isw_output_create_raster(isw_output_temporary_path(folder, name), spec, out, error);
+  g_free(name);
+  isw_output_free_metadata(metadata);
+  return status;
+}
+
 static enum isw_status create_result(struct isw_window_rasters *rasters,
                                      const struct isw_grid *grid, const char *period, int v, int s,
                                      struct isw_folder *folder, struct isw_error *error) {
@@ -72,16 +86,9 @@ static enum isw_status create_result(struct isw_window_rasters *rasters,
       .descriptions = isw_survey_band_names,
       .units = isw_survey_band_units,
       .nodata = ISW_BANDS_NODATA,
-      .zero_is_nodata = rasters->zero_as_nodata ? isw_survey_band_is_date : NULL,
-      .n_metadata = (int)metadata.items->len,
-      .metadata = (const void *)metadata.items->data};
-  char *name = isw_output_result_name(plan, v, s, ".tif");
-  enum isw_status status =
-      isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
-                               &rasters->results[isw_growth_result_index(plan, v, s)], error);
-  g_free(name);
-  isw_output_free_metadata(&metadata);
-  return status;
+      .zero_is_nodata = rasters->zero_as_nodata ? isw_survey_band_is_date : NULL};
+  return create_named(folder, isw_output_result_name(plan, v, s, ".tif"), &spec, &metadata,
+                      &rasters->results[isw_growth_result_index(plan, v, s)], error);
 }
 
 static enum isw_status create_pick(struct isw_window_rasters *rasters, const struct isw_grid *grid,
@@ -104,16 +111,10 @@ static enum isw_status create_pick(struct isw_window_rasters *rasters, const str
                                  .descriptions = descriptions,
                                  .units = units,
                                  .nodata = ISW_PICK_NODATA,
-                                 .n_metadata = (int)metadata.items->len,
-                                 .metadata = (const void *)metadata.items->data,
                                  .n_colours = 256,
                                  .colours = colours};
-  char *name = isw_output_pick_name(plan, s, ".tif");
-  enum isw_status status = isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
-                                                    &rasters->picks[s], error);
-  g_free(name);
-  isw_output_free_metadata(&metadata);
-  return status;
+  return create_named(folder, isw_output_pick_name(plan, s, ".tif"), &spec, &metadata,
+                      &rasters->picks[s], error);
 }
 
 static enum isw_status create_span(struct isw_window_rasters *rasters, const struct isw_grid *grid,
@@ -134,15 +135,9 @@ static enum isw_status create_span(struct isw_window_rasters *rasters, const str
       .descriptions = isw_survey_span_names,
       .units = isw_survey_span_units,
       .nodata = ISW_BANDS_NODATA,
-      .zero_is_nodata = rasters->zero_as_nodata ? isw_survey_span_band_is_date : NULL,
-      .n_metadata = (int)metadata.items->len,
-      .metadata = (const void *)metadata.items->data};
-  char *name = isw_output_span_name(plan, s, ".tif");
-  enum isw_status status = isw_output_create_raster(isw_output_temporary_path(folder, name), &spec,
-                                                    &rasters->spans[s], error);
-  g_free(name);
-  isw_output_free_metadata(&metadata);
-  return status;
+      .zero_is_nodata = rasters->zero_as_nodata ? isw_survey_span_band_is_date : NULL};
+  return create_named(folder, isw_output_span_name(plan, s, ".tif"), &spec, &metadata,
+                      &rasters->spans[s], error);
 }
 
 enum isw_status isw_output_create_window_rasters(const struct isw_plan *plan,
