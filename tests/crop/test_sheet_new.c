@@ -54,6 +54,11 @@ static void same_variety(const struct isw_sheet *sheet, const struct isw_variety
 /* 55 / 1.03 = 53.4 days at best, 4 of them the first stage's; the share of the rest is 49.4 / 62.
  * 33 is 1 K above the 32 where the late stages stop; 0.75 K of that is for what is best. -4 is 2 K
  * above the -6 of the last stage. */
+static void same_varieties(const struct isw_sheet *sheet, const struct isw_sheet *more) {
+  for (int v = 0; v < sheet->n_varieties; v++)
+    same_variety(sheet, &sheet->varieties[v], &more->varieties[v]);
+}
+
 START_TEST(the_cabbage_by_hand) {
   struct isw_sheet *sheet = load("napa-cabbage");
   struct isw_catalogue_type type = {.days = 55, .hottest_week_C = 33, .stands_C = -4};
@@ -72,8 +77,7 @@ START_TEST(the_cabbage_by_hand) {
     ck_assert_double_eq_tol(made->stages[k].dies_below_C, dies[k], 1e-9);
     ck_assert_int_eq(made->stages[k].at_most_days, (int)ceil(3 * days[k] - 1e-9));
   }
-  for (int v = 0; v < sheet->n_varieties; v++)
-    same_variety(sheet, &sheet->varieties[v], &more->varieties[v]);
+  same_varieties(sheet, more);
   isw_crop_free_sheet(more);
   isw_crop_free_sheet(sheet);
 }
@@ -178,8 +182,7 @@ START_TEST(any_style_of_list_is_written_on) {
   ck_assert_double_eq_tol(stage->days, 42.7, 1e-9);
   ck_assert_double_eq_tol(stage->band.stops_above_C, 32, 0.06);
   ck_assert_int_eq(more->n_tasks, sheet->n_tasks);
-  for (int v = 0; v < sheet->n_varieties; v++)
-    same_variety(sheet, &sheet->varieties[v], &more->varieties[v]);
+  same_varieties(sheet, more);
   isw_crop_free_sheet(more);
   isw_crop_free_sheet(sheet);
 }

@@ -159,6 +159,18 @@ END_TEST
 
 /* Counted by hand on the grid of 0.1 degree: Wide holds 20 x 20 cells, Town 4 x 4 at its middle,
  * Edge 4 x 4, half of them in Wide. */
+/* Every cell has data. Returns how many districts have cells. */
+static int find_in_full_block(struct isw_district_set *set,
+                              const struct isw_district_cells **found) {
+  uint8_t flags[COLS * ROWS];
+  memset(flags, ISW_CELL_VALID, sizeof flags);
+  struct isw_error error;
+  int n;
+  ck_assert_int_eq(isw_regions_find_district_cells(set, 0, 0, COLS, ROWS, flags, &n, found, &error),
+                   ISW_OK);
+  return n;
+}
+
 START_TEST(smaller_districts_first) {
   struct isw_error error;
   struct isw_district_set *set = open_text(
@@ -170,12 +182,8 @@ START_TEST(smaller_districts_first) {
   ck_assert_int_eq(order[3], 0);
   ck_assert_int_eq(order[2], 3);
   ck_assert_int_eq(order[0], 2); /* farther north: its degrees are shorter */
-  uint8_t flags[COLS * ROWS];
-  memset(flags, ISW_CELL_VALID, sizeof flags);
-  int n;
   const struct isw_district_cells *found;
-  ck_assert_int_eq(
-      isw_regions_find_district_cells(set, 0, 0, COLS, ROWS, flags, &n, &found, &error), ISW_OK);
+  int n = find_in_full_block(set, &found);
   ck_assert_int_eq(n, 4);
   for (int i = 0; i < n; i++) ck_assert_int_eq(found[i].district, order[i]);
   struct isw_district_overlap *overlaps;
@@ -225,12 +233,8 @@ START_TEST(world_wide_districts) {
   struct isw_error error = {ISW_OK, ""};
   ck_assert_msg(isw_regions_open_districts(path, "name", &grid, &log, &set, &error) == ISW_OK, "%s",
                 error.text);
-  uint8_t flags[COLS * ROWS];
-  memset(flags, ISW_CELL_VALID, sizeof flags);
-  int n;
   const struct isw_district_cells *found;
-  ck_assert_int_eq(
-      isw_regions_find_district_cells(set, 0, 0, COLS, ROWS, flags, &n, &found, &error), ISW_OK);
+  int n = find_in_full_block(set, &found);
   ck_assert_int_eq(n, 2);
   for (int d = 0; d < n; d++) ck_assert_uint_eq(found[d].n, COLS * ROWS);
   isw_regions_free_districts(set);
